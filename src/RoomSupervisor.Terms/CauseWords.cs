@@ -1,0 +1,141 @@
+// The words for every cause: a stable name for machines, a sentence for people, and the quantities of its numbers.
+// A cause without words cannot be shown, so a test walks the enum.
+namespace RoomSupervisor.Terms;
+
+/// <summary>How one cause is spelled and explained.</summary>
+/// <param name="Name">Stable name in lockstep files, traces and trends.</param>
+/// <param name="Text">Sentence when it binds; {A} {B} {C} are the numbers of the <see cref="Reason"/>.</param>
+/// <param name="Next">Clause when it is the runner-up; empty when it says nothing useful there.</param>
+/// <param name="A">Quantity of the first number.</param>
+/// <param name="B">Quantity of the second number.</param>
+/// <param name="C">Quantity of the third number.</param>
+public sealed record CauseWording(string Name, string Text, string Next = "", Quantity A = Quantity.Number, Quantity B = Quantity.Number, Quantity C = Quantity.Number);
+
+/// <summary>Turns reasons into words. Allocates: never call it inside a step.</summary>
+public static class CauseWords
+{
+    private static readonly CauseWording[] Table = Build();
+
+    /// <summary>The stable name of a cause, e.g. <c>bus-error</c>.</summary>
+    public static string Name(Cause cause) => Table[(int)cause].Name;
+
+    /// <summary>The wording of a cause.</summary>
+    public static CauseWording Of(Cause cause) => Table[(int)cause];
+
+    /// <summary>A command's binding reason and, where it helps, what would bind next: "household's limit 35 %; draught would allow 60 %".</summary>
+    public static string Sentence(in Command command, UnitSystem units)
+    {
+        var binding = Sentence(command.Binding, units);
+        var next = Fill(Of(command.RunnerUp.Cause).Next, command.RunnerUp, units);
+        return next.Length == 0 ? binding : $"{binding}; {next}";
+    }
+
+    /// <summary>One reason as a sentence.</summary>
+    public static string Sentence(in Reason reason, UnitSystem units) => Fill(Of(reason.Cause).Text, reason, units);
+
+    private static string Fill(string template, in Reason reason, UnitSystem units)
+    {
+        if (!template.Contains('{', StringComparison.Ordinal))
+            return template;
+        var words = Of(reason.Cause);
+        return template
+            .Replace("{A}", Quantities.Show(reason.A, words.A, units), StringComparison.Ordinal)
+            .Replace("{B}", Quantities.Show(reason.B, words.B, units), StringComparison.Ordinal)
+            .Replace("{C}", Quantities.Show(reason.C, words.C, units), StringComparison.Ordinal);
+    }
+
+    private static CauseWording[] Build()
+    {
+        var table = new CauseWording[Enum.GetValues<Cause>().Length];
+        Readings(table);
+        Rooms(table);
+        FanAndCoil(table);
+        Guard(table);
+        LoopsAndSource(table);
+        table[(int)Cause.HandValue] = new("hand-value", "set by hand, ends in {A}", "", Quantity.Duration);
+        table[(int)Cause.LeaseEnded] = new("lease-ended", "not renewed in time: safe value");
+        table[(int)Cause.Stopping] = new("stopping", "controller stopping: safe value");
+        return table;
+    }
+
+    private static void Readings(CauseWording[] t)
+    {
+        t[(int)Cause.None] = new("none", "");
+        t[(int)Cause.NeverRead] = new("never-read", "never read");
+        t[(int)Cause.Stale] = new("stale", "too old");
+        t[(int)Cause.OutOfRange] = new("out-of-range", "outside what such a sensor can mean");
+        t[(int)Cause.Jumped] = new("jumped", "moved faster than a room can");
+        t[(int)Cause.Flat] = new("flat", "has not moved for hours although the plant did");
+        t[(int)Cause.Disagreement] = new("disagreement", "disagrees with a sensor of the same quantity");
+        t[(int)Cause.BusError] = new("bus-error", "bus error");
+        t[(int)Cause.Crc] = new("crc", "checksum wrong");
+        t[(int)Cause.NoAcknowledge] = new("no-acknowledge", "device does not answer its address");
+        t[(int)Cause.Timeout] = new("timeout", "no answer in time");
+    }
+
+    private static void Rooms(CauseWording[] t)
+    {
+        t[(int)Cause.StartingUp] = new("starting-up", "starting up: waiting for the first good readings");
+        t[(int)Cause.SwitchedOff] = new("switched-off", "room switched off in household.yaml");
+        t[(int)Cause.AirTemperatureMissing] = new("air-temperature-missing", "air temperature missing");
+        t[(int)Cause.Satisfied] = new("satisfied", "nothing to do");
+        t[(int)Cause.PullDown] = new("pull-down", "pulling the room down, {B} too warm", "pull-down would use {A}", Quantity.Percent, Quantity.TemperatureDifference);
+        t[(int)Cause.Opening] = new("opening", "a door or window is open");
+        t[(int)Cause.EasingOff] = new("easing-off", "easing off, {B} to go", "easing off wants {A}", Quantity.Percent, Quantity.TemperatureDifference);
+        t[(int)Cause.CoilCarries] = new("coil-carries", "coil carries {B} of {C}", "the load asks for {A}", Quantity.Percent, Quantity.Power, Quantity.Power);
+        t[(int)Cause.CoilNotNeeded] = new("coil-not-needed", "the surface carries the room alone");
+        t[(int)Cause.SurfaceCarries] = new("surface-carries", "surface asked for {B}, can give {C} with this water", "demand asks for {A}", Quantity.Percent, Quantity.Power, Quantity.Power);
+        t[(int)Cause.SurfaceNotNeeded] = new("surface-not-needed", "nothing asked of the surface");
+        t[(int)Cause.SurfaceWaits] = new("surface-waits", "surface waits while the coil pulls the room down");
+    }
+
+    private static void FanAndCoil(CauseWording[] t)
+    {
+        t[(int)Cause.HouseholdLimit] = new("household-limit", "household's limit {A}", "household's limit would allow {A}", Quantity.Percent);
+        t[(int)Cause.QuietHours] = new("quiet-hours", "quiet hours, at most {A}", "quiet hours would allow {A}", Quantity.Percent);
+        t[(int)Cause.NoiseLimit] = new("noise-limit", "noise limit {B} = {A}", "the noise limit would allow {A}", Quantity.Percent, Quantity.Level);
+        t[(int)Cause.DraughtLimit] = new("draught-limit", "draught limit {A}", "draught would allow {A}", Quantity.Percent);
+        t[(int)Cause.StartSpeed] = new("start-speed", "the fan's slowest speed {A}", "", Quantity.Percent);
+        t[(int)Cause.UnderStartSpeed] = new("under-start-speed", "off: the load asks for {A}, less than the fan's slowest speed {B}", "", Quantity.Percent, Quantity.Percent);
+        t[(int)Cause.LimitUnderStartSpeed] = new("limit-under-start-speed", "off: the limit {A} is under the fan's slowest speed {B}", "", Quantity.Percent, Quantity.Percent);
+        t[(int)Cause.RisingSlowly] = new("rising-slowly", "getting louder at {B} at most", "", Quantity.Percent, Quantity.LevelRate);
+        t[(int)Cause.FallingSlowly] = new("falling-slowly", "getting quieter at {B} at most", "", Quantity.Percent, Quantity.LevelRate);
+        t[(int)Cause.StartKick] = new("start-kick", "start kick {A}", "", Quantity.Percent);
+        t[(int)Cause.DripTrayFull] = new("drip-tray-full", "drip tray full");
+        t[(int)Cause.CoilWaterStopped] = new("coil-water-stopped", "coil loop stopped");
+    }
+
+    private static void Guard(CauseWording[] t)
+    {
+        t[(int)Cause.WaterTooCold] = new("water-too-cold", "water {A}, needs {B} (air would wet it at {C}, worst case)", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.WaterFarTooCold] = new("water-far-too-cold", "water {A} is under the dew point {C} (worst case), needs {B}", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.DewPointRising] = new("dew-point-rising", "dew point rising {A}, now {B} (worst case)", "", Quantity.TemperatureRate, Quantity.Temperature);
+        t[(int)Cause.SupplyMissing] = new("supply-missing", "supply temperature missing: the surface cannot be guarded");
+        t[(int)Cause.CondensationSwitch] = new("condensation-switch", "condensation switch is wet");
+        t[(int)Cause.WaitingForSteadyAir] = new("waiting-for-steady-air", "waiting for the dew point to be steady, {A} more", "", Quantity.Duration);
+        t[(int)Cause.WaitingForWarmWater] = new("waiting-for-warm-water", "water {A}, opens again at {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.WarmThrough] = new("warm-through", "warming the standing water through at full recirculation, expected {A} against {B}", "", Quantity.Temperature, Quantity.Temperature);
+    }
+
+    private static void LoopsAndSource(CauseWording[] t)
+    {
+        t[(int)Cause.LowestSafeSupply] = new("lowest-safe-supply", "lowest safe supply {A} (dew point {B}, worst case)", "lowest safe supply is {A}", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.WaterForDemand] = new("water-for-demand", "water for the {B} asked", "the demand asks for {A}", Quantity.Temperature, Quantity.Power);
+        t[(int)Cause.WarmestWater] = new("warmest-water", "warmest water of this loop {A}", "", Quantity.Temperature);
+        t[(int)Cause.ColdestWater] = new("coldest-water", "coldest water of this loop {A}", "", Quantity.Temperature);
+        t[(int)Cause.FallsSlowly] = new("falls-slowly", "set point falls {B} at most", "", Quantity.Temperature, Quantity.TemperatureRate);
+        t[(int)Cause.Recirculating] = new("recirculating", "0 % = full recirculation, nothing cold taken in");
+        t[(int)Cause.MixingForSetPoint] = new("mixing-for-set-point", "mixing {B} source and {C} return", "", Quantity.Percent, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.NoCircuitOpen] = new("no-circuit-open", "no circuit open");
+        t[(int)Cause.CircuitOpening] = new("circuit-opening", "waiting {A} for the actuator to open", "", Quantity.Duration);
+        t[(int)Cause.CircuitOpen] = new("circuit-open", "a circuit is open");
+        t[(int)Cause.PostRun] = new("post-run", "running on for {A}", "", Quantity.Duration);
+        t[(int)Cause.PumpRests] = new("pump-rests", "nothing asks for this loop");
+        t[(int)Cause.FrostProtection] = new("frost-protection", "frost protection: {A}", "", Quantity.Temperature);
+        t[(int)Cause.HighLimit] = new("high-limit", "high limit tripped");
+        t[(int)Cause.RoomsAsk] = new("rooms-ask", "{A} circuits or coils ask", "", Quantity.Number);
+        t[(int)Cause.NobodyAsks] = new("nobody-asks", "nobody asks");
+        t[(int)Cause.MinimumRun] = new("minimum-run", "minimum run, {A} more", "", Quantity.Duration);
+        t[(int)Cause.MinimumOff] = new("minimum-off", "minimum rest of the compressor, {A} more", "", Quantity.Duration);
+    }
+}

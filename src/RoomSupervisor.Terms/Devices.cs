@@ -1,0 +1,79 @@
+// The description of devices and of which channel carries which point: written by the site reader, used by Hardware.
+// Pure data. What a driver or a channel may be told is declared by the driver itself (DriverDeclaration).
+namespace RoomSupervisor.Terms;
+
+/// <summary>Where something stands in a file, for messages.</summary>
+/// <param name="File">File name as the person knows it.</param>
+/// <param name="Line">1-based.</param>
+/// <param name="Column">1-based.</param>
+public readonly record struct Mark(string File, int Line, int Column)
+{
+    public override string ToString() => $"{File}:{Line}:{Column}";
+}
+
+/// <summary>Values of declared parameters by key, as a reader bound them.</summary>
+public sealed class SettingBag
+{
+    private readonly Dictionary<string, double> numbers = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> texts = new(StringComparer.Ordinal);
+
+    public void Set(string key, double value) => numbers[key] = value;
+
+    public void Set(string key, string value) => texts[key] = value;
+
+    /// <exception cref="KeyNotFoundException">The driver asked for a key it did not declare.</exception>
+    public double Number(string key) => numbers[key];
+
+    /// <exception cref="KeyNotFoundException">The driver asked for a key it did not declare.</exception>
+    public string Text(string key) => texts[key];
+
+    public bool Has(string key) => numbers.ContainsKey(key) || texts.ContainsKey(key);
+}
+
+/// <summary>What a driver is called and what it may be told. Declared beside the driver.</summary>
+/// <param name="Name">The word in <c>driver:</c>.</param>
+/// <param name="Help">One line.</param>
+/// <param name="Parameters">Keys of the device.</param>
+/// <param name="ChannelsKey">Key under which channels are listed (e.g. <c>registers</c>), or null if the driver's channels are fixed.</param>
+/// <param name="ChannelParameters">Keys of one listed channel.</param>
+/// <param name="FixedChannels">Channels the device has without being told, by name with their quantity.</param>
+public sealed record DriverDeclaration(
+    string Name, string Help,
+    IReadOnlyList<Parameter<SettingBag>> Parameters,
+    string? ChannelsKey,
+    IReadOnlyList<Parameter<SettingBag>> ChannelParameters,
+    IReadOnlyList<Point> FixedChannels)
+{
+    /// <summary>
+    /// Checks one bound channel beyond single keys, returns what is wrong and what to do, or null. Called after binding.
+    /// </summary>
+    public Func<SettingBag, string?>? CheckChannel { get; init; }
+
+    /// <summary>True when an output may be wired to the channel.</summary>
+    public Func<SettingBag, bool>? ChannelCanWrite { get; init; }
+
+    /// <summary>Quantity a channel's value has on the wire, for checking it against the point wired to it; null: none of its own.</summary>
+    public Func<SettingBag, Quantity>? ChannelQuantity { get; init; }
+}
+
+/// <summary>One device of the site file.</summary>
+/// <param name="Name">Its name in the file.</param>
+/// <param name="Driver">Name of its driver.</param>
+/// <param name="Settings">Bound parameters of the device.</param>
+/// <param name="Channels">Listed channels by name.</param>
+/// <param name="Mark">Where it stands.</param>
+public sealed record DeviceSettings(string Name, string Driver, SettingBag Settings, IReadOnlyDictionary<string, SettingBag> Channels, Mark Mark);
+
+/// <summary>One point on one channel.</summary>
+/// <param name="PointId">Id of the point.</param>
+/// <param name="IsOutput">Output or input.</param>
+/// <param name="Index">Index of the point in the house's table of inputs or outputs.</param>
+/// <param name="Quantity">Quantity of the point.</param>
+/// <param name="Device">Name of the device.</param>
+/// <param name="Channel">Name of the channel on it.</param>
+/// <param name="Inverted">A switch that is made when the thing is not (normally closed contact, normally open actuator).</param>
+/// <param name="Line">Percent to volts, for outputs in percent on a channel in volts.</param>
+/// <param name="SafeValue">Value of the command that is safe where no lease says better.</param>
+/// <param name="Mark">Where it stands.</param>
+public sealed record PointWiring(
+    string PointId, bool IsOutput, int Index, Quantity Quantity, string Device, string Channel, bool Inverted, VoltageLine Line, double SafeValue, Mark Mark);

@@ -1,0 +1,63 @@
+// What one step of the sequence leaves behind: commands, the readings it judged, the states people see, and events.
+// Written by the step, read by everybody else; it allocates nothing after construction.
+namespace RoomSupervisor.Terms;
+
+/// <summary>A room as people see it after a scan.</summary>
+public struct RoomStatus
+{
+    public Stage Stage;
+    public Moisture Moisture;
+    public GuardLevel Guard;
+    /// <summary>Air temperature, filtered, °C; NaN when missing.</summary>
+    public double AirTemperatureC;
+    /// <summary>Relative humidity, filtered, %; NaN when missing.</summary>
+    public double HumidityPercent;
+    /// <summary>Active set point, °C.</summary>
+    public double WantedC;
+    /// <summary>Plain dew point, °C; NaN when humidity is missing.</summary>
+    public double DewPointC;
+    /// <summary>Dew point plus every error the sensors may have, °C: what the guard uses.</summary>
+    public double DewPointWorstC;
+    /// <summary>What the room asks for, W.</summary>
+    public double DemandW;
+    /// <summary>Index of the coil's fan command, or −1.</summary>
+    public int FanOutput;
+}
+
+/// <summary>A loop as people see it after a scan.</summary>
+public struct LoopStatus
+{
+    public GuardLevel Guard;
+    /// <summary>Supply set point, °C; NaN while nothing asks.</summary>
+    public double SetPointC;
+    /// <summary>Lowest safe supply, °C; NaN for a loop without cooled surfaces.</summary>
+    public double LowestSafeSupplyC;
+    /// <summary>Measured supply, °C; NaN when missing.</summary>
+    public double SupplyC;
+}
+
+/// <summary>The source as people see it after a scan.</summary>
+public struct SourceStatus
+{
+    public bool Calling;
+    public SourceMode Mode;
+    public Reason Reason;
+}
+
+/// <summary>The result of one scan.</summary>
+public sealed class OutputImage(int inputs, int outputs, int rooms, int loops)
+{
+    /// <summary>One command an output, in the order of the house's output points.</summary>
+    public Command[] Commands { get; } = new Command[outputs];
+
+    /// <summary>One reading an input, in the order of the house's input points.</summary>
+    public Reading[] Readings { get; } = new Reading[inputs];
+
+    public RoomStatus[] Rooms { get; } = new RoomStatus[rooms];
+
+    public LoopStatus[] Loops { get; } = new LoopStatus[loops];
+
+    public SourceStatus Source;
+
+    public HappeningList Happenings { get; } = new(256);
+}

@@ -1,0 +1,60 @@
+// Parameters: every number a person may set is declared once, beside the code that uses it, with all a reader, a document
+// or a screen needs to know of it. Never read a setting that has no declaration.
+namespace RoomSupervisor.Terms;
+
+/// <summary>Who may change a parameter.</summary>
+public enum Audience : byte
+{
+    Household, Installer, Service,
+}
+
+/// <summary>Declaration of one settable key.</summary>
+public abstract class Parameter
+{
+    /// <summary>Last part of its key path, snake_case, e.g. <c>fan_at_most</c>.</summary>
+    public required string Key { get; init; }
+
+    public required Quantity Quantity { get; init; }
+
+    /// <summary>In the base unit; NaN means "none unless written". For texts see <see cref="DefaultText"/>.</summary>
+    public double Default { get; init; } = double.NaN;
+
+    public string? DefaultText { get; init; }
+
+    /// <summary>Lowest allowed value in the base unit.</summary>
+    public double Lowest { get; init; } = double.NegativeInfinity;
+
+    /// <summary>Highest allowed value in the base unit.</summary>
+    public double Highest { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Allowed words for a text that is a choice; empty for free text.</summary>
+    public IReadOnlyList<string> Choices { get; init; } = [];
+
+    /// <summary>True when the key must be written.</summary>
+    public bool Required { get; init; }
+
+    /// <summary>One line.</summary>
+    public required string Help { get; init; }
+
+    public Audience Audience { get; init; } = Audience.Installer;
+
+    /// <summary>True when a change takes effect only after a restart.</summary>
+    public bool NeedsRestart { get; init; }
+}
+
+/// <summary>A parameter that knows where its value is kept.</summary>
+/// <typeparam name="TOwner">Settings class that holds the value.</typeparam>
+public sealed class Parameter<TOwner> : Parameter
+{
+    /// <summary>Stores a number in base unit (switch: 1 or 0).</summary>
+    public Action<TOwner, double>? SetNumber { get; init; }
+
+    /// <summary>Stores a text.</summary>
+    public Action<TOwner, string>? SetText { get; init; }
+
+    /// <summary>Reads the number back, for showing effective values.</summary>
+    public Func<TOwner, double>? GetNumber { get; init; }
+
+    /// <summary>Reads the text back.</summary>
+    public Func<TOwner, string>? GetText { get; init; }
+}

@@ -1,0 +1,163 @@
+// Reads what people type: "24 °C", "24,5", "75F", "60 %", "22:30". Refuses what could mean two things and says what was
+// probably meant. Never returns a number it is not sure of.
+using System.Globalization;
+using System.Text;
+
+namespace RoomSupervisor.Terms;
+
+/// <summary>Reading quantities from text.</summary>
+public static class QuantityText
+{
+    /// <summary>
+    /// Reads a value in the base unit of <paramref name="quantity"/>. A bare number is taken in the base unit.
+    /// </summary>
+    /// <param name="text">As typed; no-break spaces, decimal commas and any degree sign are understood.</param>
+    /// <param name="quantity">What is expected.</param>
+    /// <param name="value">The value in base unit, NaN on failure.</param>
+    /// <param name="problem">What is wrong and what to write, empty on success.</param>
+    public static bool TryRead(string text, Quantity quantity, out double value, out string problem)
+    {
+        value = double.NaN;
+        var clean = Clean(text);
+        if (clean.Length == 0)
+            return Refuse("is empty", quantity, out problem);
+        if (quantity == Quantity.TimeOfDay)
+            return TryReadTimeOfDay(clean, out value, out problem);
+        if (quantity == Quantity.Switch)
+            return TryReadSwitch(clean, out value, out problem);
+        var split = NumberLength(clean);
+        if (split == 0)
+            return Refuse("is not a number", quantity, out problem);
+        if (!TryReadNumber(clean[..split], out var number, out problem))
+            return false;
+        return TryApplyUnit(number, clean[split..].Trim(), quantity, out value, out problem);
+    }
+
+    private static bool TryApplyUnit(double number, string spelling, Quantity quantity, out double value, out string problem)
+    {
+        value = double.NaN;
+        problem = "";
+        if (spelling.Length == 0 || quantity == Quantity.Number)
+        {
+            value = number;
+            return spelling.Length == 0 || Refuse($"has a unit ({spelling}) where a plain number is wanted", quantity, out problem);
+        }
+        foreach (var unit in Quantities.UnitsOf(quantity))
+        {
+            if (!unit.Spellings.Contains(spelling, StringComparer.OrdinalIgnoreCase))
+                continue;
+            value = (number + unit.Shift) * unit.Factor;
+            return true;
+        }
+        var other = Quantities.Units.FirstOrDefault(unit => unit.Spellings.Contains(spelling, StringComparer.OrdinalIgnoreCase));
+        return other is null
+            ? Refuse($"has an unknown unit \"{spelling}\"", quantity, out problem)
+            : Refuse($"is in {spelling}, a unit of {Words(other.Quantity)}; {Words(quantity)} is wanted", quantity, out problem);
+    }
+
+    private static bool TryReadNumber(string digits, out double number, out string problem)
+    {
+        number = double.NaN;
+        problem = "";
+        if (digits.Contains(',', StringComparison.Ordinal) && digits.Contains('.', StringComparison.Ordinal))
+            return Refuse("has both a comma and a point", "write one decimal sign and no thousands sign", out problem);
+        var comma = digits.IndexOf(',', StringComparison.Ordinal);
+        if (comma >= 0 && digits.Length - comma == 4 && digits[..comma].TrimStart('-', '+') is not "0")
+            return Refuse("could be a thousands comma or a decimal comma", $"write {digits.Replace(",", "", StringComparison.Ordinal)} or {digits.Replace(',', '.')}", out problem);
+        var plain = digits.Replace(',', '.');
+        var magnitude = plain.TrimStart('-', '+');
+        if (magnitude.Length > 1 && magnitude[0] == '0' && magnitude[1] != '.')
+            return Refuse("starts with a zero", $"write {magnitude.TrimStart('0')}", out problem);
+        if (double.TryParse(plain, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out number) && double.IsFinite(number))
+            return true;
+        number = double.NaN;
+        return Refuse("is not a number", "write it like 24.5", out problem);
+    }
+
+    private static bool TryReadTimeOfDay(string clean, out double minutes, out string problem)
+    {
+        minutes = double.NaN;
+        problem = "";
+        var parts = clean.Split(':');
+        if (parts.Length == 2 && parts[0].Length is 1 or 2 && parts[1].Length == 2
+            && int.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var hour) && hour <= 23
+            && int.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out var minute) && minute <= 59)
+        {
+            minutes = hour * 60 + minute;
+            return true;
+        }
+        return Refuse("is not a time of day", "write it like 22:30 (24-hour clock, 00:00 to 23:59)", out problem);
+    }
+
+    private static bool TryReadSwitch(string clean, out double value, out string problem)
+    {
+        problem = "";
+        value = clean.ToUpperInvariant() switch
+        {
+            "TRUE" or "YES" or "ON" => 1,
+            "FALSE" or "NO" or "OFF" => 0,
+            _ => double.NaN,
+        };
+        return !double.IsNaN(value) || Refuse("is neither yes nor no", "write true or false", out problem);
+    }
+
+    private static bool Refuse(string what, Quantity quantity, out string problem)
+        => Refuse(what, quantity == Quantity.Number ? "write a plain number" : $"write it like \"{Example(quantity)}\"", out problem);
+
+    private static bool Refuse(string what, string advice, out string problem)
+    {
+        problem = $"{what}: {advice}";
+        return false;
+    }
+
+    private static string Clean(string text)
+    {
+        var builder = new StringBuilder(text.Length);
+        foreach (var c in text)
+        {
+            builder.Append(c switch
+            {
+                '\u00A0' or '\u202F' or '\u2009' or '\t' => ' ',
+                '\u00BA' or '\u02DA' => '°',
+                '\u2212' or '\u2013' => '-',
+                _ => c,
+            });
+        }
+        return builder.ToString().Trim().Replace("° ", "°", StringComparison.Ordinal);
+    }
+
+    private static int NumberLength(string clean)
+    {
+        var length = clean[0] is '-' or '+' ? 1 : 0;
+        while (length < clean.Length && (char.IsAsciiDigit(clean[length]) || clean[length] is '.' or ','))
+            length++;
+        return length > 0 && clean.AsSpan(0, length).ContainsAnyInRange('0', '9') ? length : 0;
+    }
+
+    /// <summary>The quantity in words, for messages.</summary>
+    public static string Words(Quantity quantity) => quantity switch
+    {
+        Quantity.TemperatureDifference => "a temperature difference",
+        Quantity.TemperatureRate => "a temperature change per minute",
+        Quantity.Percent => "a percentage",
+        Quantity.PercentRate => "a percentage per minute",
+        Quantity.AreaPower => "power per area",
+        Quantity.HeatCapacity => "a heat capacity",
+        Quantity.HeatTransfer => "a heat transfer",
+        Quantity.Level => "a sound level",
+        Quantity.LevelRate => "a sound level per minute",
+        Quantity.TimeOfDay => "a time of day",
+        Quantity.Switch => "yes or no",
+        _ => "a " + quantity.ToString().ToLowerInvariant(),
+    };
+
+    private static string Example(Quantity quantity) => quantity switch
+    {
+        Quantity.Temperature => "24 °C",
+        Quantity.TemperatureDifference => "1.5 K",
+        Quantity.Percent => "35 %",
+        Quantity.Duration => "90 s",
+        Quantity.Area => "62 m²",
+        _ => "2 " + Quantities.BaseUnit(quantity),
+    };
+}

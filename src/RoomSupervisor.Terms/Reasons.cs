@@ -1,0 +1,60 @@
+// Why a reading is not good and why a command has its value. Numbers travel as they are; the words are in CauseWords.cs
+// and are put together outside the loop.
+namespace RoomSupervisor.Terms;
+
+/// <summary>Every reason a reading or a command can carry.</summary>
+public enum Cause : byte
+{
+    None,
+
+    // Readings.
+    NeverRead, Stale, OutOfRange, Jumped, Flat, Disagreement, BusError, Crc, NoAcknowledge, Timeout,
+
+    // Rooms.
+    StartingUp, SwitchedOff, AirTemperatureMissing, Satisfied, PullDown, Opening, EasingOff, CoilCarries, CoilNotNeeded,
+    SurfaceCarries, SurfaceNotNeeded, SurfaceWaits,
+
+    // Fan and coil.
+    HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, UnderStartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,
+    StartKick, DripTrayFull, CoilWaterStopped,
+
+    // Condensation guard.
+    WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough,
+
+    // Loops and source.
+    LowestSafeSupply, WaterForDemand, WarmestWater, ColdestWater, FallsSlowly, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
+    PostRun, PumpRests, FrostProtection, HighLimit, RoomsAsk, NobodyAsks, MinimumRun, MinimumOff,
+
+    // People and machines.
+    HandValue, LeaseEnded, Stopping,
+}
+
+/// <summary>A cause with up to three numbers, in the quantities that <see cref="CauseWords"/> declares for it.</summary>
+/// <param name="Cause">What bound the value.</param>
+/// <param name="A">By convention, for a limit or a wish: the value it would allow or ask for, in the unit of the command.</param>
+/// <param name="B">See <see cref="CauseWords"/>.</param>
+/// <param name="C">See <see cref="CauseWords"/>.</param>
+public readonly record struct Reason(Cause Cause, float A = 0, float B = 0, float C = 0)
+{
+    /// <summary>A reason whose numbers come from double arithmetic.</summary>
+    public static Reason Of(Cause cause, double a = 0, double b = 0, double c = 0) => new(cause, (float)a, (float)b, (float)c);
+}
+
+/// <summary>A value for an output with the reason that bound it, the one that would bind next, and what follows when its life ends.</summary>
+/// <param name="Value">Percent for fans and valves, °C for set points, 1 or 0 for switches.</param>
+/// <param name="Binding">Why the value is what it is.</param>
+/// <param name="RunnerUp">What would have bound next; <see cref="Cause.None"/> if nothing.</param>
+/// <param name="ThenValue">The value the hardware takes when this command is not renewed in time.</param>
+public readonly record struct Command(double Value, Reason Binding, Reason RunnerUp, double ThenValue)
+{
+    /// <summary>
+    /// Lowers the value to <paramref name="cap"/> where it is above it. The lowest cap becomes the binding reason, the next lowest the runner-up.
+    /// <paramref name="why"/> must carry the cap in its A.
+    /// </summary>
+    public Command CapAt(double cap, in Reason why)
+    {
+        if (cap < Value)
+            return new Command(cap, why, Binding, ThenValue);
+        return RunnerUp.Cause == Cause.None || cap < RunnerUp.A ? this with { RunnerUp = why } : this;
+    }
+}
