@@ -1,0 +1,133 @@
+// Builds a House from the parts a reader found: gives every part its points and every name its index. The reader has already
+// checked the files; a mistake here is a programming error and throws.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>A coil as the reader found it.</summary>
+public sealed record CoilPart(string Name, string Loop, CoilKind Kind, CoilSettings Settings);
+
+/// <summary>A surface as the reader found it.</summary>
+public sealed record SurfacePart(string Name, string Loop, PanelKind Kind, SurfaceSettings Settings, ActuatorKind Actuator);
+
+/// <summary>A room as the reader found it.</summary>
+public sealed record RoomPart(string Name, RoomSettings Settings, HouseholdRoom Household, CoilPart? Coil, SurfacePart? Surface);
+
+/// <summary>A loop as the reader found it.</summary>
+public sealed record LoopPart(string Name, LoopType Type, LoopServes Serves, LoopSettings Settings);
+
+/// <summary>Puts a house together.</summary>
+public sealed class HouseBuilder
+{
+    private readonly List<HouseInput> inputs = [];
+    private readonly List<Point> outputs = [];
+    private readonly Func<string, SensorSettings> sensorOf;
+    private readonly Func<string, bool> isWired;
+
+    /// <param name="sensorOf">Sensor settings of an input id; defaults where nothing was said.</param>
+    /// <param name="isWired">True when a device carries the input.</param>
+    public HouseBuilder(Func<string, SensorSettings> sensorOf, Func<string, bool> isWired)
+    {
+        this.sensorOf = sensorOf;
+        this.isWired = isWired;
+    }
+
+    /// <summary>Every part gets its points in a fixed order: rooms as listed, then loops, source, outdoors.</summary>
+    /// <exception cref="ArgumentException">A part names a loop that does not exist, or two points share an id.</exception>
+    public House Build(
+        string name, double pressurePa, UnitSystem units, SequenceSettings settings, IReadOnlyList<RoomPart> roomParts, IReadOnlyList<LoopPart> loopParts)
+    {
+        var coils = new List<Coil>();
+        var circuits = new List<Circuit>();
+        var rooms = new List<Room>();
+        foreach (var part in roomParts)
+            rooms.Add(AddRoom(part, rooms.Count, loopParts, coils, circuits));
+        var loops = loopParts.Select(AddLoop).ToArray();
+        var points = new SitePoints(
+            Input("source.supply.temperature", InputKind.WaterTemperature),
+            Output("source.call.enable", Quantity.Switch),
+            Input("outdoor.air.temperature", InputKind.OutdoorTemperature),
+            Input("outdoor.air.humidity", InputKind.OutdoorHumidity));
+        return new House
+        {
+            Name = name,
+            PressurePa = pressurePa,
+            Units = units,
+            Settings = settings,
+            Rooms = [.. rooms],
+            Coils = [.. coils],
+            Circuits = [.. circuits],
+            Loops = [.. loops],
+            Points = points,
+            Inputs = [.. inputs],
+            InputTable = new PointTable(inputs.Select(input => input.Point)),
+            OutputTable = new PointTable(outputs),
+        };
+    }
+
+    private Room AddRoom(RoomPart part, int index, IReadOnlyList<LoopPart> loops, List<Coil> coils, List<Circuit> circuits)
+    {
+        var temperature = Input($"{part.Name}.air.temperature", InputKind.RoomAirTemperature);
+        var humidity = Input($"{part.Name}.air.humidity", InputKind.RoomHumidity);
+        var opening = Input($"{part.Name}.opening.open", InputKind.Contact);
+        var coil = -1;
+        if (part.Coil is { } c)
+        {
+            coil = coils.Count;
+            var id = $"{part.Name}.{c.Name}";
+            coils.Add(new Coil(
+                id, index, LoopIndex(loops, c.Loop), c.Kind, c.Settings,
+                Input($"{id}.drip_tray_full", InputKind.Contact), Output($"{id}.fan", Quantity.Percent), Output($"{id}.valve", Quantity.Percent)));
+        }
+        var circuit = -1;
+        if (part.Surface is { } s)
+        {
+            circuit = circuits.Count;
+            var id = $"{part.Name}.{s.Name}";
+            circuits.Add(new Circuit(
+                id, index, LoopIndex(loops, s.Loop), s.Kind, s.Settings, s.Actuator,
+                Input($"{id}.temperature", InputKind.SurfaceTemperature), Input($"{id}.condensation", InputKind.Contact), Output($"{id}.valve", Quantity.Percent)));
+        }
+        return new Room(part.Name, part.Settings, part.Household, coil, circuit, temperature, humidity, opening);
+    }
+
+    private Loop AddLoop(LoopPart part)
+    {
+        var mixed = part.Type == LoopType.Mixed;
+        return new Loop(
+            part.Name, part.Type, part.Serves, part.Settings,
+            Input($"{part.Name}.supply.temperature", InputKind.WaterTemperature),
+            Input($"{part.Name}.return.temperature", InputKind.WaterTemperature),
+            part.Serves == LoopServes.Surfaces ? Input($"{part.Name}.manifold.condensation", InputKind.Contact) : -1,
+            mixed ? Output($"{part.Name}.mixing.valve", Quantity.Percent) : -1,
+            Output($"{part.Name}.pump.run", Quantity.Switch));
+    }
+
+    private static int LoopIndex(IReadOnlyList<LoopPart> loops, string name)
+    {
+        for (var i = 0; i < loops.Count; i++)
+        {
+            if (loops[i].Name == name)
+                return i;
+        }
+        throw new ArgumentException($"there is no loop called {name}", nameof(name));
+    }
+
+    private int Input(string id, InputKind kind)
+    {
+        var quantity = kind switch
+        {
+            InputKind.Contact => Quantity.Switch,
+            InputKind.RoomHumidity or InputKind.OutdoorHumidity => Quantity.Percent,
+            _ => Quantity.Temperature,
+        };
+        inputs.Add(new HouseInput(new Point(id, quantity), kind, sensorOf(id), isWired(id)));
+        return inputs.Count - 1;
+    }
+
+    private int Output(string id, Quantity quantity)
+    {
+        outputs.Add(new Point(id, quantity));
+        return outputs.Count - 1;
+    }
+}
