@@ -49,6 +49,7 @@ public static class CauseWords
         var table = new CauseWording[Enum.GetValues<Cause>().Length];
         Readings(table);
         Rooms(table);
+        StageChanges(table);
         FanAndCoil(table);
         Guard(table);
         LoopsAndSource(table);
@@ -87,6 +88,22 @@ public static class CauseWords
         t[(int)Cause.SurfaceCarries] = new("surface-carries", "surface asked for {B}, can give {C} with this water", "demand asks for {A}", Quantity.Percent, Quantity.Power, Quantity.Power);
         t[(int)Cause.SurfaceNotNeeded] = new("surface-not-needed", "nothing asked of the surface");
         t[(int)Cause.SurfaceWaits] = new("surface-waits", "surface waits while the coil pulls the room down");
+    }
+
+    private static void StageChanges(CauseWording[] t)
+    {
+        t[(int)Cause.TooWarmFor] = new("too-warm-for", "{A} too warm for {B}", "", Quantity.TemperatureDifference, Quantity.Duration);
+        t[(int)Cause.OpeningLongEnough] = new("opening-long-enough", "a door or window has been open for {A}", "", Quantity.Duration);
+        t[(int)Cause.OpeningShut] = new("opening-shut", "the opening has shut, {A} too warm", "", Quantity.TemperatureDifference);
+        t[(int)Cause.StopDistance] = new("stop-distance", "{A} to go, what is under way will carry the room {B}", "", Quantity.TemperatureDifference, Quantity.TemperatureDifference);
+        t[(int)Cause.FadeDone] = new("fade-done", "the fan has come down to the speed that carries the load");
+        t[(int)Cause.SurfaceAtLimit] = new("surface-at-limit", "{A} too warm and the surface gives all it may", "", Quantity.TemperatureDifference);
+        t[(int)Cause.SurfaceTooLittle] = new("surface-too-little", "{A} too warm with the surface alone", "", Quantity.TemperatureDifference);
+        t[(int)Cause.HandOverProven] = new("hand-over-proven", "the surface carries the room: {A} under set point", "", Quantity.TemperatureDifference);
+        t[(int)Cause.HandOverTime] = new("hand-over-time", "the surface had {A} to take over", "", Quantity.Duration);
+        t[(int)Cause.NoDemand] = new("no-demand", "nothing asked for and {A} under set point", "", Quantity.TemperatureDifference);
+        t[(int)Cause.CoilMayNotRun] = new("coil-may-not-run", "the coil may not run");
+        t[(int)Cause.ReadingsBack] = new("readings-back", "readings are there");
     }
 
     private static void FanAndCoil(CauseWording[] t)
@@ -129,10 +146,7 @@ public static class CauseWords
         t[(int)Cause.NoCircuitOpen] = new("no-circuit-open", "no circuit open");
         t[(int)Cause.CircuitOpening] = new("circuit-opening", "waiting {A} for the actuator to open", "", Quantity.Duration);
         t[(int)Cause.CircuitOpen] = new("circuit-open", "a circuit is open");
-        t[(int)Cause.PostRun] = new("post-run", "running on for {A}", "", Quantity.Duration);
         t[(int)Cause.PumpRests] = new("pump-rests", "nothing asks for this loop");
-        t[(int)Cause.FrostProtection] = new("frost-protection", "frost protection: {A}", "", Quantity.Temperature);
-        t[(int)Cause.HighLimit] = new("high-limit", "high limit tripped");
         t[(int)Cause.RoomsAsk] = new("rooms-ask", "{A} circuits or coils ask", "", Quantity.Number);
         t[(int)Cause.NobodyAsks] = new("nobody-asks", "nobody asks");
         t[(int)Cause.MinimumRun] = new("minimum-run", "minimum run, {A} more", "", Quantity.Duration);

@@ -14,6 +14,9 @@ public enum Cause : byte
     StartingUp, SwitchedOff, AirTemperatureMissing, Satisfied, PullDown, Opening, EasingOff, CoilCarries, CoilNotNeeded,
     SurfaceCarries, SurfaceNotNeeded, SurfaceWaits,
 
+    // Why a stage changed.
+    TooWarmFor, OpeningLongEnough, OpeningShut, StopDistance, FadeDone, SurfaceAtLimit, SurfaceTooLittle, HandOverProven, HandOverTime, NoDemand, CoilMayNotRun, ReadingsBack,
+
     // Fan and coil.
     HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, UnderStartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,
     StartKick, DripTrayFull, CoilWaterStopped,
@@ -23,7 +26,7 @@ public enum Cause : byte
 
     // Loops and source.
     LowestSafeSupply, WaterForDemand, WarmestWater, ColdestWater, FallsSlowly, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
-    PostRun, PumpRests, FrostProtection, HighLimit, RoomsAsk, NobodyAsks, MinimumRun, MinimumOff,
+    PumpRests, RoomsAsk, NobodyAsks, MinimumRun, MinimumOff,
 
     // People and machines.
     HandValue, LeaseEnded, Stopping,

@@ -132,6 +132,12 @@ public sealed class SequenceSettings
     /// <summary>Integral time of the demand while the surface works alone.</summary>
     public double SurfaceIntegralS { get; private set; }
 
+    /// <summary>Watts a kelvin and square metre of surface while the surface works alone.</summary>
+    public double SurfaceGainWPerKM2 { get; private set; }
+
+    /// <summary>Time constant with which a panel's output follows its water and valve.</summary>
+    public double SurfaceTimeS { get; private set; }
+
     /// <summary>Watts a kelvin and square metre of floor that walls and furniture still give after the air has come down.</summary>
     public double WallsWPerKM2 { get; private set; }
 
@@ -280,6 +286,8 @@ public sealed class SequenceSettings
         New("demand_time", Quantity.Duration, 300, 60, 3600, "gain of the demand is the room's air capacity over this time", s => s.DemandTimeS, (s, v) => s.DemandTimeS = v),
         New("demand_integral", Quantity.Duration, 700, 60, 7200, "integral time of the demand while the coil runs", s => s.DemandIntegralS, (s, v) => s.DemandIntegralS = v),
         New("surface_integral", Quantity.Duration, 900, 60, 14400, "integral time of the demand while the surface works alone", s => s.SurfaceIntegralS, (s, v) => s.SurfaceIntegralS = v),
+        New("surface_gain", Quantity.AreaPower, 33, 5, 200, "watts a kelvin and square metre of surface while the surface works alone", s => s.SurfaceGainWPerKM2, (s, v) => s.SurfaceGainWPerKM2 = v),
+        New("surface_time", Quantity.Duration, 300, 30, 7200, "time constant with which a panel's output follows its water and valve", s => s.SurfaceTimeS, (s, v) => s.SurfaceTimeS = v),
         New("walls", Quantity.AreaPower, 12, 0, 60, "watts a kelvin and square metre of floor that walls and furniture still give after the air has come down", s => s.WallsWPerKM2, (s, v) => s.WallsWPerKM2 = v),
         New("stop_lag", Quantity.Duration, 25, 0, 300, "time the coil goes on cooling after its fan has slowed", s => s.StopLagS, (s, v) => s.StopLagS = v),
         New("stop_distance_at_most", Quantity.TemperatureDifference, 1.5, 0.2, 4, "longest distance before set point at which easing off starts", s => s.StopDistanceAtMostK, (s, v) => s.StopDistanceAtMostK = v),

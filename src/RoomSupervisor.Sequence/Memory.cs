@@ -1,0 +1,155 @@
+// Everything the sequence remembers from scan to scan: plain structs, one a room, coil, circuit, loop and input. No clocks in
+// here, only times that have passed, so that it can be saved, carried over a restart and resumed bit for bit.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>What is remembered of one input.</summary>
+public struct InputMemory
+{
+    public bool Has;
+    public double LastTakenS;
+    public double Raw;
+    public double Filtered;
+    public double SlopePerS;
+    public double AgeS;
+    public double SinceAcceptedS;
+    public double CandidateRaw;
+    public double CandidateForS;
+    public double SinceCandidateS;
+    public double FastForS;
+    public Cause Bad;
+    public Quality Quality;
+}
+
+/// <summary>What is remembered of one room.</summary>
+public struct RoomMemory
+{
+    public Stage Stage;
+    public bool Started;
+    public double WaitedForStartS;
+    public double InStageS;
+    public double SinceRaisedS;
+    public double OpenForS;
+    public double HotForS;
+    public double SurfaceForS;
+    public double HelpForS;
+    public double LowForS;
+    public double HandOverForS;
+    public bool HandingOver;
+    public double HandingOverForS;
+    public double CoilRestS;
+    public bool AfterOpening;
+    public bool ResumePending;
+    public double ResumeTemperatureC;
+    public double ResumeDewPointC;
+    public double IntegralW;
+    public double DemandW;
+    public double LoadW;
+    public double SurfaceOutputW;
+    // Air of this scan; the dew point's rate needs the one before.
+    public double ErrorK;
+    public double DewPointC;
+    public double DewPointWorstC;
+    public double DewPointRateKPerS;
+    public bool HumidityKnown;
+}
+
+/// <summary>What is remembered of one coil.</summary>
+public struct CoilMemory
+{
+    public double FanPercent;
+    public double ValvePercent;
+    public double KickForS;
+    public double ValveShutForS;
+    public double ValveOpenForS;
+    public bool Carrying;
+    public bool DripTrayFull;
+}
+
+/// <summary>What is remembered of one surface circuit.</summary>
+public struct CircuitMemory
+{
+    public GuardLevel Level;
+    public double LowestSafeC;
+    public double ColdForS;
+    public double SteadyForS;
+    public double SinceWetS;
+    public bool Wet;
+    public bool WarmThrough;
+    public double WarmThroughForS;
+    public double WarmThroughRestS;
+    public double ValvePercent;
+    public double OpenForS;
+    public double AskedW;
+    public double MayGiveW;
+    public Reason ShutReason;
+}
+
+/// <summary>What is remembered of one loop.</summary>
+public struct LoopMemory
+{
+    public bool HasSetPoint;
+    public double SetPointC;
+    public double WantedC;
+    public double LowestSafeC;
+    public double SlugC;
+    public bool HasSlug;
+    public double MixingPercent;
+    public double MixingIntegral;
+    public bool PumpOn;
+    public double PumpForS;
+    public bool Asked;
+    public GuardLevel Guard;
+}
+
+/// <summary>What is remembered of the source.</summary>
+public struct SourceMemory
+{
+    public bool Calling;
+    public double InStateS;
+    public double AskedForS;
+}
+
+/// <summary>A value set by hand on one output.</summary>
+public struct HandValue
+{
+    public bool Active;
+    public double Value;
+    public double RemainingS;
+}
+
+/// <summary>The whole memory of one house. Its layout follows the house's counts.</summary>
+public sealed class Memory
+{
+    /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
+    public const int Version = 1;
+
+    public Memory(House house)
+    {
+        Inputs = new InputMemory[house.Inputs.Length];
+        Rooms = new RoomMemory[house.Rooms.Length];
+        Coils = new CoilMemory[house.Coils.Length];
+        Circuits = new CircuitMemory[house.Circuits.Length];
+        Loops = new LoopMemory[house.Loops.Length];
+        Hands = new HandValue[house.OutputTable.Count];
+        for (var i = 0; i < Inputs.Length; i++)
+            Inputs[i].LastTakenS = double.NegativeInfinity;
+        for (var i = 0; i < Circuits.Length; i++)
+            Circuits[i].SinceWetS = double.MaxValue;
+    }
+
+    public InputMemory[] Inputs { get; }
+
+    public RoomMemory[] Rooms { get; }
+
+    public CoilMemory[] Coils { get; }
+
+    public CircuitMemory[] Circuits { get; }
+
+    public LoopMemory[] Loops { get; }
+
+    public HandValue[] Hands { get; }
+
+    public SourceMemory Source;
+}

@@ -1,0 +1,157 @@
+// Section 1, first checks: samples become readings. Offset, range, jump, ageing, filter, slope. Never invents a value: what cannot
+// be believed is missing, with the reason.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Readings;
+
+/// <summary>Judges every input once a scan.</summary>
+internal static class Judge
+{
+    public static void All(in Scan scan)
+    {
+        var s = scan.Settings;
+        var shares = new FilterShares(
+            scan.Dt, Blocks.FilterShare(scan.Dt, s.AirFilterS), Blocks.FilterShare(scan.Dt, s.WaterFilterS), Blocks.FilterShare(scan.Dt, s.SlopeFilterS));
+        for (var i = 0; i < scan.House.Inputs.Length; i++)
+        {
+            var input = scan.House.Inputs[i];
+            ref var m = ref scan.Memory.Inputs[i];
+            Take(scan, input, scan.Samples[i], ref m, shares);
+            var reading = Read(input, m, s);
+            Tell(scan, i, input, ref m, reading);
+            scan.Outputs.Readings[i] = reading;
+        }
+    }
+
+    private static void Take(in Scan scan, HouseInput input, in Sample sample, ref InputMemory m, in FilterShares shares)
+    {
+        m.AgeS += scan.Dt;
+        m.SinceAcceptedS += scan.Dt;
+        m.SinceCandidateS += scan.Dt;
+        if (sample.Fault == Fault.NotRead)
+            return;
+        if (sample.Fault != Fault.None)
+        {
+            m.Bad = Names.CauseOf(sample.Fault);
+            return;
+        }
+        if (sample.TakenAtS <= m.LastTakenS)
+            return;
+        m.LastTakenS = sample.TakenAtS;
+        var age = Math.Max(0, scan.ElapsedS - sample.TakenAtS);
+        var value = sample.Value + input.Sensor.Offset;
+        m.Bad = input.Kind == InputKind.Contact ? Cause.None : Doubt(scan.Settings, input.Kind, value, ref m);
+        if (m.Bad == Cause.None)
+            Accept(input.Kind, input.Kind is InputKind.RoomHumidity or InputKind.OutdoorHumidity ? Math.Min(value, 100) : value, age, ref m, shares, scan.Settings);
+    }
+
+    /// <summary>Why a sample cannot be believed; none when it can.</summary>
+    private static Cause Doubt(SequenceSettings s, InputKind kind, double value, ref InputMemory m)
+    {
+        var (lowest, highest) = Range(kind);
+        if (!(value >= lowest && value <= highest))
+            return Cause.OutOfRange;
+        if (!m.Has || kind is InputKind.WaterTemperature or InputKind.SurfaceTemperature)
+            return Cause.None;
+        var humidity = kind is InputKind.RoomHumidity or InputKind.OutdoorHumidity;
+        var jump = humidity ? s.HumidityJumpPercent : s.TemperatureJumpK;
+        var rate = (humidity ? s.HumidityRatePercentPerMin : s.TemperatureRateKPerMin) / 60;
+        return m.Bad == Cause.Jumped ? StillJumped(s, value, jump, rate, ref m) : Jumped(s, value, jump, rate, ref m);
+    }
+
+    private static Cause Jumped(SequenceSettings s, double value, double jump, double rate, ref InputMemory m)
+    {
+        var step = Math.Abs(value - m.Raw);
+        m.FastForS = step > rate * m.SinceAcceptedS ? m.FastForS + m.SinceAcceptedS : 0;
+        if (step <= Math.Max(jump, rate * m.SinceAcceptedS) && m.FastForS < s.RateForS)
+            return Cause.None;
+        m.CandidateRaw = value;
+        m.CandidateForS = 0;
+        m.SinceCandidateS = 0;
+        return Cause.Jumped;
+    }
+
+    /// <summary>After a jump: back near the old level it is believed at once, at a new level after a while of agreeing among themselves.</summary>
+    private static Cause StillJumped(SequenceSettings s, double value, double jump, double rate, ref InputMemory m)
+    {
+        var agrees = Math.Abs(value - m.CandidateRaw) <= Math.Max(jump / 2, rate * m.SinceCandidateS);
+        m.CandidateForS = agrees ? m.CandidateForS + m.SinceCandidateS : 0;
+        m.CandidateRaw = value;
+        m.SinceCandidateS = 0;
+        var oldLevel = Math.Abs(value - m.Raw) <= jump;
+        if (!oldLevel && m.CandidateForS < s.AcceptNewLevelAfterS)
+            return Cause.Jumped;
+        m.FastForS = 0;
+        m.Has = oldLevel;   // a new level starts the filter afresh
+        return Cause.None;
+    }
+
+    private static void Accept(InputKind kind, double value, double age, ref InputMemory m, in FilterShares shares, SequenceSettings s)
+    {
+        var since = m.SinceAcceptedS;
+        if (!m.Has || kind == InputKind.Contact || since <= 0)
+        {
+            m.SlopePerS = m.Has ? m.SlopePerS : 0;
+            m.Filtered = value;
+        }
+        else
+        {
+            var before = m.Filtered;
+            m.Filtered += (value - before) * shares.Value(kind, since, s);
+            m.SlopePerS += ((m.Filtered - before) / since - m.SlopePerS) * shares.Slope(since, s);
+        }
+        m.Has = true;
+        m.Raw = value;
+        m.AgeS = age;
+        m.SinceAcceptedS = 0;
+    }
+
+    private static Reading Read(HouseInput input, in InputMemory m, SequenceSettings s)
+    {
+        if (!m.Has)
+            return new Reading(double.NaN, double.PositiveInfinity, Quality.Missing, m.Bad == Cause.None ? Cause.NeverRead : m.Bad);
+        if (m.Bad is Cause.OutOfRange or Cause.Jumped)
+            return new Reading(double.NaN, m.AgeS, Quality.Missing, m.Bad);
+        var beyond = m.AgeS - input.Sensor.IntervalS;
+        var cause = m.Bad == Cause.None ? Cause.Stale : m.Bad;
+        if (beyond <= 0)
+            return new Reading(m.Filtered, m.AgeS, Quality.Good, Cause.None);
+        return beyond <= s.KeepLastGoodS
+            ? new Reading(m.Filtered, m.AgeS, Quality.LastGood, cause)
+            : new Reading(double.NaN, m.AgeS, Quality.Missing, cause);
+    }
+
+    /// <summary>An event when a reading that was there is missing, or is back. An input that never was is told at start by the room itself.</summary>
+    private static void Tell(in Scan scan, int index, HouseInput input, ref InputMemory m, in Reading reading)
+    {
+        if (reading.Quality == Quality.Missing && m.Quality != Quality.Missing)
+            scan.Happened(SequenceEvents.ReadingMissing, Owner.Input, index, new Reason(reading.Cause));
+        else if (reading.Quality != Quality.Missing && m.Quality == Quality.Missing && input.Wired)
+            scan.Happened(SequenceEvents.ReadingBack, Owner.Input, index, new Reason(Cause.ReadingsBack));
+        m.Quality = reading.Quality;
+    }
+
+    /// <summary>What such a sensor can mean: air indoors 0–50 °C, outdoors −40–60 °C, humidity 3–103 %, water −10–95 °C.</summary>
+    private static (double Lowest, double Highest) Range(InputKind kind) => kind switch
+    {
+        InputKind.RoomAirTemperature => (0, 50),
+        InputKind.OutdoorTemperature => (-40, 60),
+        InputKind.RoomHumidity or InputKind.OutdoorHumidity => (3, 103),
+        InputKind.SurfaceTemperature => (-10, 60),
+        _ => (-10, 95),
+    };
+}
+
+/// <summary>Filter shares for the usual case of one sample a scan, worked out once; other intervals are worked out as they come.</summary>
+internal readonly record struct FilterShares(double Dt, double Air, double Water, double SlopeShare)
+{
+    public double Value(InputKind kind, double since, SequenceSettings s)
+    {
+        var water = kind is InputKind.WaterTemperature or InputKind.SurfaceTemperature;
+        if (since == Dt)
+            return water ? Water : Air;
+        return Blocks.FilterShare(since, water ? s.WaterFilterS : s.AirFilterS);
+    }
+
+    public double Slope(double since, SequenceSettings s) => since == Dt ? SlopeShare : Blocks.FilterShare(since, s.SlopeFilterS);
+}

@@ -1,0 +1,37 @@
+// What every rule of one scan may look at. Passed by reference; holds no state of its own.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>One scan in progress.</summary>
+internal readonly ref struct Scan
+{
+    public required double Dt { get; init; }
+
+    public required DateTime Local { get; init; }
+
+    public required double ElapsedS { get; init; }
+
+    public required House House { get; init; }
+
+    public required Memory Memory { get; init; }
+
+    public required OutputImage Outputs { get; init; }
+
+    public required ReadOnlySpan<Sample> Samples { get; init; }
+
+    public SequenceSettings Settings => House.Settings;
+
+    /// <summary>The reading of an input; never read for an index of −1.</summary>
+    public Reading Reading(int input) => input < 0 ? Terms.Reading.Never : Outputs.Readings[input];
+
+    /// <summary>True when a contact exists, is read and is made.</summary>
+    public bool IsMade(int input)
+    {
+        var reading = Reading(input);
+        return reading.Exists && reading.Value > 0.5;
+    }
+
+    public void Happened(EventDefinition what, Owner owner, int index, in Reason reason, byte from = 0, byte to = 0)
+        => Outputs.Happenings.Add(new Happening(what.Id, owner, index, reason, from, to));
+}

@@ -1,0 +1,39 @@
+// Events the sequence can cause, with what they mean and what to check. Ids 100–199; never reused.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>Declared events of the sequence.</summary>
+public static class SequenceEvents
+{
+    public static EventDefinition StageChanged { get; } = new(
+        101, "stage-changed", Priority.Note, "{cause}", "the room goes on in another stage", "nothing; the line says why");
+
+    public static EventDefinition GuardChanged { get; } = new(
+        102, "guard-changed", Priority.Note, "{cause}", "shut: the surface gives nothing until its water is safe again",
+        "if it stays shut: humidity sensor, supply sensor, mixing valve, open doors");
+
+    public static EventDefinition ReadingMissing { get; } = new(
+        110, "reading-missing", Priority.Warning, "reading missing: {cause}", "the room goes on with the worst case, or stops if its air temperature is missing",
+        "sensor, its cable, its device and bus");
+
+    public static EventDefinition ReadingBack { get; } = new(
+        111, "reading-back", Priority.Note, "reading is back", "the room goes on as before", "nothing");
+
+    public static EventDefinition DripTrayFull { get; } = new(
+        120, "drip-tray-full", Priority.Alarm, "drip tray full: coil valve shut and fan off", "the coil neither cools nor dries until the tray is empty",
+        "condensate drain, trap, pump; water under the coil");
+
+    public static EventDefinition DripTrayEmpty { get; } = new(
+        121, "drip-tray-empty", Priority.Note, "drip tray is empty again", "the coil may run", "why it had filled");
+
+    public static EventDefinition CondensationWet { get; } = new(
+        122, "condensation-switch-wet", Priority.Alarm, "condensation switch is wet: circuit shut", "the surface gives nothing until it has been dry for a while",
+        "water drops on surface and manifold, humidity sensor, supply sensor");
+
+    public static EventDefinition HandValueEnded { get; } = new(
+        130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
+
+    public static IReadOnlyList<EventDefinition> All { get; } =
+        [StageChanged, GuardChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded];
+}
