@@ -64,6 +64,8 @@ public struct CoilMemory
     public double ValveShutForS;
     public double ValveOpenForS;
     public bool Carrying;
+    public double CapPercent;
+    public double SlewPercent;
     public bool DripTrayFull;
 }
 

@@ -18,6 +18,7 @@ internal readonly ref struct Scan
 
     public required OutputImage Outputs { get; init; }
 
+    /// <summary>One sample an input; empty when time passed and nothing is known.</summary>
     public required ReadOnlySpan<Sample> Samples { get; init; }
 
     public SequenceSettings Settings => House.Settings;

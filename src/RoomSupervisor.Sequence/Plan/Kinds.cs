@@ -28,6 +28,9 @@ public sealed class CoilKind
     /// <summary>True when the coil has a switch that says its drip tray is full.</summary>
     public bool DripTraySwitch { get; private set; }
 
+    /// <summary>Time after which the coil's valve counts as open enough for the pump, s.</summary>
+    public double ValveOpeningTimeS { get; private set; } = 30;
+
     /// <summary>Volts for a speed.</summary>
     public VoltageLine Line => new(StartVoltageV, StartSpeedPercent, FullVoltageV);
 
@@ -68,6 +71,12 @@ public sealed class CoilKind
             Key = "full_voltage", Quantity = Quantity.Voltage, Default = 10, Lowest = 6, Highest = 10,
             Help = "control voltage of full speed",
             GetNumber = k => k.FullVoltageV, SetNumber = (k, v) => k.FullVoltageV = v,
+        },
+        new()
+        {
+            Key = "valve_opening_time", Quantity = Quantity.Duration, Default = 30, Lowest = 0, Highest = 600,
+            Help = "time after which the coil's valve is open enough for the loop's pump",
+            GetNumber = k => k.ValveOpeningTimeS, SetNumber = (k, v) => k.ValveOpeningTimeS = v,
         },
         new()
         {

@@ -16,7 +16,7 @@ internal static class Judge
         {
             var input = scan.House.Inputs[i];
             ref var m = ref scan.Memory.Inputs[i];
-            Take(scan, input, scan.Samples[i], ref m, shares);
+            Take(scan, input, scan.Samples.IsEmpty ? Sample.Nothing : scan.Samples[i], ref m, shares);
             var reading = Read(input, m, s);
             Tell(scan, i, input, ref m, reading);
             scan.Outputs.Readings[i] = reading;

@@ -1,0 +1,173 @@
+// Section 5: the condensation guard, per circuit. Above everything else. Works on measured supply (the lower of raw and filtered)
+// and the worst-case dew point. A circuit that is shut opens again only when its water is safe and the air steady, or by warming the
+// standing water through at full recirculation.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Guarding;
+
+/// <summary>Guard levels of every circuit.</summary>
+internal static class Guard
+{
+    public static void All(in Scan scan)
+    {
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+            Step(scan, i);
+    }
+
+    private static void Step(in Scan scan, int index)
+    {
+        var circuit = scan.House.Circuits[index];
+        ref var m = ref scan.Memory.Circuits[index];
+        ref readonly var room = ref scan.Memory.Rooms[circuit.Room];
+        var before = m.Level;
+        m.LowestSafeC = LowestSafe(scan, circuit, room);
+        var supply = ColdestSupply(scan, circuit);
+        Wet(scan, index, circuit, ref m);
+        Blocks.Hold(ref m.ColdForS, supply < room.DewPointWorstC + scan.Settings.ShutUnderK, scan.Dt);
+        Blocks.Hold(ref m.SteadyForS, room.DewPointRateKPerS * 60 <= scan.Settings.SteadyRateKPerMin, scan.Dt);
+        m.WarmThroughRestS = Math.Max(0, m.WarmThroughRestS - scan.Dt);
+        if (MustShut(scan, circuit, m, room, supply, out var why) || (m.Level != GuardLevel.Shut && WaterTooCold(scan, m, room, supply, out why)))
+            Shut(ref m, why, scan);
+        else if (m.Level == GuardLevel.Shut)
+            TryOpen(scan, circuit, ref m, room, supply);
+        if (m.Level != before)
+            scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, m.ShutReason, (byte)before, (byte)m.Level);
+    }
+
+    /// <summary>Raised: the loop is held warmer than it would like to be. Called after the loops have stepped.</summary>
+    public static void Raise(in Scan scan)
+    {
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            ref var m = ref scan.Memory.Circuits[i];
+            if (m.Level == GuardLevel.Shut)
+                continue;
+            ref readonly var loop = ref scan.Memory.Loops[scan.House.Circuits[i].Loop];
+            var wish = loop.Asked ? loop.WantedC : double.MaxValue;
+            var level = m.LowestSafeC > wish + (m.Level == GuardLevel.Raised ? -0.1 : 0.1) ? GuardLevel.Raised : GuardLevel.Clear;
+            if (level == m.Level)
+                continue;
+            var reason = Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, scan.Memory.Rooms[scan.House.Circuits[i].Room].DewPointWorstC);
+            scan.Happened(SequenceEvents.GuardChanged, Owner.Room, scan.House.Circuits[i].Room, reason, (byte)m.Level, (byte)level);
+            m.Level = level;
+        }
+    }
+
+    /// <summary>Rule 5.1: worst-case dew point + margin + what a rising dew point will add until warmer water arrives.</summary>
+    private static double LowestSafe(in Scan scan, Circuit circuit, in RoomMemory room)
+    {
+        var anticipation = Math.Clamp(
+            room.DewPointRateKPerS * scan.House.Loops[circuit.Loop].Settings.LagS, 0, scan.Settings.AnticipationAtMostK);
+        return room.DewPointWorstC + scan.Settings.MarginK + anticipation;
+    }
+
+    /// <summary>The coldest the surface may feel: raw or filtered supply or the surface itself; NaN when the supply is missing.</summary>
+    private static double ColdestSupply(in Scan scan, Circuit circuit)
+    {
+        var input = scan.House.Loops[circuit.Loop].Supply;
+        var supply = scan.Reading(input);
+        if (!supply.Exists)
+            return double.NaN;
+        var coldest = Math.Min(supply.Value, scan.Memory.Inputs[input].Raw);
+        var surface = scan.Reading(circuit.SurfaceTemperature);
+        return surface.Exists ? Math.Min(coldest, surface.Value) : coldest;
+    }
+
+    private static void Wet(in Scan scan, int index, Circuit circuit, ref CircuitMemory m)
+    {
+        var wet = scan.IsMade(circuit.CondensationSwitch) || scan.IsMade(scan.House.Loops[circuit.Loop].ManifoldSwitch);
+        if (wet && !m.Wet)
+            scan.Happened(SequenceEvents.CondensationWet, Owner.Room, circuit.Room, new Reason(Cause.CondensationSwitch));
+        m.Wet = wet;
+        m.SinceWetS = wet ? 0 : m.SinceWetS + scan.Dt;
+    }
+
+    /// <summary>What shuts a circuit whatever its water, strongest first.</summary>
+    private static bool MustShut(in Scan scan, Circuit circuit, in CircuitMemory m, in RoomMemory room, double supply, out Reason why)
+    {
+        var s = scan.Settings;
+        why = new Reason(Cause.CondensationSwitch);
+        if (m.Wet || Unreadable(scan, circuit.CondensationSwitch) || Unreadable(scan, scan.House.Loops[circuit.Loop].ManifoldSwitch))
+            return true;
+        why = new Reason(Cause.SupplyMissing);
+        if (double.IsNaN(supply) || double.IsNaN(room.DewPointWorstC))
+            return true;
+        why = Reason.Of(Cause.DewPointRising, room.DewPointRateKPerS * 60, room.DewPointWorstC);
+        return room.DewPointRateKPerS * 60 > s.ShutRisingKPerMin;
+    }
+
+    /// <summary>Water that shuts an open circuit: far too cold at once, too cold after a while.</summary>
+    private static bool WaterTooCold(in Scan scan, in CircuitMemory m, in RoomMemory room, double supply, out Reason why)
+    {
+        var s = scan.Settings;
+        why = Reason.Of(Cause.WaterFarTooCold, supply, m.LowestSafeC, room.DewPointWorstC);
+        if (supply < room.DewPointWorstC + s.ShutAtOnceUnderK)
+            return true;
+        why = Reason.Of(Cause.WaterTooCold, supply, m.LowestSafeC, room.DewPointWorstC);
+        return m.ColdForS >= s.ShutAfterS;
+    }
+
+    /// <summary>A wired switch that cannot be read protects nothing.</summary>
+    private static bool Unreadable(in Scan scan, int input) => input >= 0 && scan.House.Inputs[input].Wired && !scan.Reading(input).Exists;
+
+    private static void Shut(ref CircuitMemory m, in Reason why, in Scan scan)
+    {
+        if (m.WarmThrough)
+            EndWarmThrough(ref m, scan);
+        m.Level = GuardLevel.Shut;
+        m.ShutReason = why;
+        m.WarmThrough = false;
+    }
+
+    /// <summary>Rules 5.2 and 5.3: steady air and safe water open the circuit; steady air and standing water that will be safe warm it through.</summary>
+    private static void TryOpen(in Scan scan, Circuit circuit, ref CircuitMemory m, in RoomMemory room, double supply)
+    {
+        var s = scan.Settings;
+        var wait = Math.Max(s.OpenAfterSteadyS - m.SteadyForS, s.OpenAfterWetS - m.SinceWetS);
+        if (wait > 0)
+        {
+            m.ShutReason = Reason.Of(Cause.WaitingForSteadyAir, wait);
+            if (m.WarmThrough)
+                EndWarmThrough(ref m, scan);
+            return;
+        }
+        if (supply >= m.LowestSafeC - s.OpenBelowK)
+        {
+            m.ShutReason = Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, room.DewPointWorstC);
+            m.Level = GuardLevel.Clear;
+            m.WarmThrough = false;
+            m.WarmThroughForS = 0;
+            return;
+        }
+        m.ShutReason = Reason.Of(Cause.WaitingForWarmWater, supply, m.LowestSafeC - s.OpenBelowK);
+        WarmThrough(scan, circuit, ref m, room);
+    }
+
+    /// <summary>Rule 5.3, for a loop whose supply sensor sees nothing while every circuit is shut.</summary>
+    private static void WarmThrough(in Scan scan, Circuit circuit, ref CircuitMemory m, in RoomMemory room)
+    {
+        var s = scan.Settings;
+        ref readonly var loop = ref scan.Memory.Loops[circuit.Loop];
+        var expected = loop.HasSlug && loop.SlugC >= room.DewPointWorstC + s.SlugAboveK;
+        if (m.WarmThrough)
+        {
+            m.WarmThroughForS += scan.Dt;
+            if (!expected || m.WarmThroughForS > s.WarmThroughAtMostS)
+                EndWarmThrough(ref m, scan);
+        }
+        else if (expected && m.AskedW > 0 && m.WarmThroughRestS <= 0 && (!loop.PumpOn || loop.Guard == GuardLevel.Shut))
+        {
+            m.WarmThrough = true;
+            m.WarmThroughForS = 0;
+        }
+        if (m.WarmThrough)
+            m.ShutReason = Reason.Of(Cause.WarmThrough, loop.SlugC, room.DewPointWorstC);
+    }
+
+    private static void EndWarmThrough(ref CircuitMemory m, in Scan scan)
+    {
+        m.WarmThrough = false;
+        m.WarmThroughForS = 0;
+        m.WarmThroughRestS = scan.Settings.WarmThroughAtMostS;
+    }
+}

@@ -1,0 +1,135 @@
+// Section 6, as far as one room a loop needs it: supply set point under the guard's limit, mixing valve, pump. A pump never pushes
+// against shut valves; a mixing valve at 0 % takes nothing cold in, which is safe.
+using RoomSupervisor.Sequence.Rooms;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Loops;
+
+/// <summary>Rules of one loop.</summary>
+internal static class LoopRules
+{
+    public static void Step(in Scan scan, int index)
+    {
+        ref var m = ref scan.Memory.Loops[index];
+        var loop = scan.House.Loops[index];
+        if (loop.Serves == LoopServes.Surfaces)
+            Surfaces(scan, index, loop, ref m);
+        else
+            Coils(scan, index, loop, ref m);
+        var pump = Pump(scan, index, loop, ref m);
+        m.PumpOn = pump.Value > 0.5;
+        Blocks.Hold(ref m.PumpForS, m.PumpOn, scan.Dt);
+        scan.Outputs.Commands[loop.Pump] = pump;
+        if (loop.Mixing >= 0)
+            scan.Outputs.Commands[loop.Mixing] = Mixing.Step(scan, index, loop, ref m);
+        Slug(scan, index, loop, ref m);
+    }
+
+    /// <summary>Set point of a loop of cooled surfaces: water for the watts asked, never under the lowest safe supply; rises at once, falls slowly.</summary>
+    private static void Surfaces(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    {
+        var wanted = loop.WarmestC;
+        m.LowestSafeC = double.NegativeInfinity;
+        m.Asked = false;
+        m.Guard = GuardLevel.Clear;
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            var circuit = scan.House.Circuits[i];
+            if (circuit.Loop != index)
+                continue;
+            ref readonly var c = ref scan.Memory.Circuits[i];
+            m.Guard = (GuardLevel)Math.Max((byte)m.Guard, (byte)c.Level);
+            if (!double.IsNaN(c.LowestSafeC))
+                m.LowestSafeC = Math.Max(m.LowestSafeC, c.LowestSafeC);
+            if (c.AskedW <= 0 || c.ValvePercent <= 0)
+                continue;
+            m.Asked = true;
+            var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
+            if (air.Exists)
+                wanted = Math.Min(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK));
+        }
+        m.WantedC = Math.Max(loop.ColdestC, wanted);
+        var target = Math.Max(m.Asked ? m.WantedC : loop.WarmestC, m.LowestSafeC);
+        m.SetPointC = !m.HasSetPoint || target > m.SetPointC || !m.Asked
+            ? target
+            : Math.Max(target, m.SetPointC - scan.Settings.FallRateKPerMin * scan.Dt / 60);
+        m.HasSetPoint = true;
+    }
+
+    /// <summary>Coil loop: coldest water while a room is pulled down, otherwise as warm as the coils' share of their output allows.</summary>
+    private static void Coils(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    {
+        var share = 0.0;
+        m.Asked = false;
+        for (var i = 0; i < scan.House.Coils.Length; i++)
+        {
+            var coil = scan.House.Coils[i];
+            if (coil.Loop != index || scan.Memory.Coils[i].ValvePercent <= 0)
+                continue;
+            m.Asked = true;
+            var stage = scan.Memory.Rooms[coil.Room].Stage;
+            var cap = Math.Max(scan.Memory.Coils[i].CapPercent, 1);
+            share = Math.Max(share, stage is Stage.PullDown or Stage.EasingOff ? 1 : Math.Min(1, scan.Memory.Coils[i].FanPercent / cap));
+        }
+        m.LowestSafeC = double.NaN;
+        m.WantedC = loop.WarmestC - share * (loop.WarmestC - loop.ColdestC);
+        m.SetPointC = m.WantedC;
+        m.HasSetPoint = true;
+    }
+
+    /// <summary>On while a circuit or coil valve has been open for its actuator's opening time; off with the last one shut.</summary>
+    private static Command Pump(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    {
+        var waits = double.PositiveInfinity;
+        if (loop.Serves == LoopServes.Surfaces)
+        {
+            if (!scan.Reading(loop.Supply).Exists)
+                return new Command(0, new Reason(Cause.SupplyMissing), default, 0);
+            for (var i = 0; i < scan.House.Circuits.Length; i++)
+            {
+                var circuit = scan.House.Circuits[i];
+                if (circuit.Loop == index && scan.Memory.Circuits[i].ValvePercent > 0)
+                    waits = Math.Min(waits, circuit.Actuator.OpeningTimeS - scan.Memory.Circuits[i].OpenForS);
+            }
+        }
+        else
+        {
+            for (var i = 0; i < scan.House.Coils.Length; i++)
+            {
+                if (scan.House.Coils[i].Loop == index && scan.Memory.Coils[i].ValvePercent > 0)
+                    waits = Math.Min(waits, scan.House.Coils[i].Kind.ValveOpeningTimeS - scan.Memory.Coils[i].ValveOpenForS);
+            }
+        }
+        if (double.IsInfinity(waits))
+            return new Command(0, new Reason(Cause.NoCircuitOpen), default, 0);
+        return waits > 0
+            ? new Command(0, Reason.Of(Cause.CircuitOpening, waits), default, 0)
+            : new Command(1, new Reason(Cause.CircuitOpen), default, 0);
+    }
+
+    /// <summary>What the standing water will measure when it moves: the mean of supply and return while it flows, then warming towards the room.</summary>
+    private static void Slug(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    {
+        if (loop.Serves != LoopServes.Surfaces)
+            return;
+        var supply = scan.Reading(loop.Supply);
+        if (m.PumpOn || !m.HasSlug)
+        {
+            m.HasSlug = supply.Exists;
+            if (!supply.Exists || (m.HasSlug && m.PumpOn && m.PumpForS < loop.Settings.LagS))
+                return;
+            var back = scan.Reading(loop.Return);
+            m.SlugC = m.PumpOn ? (supply.Value + (back.Exists ? back.Value : supply.Value)) / 2 : supply.Value;
+            return;
+        }
+        var air = double.PositiveInfinity;
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            var reading = scan.Reading(scan.House.Rooms[scan.House.Circuits[i].Room].AirTemperature);
+            if (scan.House.Circuits[i].Loop == index && reading.Exists)
+                air = Math.Min(air, reading.Value);
+        }
+        if (double.IsFinite(air))
+            m.SlugC += (air - m.SlugC) * Blocks.FilterShare(scan.Dt, scan.Settings.SlugTimeS);
+    }
+}

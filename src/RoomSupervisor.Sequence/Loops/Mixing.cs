@@ -1,0 +1,88 @@
+// Section 6, rule 3: the mixing valve of a cooled loop. Feed-forward from source and return temperature, a small PI for the rest,
+// its stroke time and a dead band. 0 % = full recirculation.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Loops;
+
+/// <summary>Mixing valve position.</summary>
+internal static class Mixing
+{
+    public static Command Step(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    {
+        var supply = scan.Reading(loop.Supply);
+        if (!supply.Exists)
+            return Rest(ref m, Cause.SupplyMissing);
+        if (!m.PumpOn)
+            return Rest(ref m, Cause.NoCircuitOpen);
+        if (WarmsThrough(scan, index))
+            return Rest(ref m, Cause.WarmThrough);
+        if (m.LowestSafeC > loop.WarmestC)
+            return new Command(Rest(ref m, Cause.Recirculating).Value, Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), default, 0);
+        var s = scan.Settings;
+        var source = SourceWater(scan);
+        var back = scan.Reading(loop.Return);
+        var returned = back.Exists ? back.Value : supply.Value + s.SupplyFromReturnK;
+        var forward = returned - source > 1 ? Math.Clamp(100 * (returned - m.SetPointC) / (returned - source), 0, 100) : 100;
+        var error = supply.Value - m.SetPointC;
+        var wish = forward + s.MixingGainPercentPerK * error + m.MixingIntegral;
+        if ((wish < 100 || error < 0) && (wish > 0 || error > 0))
+            m.MixingIntegral = Math.Clamp(m.MixingIntegral + s.MixingIntegralPercentPerKS * error * scan.Dt, -100, 100);
+        m.MixingPercent = Move(m.MixingPercent, Math.Clamp(forward + s.MixingGainPercentPerK * error + m.MixingIntegral, 0, 100), loop, scan);
+        var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
+        return new Command(m.MixingPercent, reason, Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), 0);
+    }
+
+    /// <summary>No faster than the valve can move, and not for less than the dead band.</summary>
+    private static double Move(double now, double wish, Loop loop, in Scan scan)
+    {
+        var most = loop.Settings.StrokeS > 0 ? 100 * scan.Dt / loop.Settings.StrokeS : 100;
+        if (Math.Abs(wish - now) < scan.Settings.MixingDeadBandPercent && wish > 0 && wish < 100)
+            return now;
+        return now + Math.Clamp(wish - now, -most, most);
+    }
+
+    private static Command Rest(ref LoopMemory m, Cause cause)
+    {
+        m.MixingPercent = 0;
+        m.MixingIntegral = 0;
+        return new Command(0, new Reason(cause), new Reason(Cause.Recirculating), 0);
+    }
+
+    private static bool WarmsThrough(in Scan scan, int index)
+    {
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            if (scan.House.Circuits[i].Loop == index && scan.Memory.Circuits[i].WarmThrough)
+                return true;
+        }
+        return false;
+    }
+
+    private static double Worst(in Scan scan, int index)
+    {
+        var worst = double.NaN;
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            if (scan.House.Circuits[i].Loop == index)
+                worst = double.IsNaN(worst) ? scan.Memory.Rooms[scan.House.Circuits[i].Room].DewPointWorstC : Math.Max(worst, scan.Memory.Rooms[scan.House.Circuits[i].Room].DewPointWorstC);
+        }
+        return worst;
+    }
+
+    /// <summary>Water the source delivers: measured there, else at a coil loop, else what a coil loop is meant to have.</summary>
+    private static double SourceWater(in Scan scan)
+    {
+        var measured = scan.Reading(scan.House.Points.SourceSupply);
+        if (measured.Exists)
+            return measured.Value;
+        for (var i = 0; i < scan.House.Loops.Length; i++)
+        {
+            var loop = scan.House.Loops[i];
+            if (loop.Type != LoopType.Direct)
+                continue;
+            var supply = scan.Reading(loop.Supply);
+            return supply.Exists && scan.Memory.Loops[i].PumpOn ? supply.Value : loop.ColdestC;
+        }
+        return 7;
+    }
+}

@@ -1,0 +1,70 @@
+// Section 8, rule 1: what of a saved memory still counts after a restart. A room resumes its stage only if little time has passed
+// and nothing has moved; timers of machines start anew because nobody knows how long they rested.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>Carrying memory over a restart.</summary>
+public static class Resume
+{
+    /// <summary>A memory older than this resumes no stage, s.</summary>
+    public const double YoungS = 600;
+
+    /// <summary>Largest move of air temperature or dew point with which a stage is resumed, K.</summary>
+    private const double StillK = 0.5;
+
+    /// <summary>Prepares a loaded memory for the first scan after a gap of <paramref name="gapS"/> seconds: outputs safe, off-timers anew.</summary>
+    public static void Prepare(House house, Memory memory, double gapS)
+    {
+        for (var i = 0; i < memory.Inputs.Length; i++)
+        {
+            memory.Inputs[i].LastTakenS = double.NegativeInfinity;
+            memory.Inputs[i].AgeS += gapS;
+            memory.Inputs[i].SinceAcceptedS += gapS;
+            memory.Inputs[i].SlopePerS = 0;
+        }
+        for (var i = 0; i < memory.Rooms.Length; i++)
+            Prepare(house, memory, i, gapS);
+        for (var i = 0; i < memory.Coils.Length; i++)
+        {
+            ref var coil = ref memory.Coils[i];
+            coil = new CoilMemory { DripTrayFull = coil.DripTrayFull };
+        }
+        for (var i = 0; i < memory.Circuits.Length; i++)
+        {
+            ref var circuit = ref memory.Circuits[i];
+            circuit = new CircuitMemory { Level = circuit.Level, Wet = circuit.Wet, SinceWetS = circuit.SinceWetS + gapS, ShutReason = circuit.ShutReason };
+        }
+        for (var i = 0; i < memory.Loops.Length; i++)
+            memory.Loops[i] = default;
+        for (var i = 0; i < memory.Hands.Length; i++)
+            memory.Hands[i].RemainingS -= gapS;
+        memory.Source = default;
+    }
+
+    private static void Prepare(House house, Memory memory, int index, double gapS)
+    {
+        ref var room = ref memory.Rooms[index];
+        var before = memory.Inputs[house.Rooms[index].AirTemperature];
+        room.ResumePending = gapS < YoungS && room.Stage != Stage.Off && before.Has && room.HumidityKnown;
+        room.ResumeTemperatureC = before.Filtered;
+        room.ResumeDewPointC = room.DewPointC;
+        room.Started = false;
+        room.WaitedForStartS = 0;
+        room.HumidityKnown = false;
+        room.DewPointRateKPerS = 0;
+        if (!room.ResumePending)
+            room.Stage = Stage.Off;
+    }
+
+    /// <summary>The room's first readings are in: keep its stage, or begin again.</summary>
+    internal static void Room(in Scan scan, Room room, ref RoomMemory m)
+    {
+        m.ResumePending = false;
+        var air = scan.Reading(room.AirTemperature);
+        var still = air.Exists && m.HumidityKnown && !scan.IsMade(room.OpeningContact)
+            && Math.Abs(air.Value - m.ResumeTemperatureC) < StillK && Math.Abs(m.DewPointC - m.ResumeDewPointC) < StillK;
+        if (!still || m.Stage == Stage.Opening)
+            m.Stage = Stage.Off;
+    }
+}

@@ -1,0 +1,104 @@
+// Section 1, rules 5 and 7: the dew point of each room, plain and worst case, how fast it rises, and what stands in for a missing
+// humidity. Only the filtered temperature and humidity of the same place enter, never a lead-corrected one.
+using RoomSupervisor.Physics;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>The rooms' air of this scan.</summary>
+internal static class Air
+{
+    public static void All(in Scan scan)
+    {
+        var share = Blocks.FilterShare(scan.Dt, scan.Settings.SlopeFilterS);
+        for (var i = 0; i < scan.House.Rooms.Length; i++)
+            Measure(scan, scan.House.Rooms[i], ref scan.Memory.Rooms[i], share);
+        for (var i = 0; i < scan.House.Rooms.Length; i++)
+        {
+            if (!scan.Memory.Rooms[i].HumidityKnown)
+                StandIn(scan, ref scan.Memory.Rooms[i]);
+        }
+    }
+
+    /// <summary>Air temperature for control: filtered, and ahead by lag × slope while the air changes fast; NaN when missing.</summary>
+    public static double ControlTemperature(in Scan scan, Room room)
+    {
+        var reading = scan.Reading(room.AirTemperature);
+        if (!reading.Exists)
+            return double.NaN;
+        var sensor = scan.House.Inputs[room.AirTemperature].Sensor;
+        var slope = scan.Memory.Inputs[room.AirTemperature].SlopePerS;
+        var fast = Math.Max(0, Math.Abs(slope) - SlowPerS) * Math.Sign(slope);
+        var most = Math.Min(scan.Settings.LeadAtMostK, sensor.LagS * scan.Settings.LeadRateKPerMin / 60);
+        return reading.Value + Math.Clamp(sensor.LagS * fast, -most, most);
+    }
+
+    /// <summary>Changes slower than 0.1 K/min need no lead: noise would be multiplied by the lag (project choice).</summary>
+    private const double SlowPerS = 0.1 / 60;
+
+    private static void Measure(in Scan scan, Room room, ref RoomMemory m, double share)
+    {
+        var temperature = scan.Reading(room.AirTemperature);
+        var humidity = scan.Reading(room.AirHumidity);
+        var known = temperature.Exists && humidity.Exists
+            && MoistAir.TryDewPoint(temperature.Value, humidity.Value, out var dewPoint, out _)
+            && TryWorst(scan, room, temperature, humidity, dewPoint, out var worst)
+            && Remember(ref m, dewPoint, worst, scan.Dt, share);
+        if (!known)
+        {
+            m.HumidityKnown = false;
+            m.DewPointRateKPerS = 0;
+        }
+    }
+
+    private static bool Remember(ref RoomMemory m, double dewPoint, double worst, double dt, double share)
+    {
+        if (m.HumidityKnown && dt > 0)
+            m.DewPointRateKPerS += ((dewPoint - m.DewPointC) / dt - m.DewPointRateKPerS) * share;
+        m.DewPointC = dewPoint;
+        m.DewPointWorstC = worst;
+        m.HumidityKnown = true;
+        return true;
+    }
+
+    /// <summary>Plain dew point plus the root-sum-square of the sensors' accuracies, supply sensor included, plus what ageing adds.</summary>
+    private static bool TryWorst(in Scan scan, Room room, in Reading temperature, in Reading humidity, double dewPoint, out double worst)
+    {
+        var inputs = scan.House.Inputs;
+        var temperatureSensor = inputs[room.AirTemperature].Sensor;
+        var humiditySensor = inputs[room.AirHumidity].Sensor;
+        worst = double.NaN;
+        if (!MoistAir.TryDewPointError(
+            temperature.Value, humidity.Value, temperatureSensor.AccuracyK, humiditySensor.AccuracyPercent, out var error, out _))
+            return false;
+        var supply = room.Circuit < 0 ? -1 : scan.House.Loops[scan.House.Circuits[room.Circuit].Loop].Supply;
+        var supplyError = supply < 0 ? 0 : inputs[supply].Sensor.AccuracyK;
+        var beyond = Math.Max(0, Math.Max(temperature.AgeS - temperatureSensor.IntervalS, humidity.AgeS - humiditySensor.IntervalS));
+        worst = dewPoint + Math.Sqrt(error * error + supplyError * supplyError) + beyond * scan.Settings.AgeingAddsKPerMin / 60;
+        return true;
+    }
+
+    /// <summary>Humidity missing: the larger of the house's other rooms and outdoors, plus 2 K; with none of them, the warmest room's air at 65 %.</summary>
+    private static void StandIn(in Scan scan, ref RoomMemory m)
+    {
+        var highest = double.NegativeInfinity;
+        var warmest = double.NegativeInfinity;
+        for (var i = 0; i < scan.House.Rooms.Length; i++)
+        {
+            if (scan.Memory.Rooms[i].HumidityKnown)
+                highest = Math.Max(highest, scan.Memory.Rooms[i].DewPointC);
+            var air = scan.Reading(scan.House.Rooms[i].AirTemperature);
+            if (air.Exists)
+                warmest = Math.Max(warmest, air.Value);
+        }
+        var outdoors = scan.Reading(scan.House.Points.OutdoorTemperature);
+        var outdoorHumidity = scan.Reading(scan.House.Points.OutdoorHumidity);
+        if (outdoors.Exists && outdoorHumidity.Exists && MoistAir.TryDewPoint(outdoors.Value, outdoorHumidity.Value, out var outdoorDewPoint, out _))
+            highest = Math.Max(highest, outdoorDewPoint);
+        m.DewPointC = double.NaN;
+        if (double.IsFinite(highest))
+            m.DewPointWorstC = highest + scan.Settings.MissingHumidityAddsK;
+        else if (!MoistAir.TryDewPoint(warmest, scan.Settings.MissingHumidityAssumesPercent, out m.DewPointWorstC, out _))
+            m.DewPointWorstC = double.NaN;
+    }
+}

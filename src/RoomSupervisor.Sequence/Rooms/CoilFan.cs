@@ -1,0 +1,156 @@
+// Sections 2 to 4 for one coil: valve and fan. The order is fixed: demand, floors, slew, start kick, and the caps last. A fan that
+// runs is never under its start speed; a wet coil with its valve shut does not run on.
+using RoomSupervisor.Physics;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>Valve and fan of a coil.</summary>
+internal static class CoilFan
+{
+    public static void Step(in Scan scan, int index)
+    {
+        var coil = scan.House.Coils[index];
+        var room = scan.House.Rooms[coil.Room];
+        ref var m = ref scan.Memory.Coils[index];
+        ref readonly var roomMemory = ref scan.Memory.Rooms[coil.Room];
+        DripTray(scan, index, coil, ref m);
+        var valve = Valve(scan, room, roomMemory, ref m);
+        Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0, scan.Dt);
+        Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0, scan.Dt);
+        var fan = Fan(scan, room, coil, roomMemory, ref m);
+        m.ValvePercent = valve.Value;
+        m.FanPercent = fan.Value;
+        scan.Outputs.Commands[coil.Valve] = valve;
+        scan.Outputs.Commands[coil.Fan] = fan;
+    }
+
+    /// <summary>Section 3, rule 7. A wired switch that cannot be read counts as full.</summary>
+    private static void DripTray(in Scan scan, int index, Coil coil, ref CoilMemory m)
+    {
+        var made = scan.IsMade(coil.DripTray);
+        var full = made || (scan.House.Inputs[coil.DripTray].Wired && !scan.Reading(coil.DripTray).Exists);
+        if (full != m.DripTrayFull && scan.Reading(coil.DripTray).Exists)
+            scan.Happened(full ? SequenceEvents.DripTrayFull : SequenceEvents.DripTrayEmpty, Owner.Room, coil.Room, new Reason(Cause.DripTrayFull));
+        m.DripTrayFull = full;
+    }
+
+    private static Command Valve(in Scan scan, Room room, in RoomMemory roomMemory, ref CoilMemory m)
+    {
+        if (m.DripTrayFull)
+            return Shut(Cause.DripTrayFull);
+        switch (roomMemory.Stage)
+        {
+            case Stage.PullDown:
+                return new Command(100, Reason.Of(Cause.PullDown, 100, roomMemory.ErrorK), default, 0);
+            case Stage.EasingOff:
+                return new Command(100, Reason.Of(Cause.EasingOff, 100, roomMemory.ErrorK), default, 0);
+            case Stage.CoilHelps:
+                return Throttle(scan, room, roomMemory, ref m);
+            case Stage.RadiantHold:
+                return Shut(Cause.CoilNotNeeded);
+            default:
+                return Shut(StageCause(roomMemory, scan, room));
+        }
+    }
+
+    private static Command Shut(Cause cause) => new(0, new Reason(cause), default, 0);
+
+    /// <summary>Why a room at rest rests.</summary>
+    public static Cause StageCause(in RoomMemory m, in Scan scan, Room room) => m.Stage switch
+    {
+        Stage.Opening => Cause.Opening,
+        Stage.Off when !room.Household.Control => Cause.SwitchedOff,
+        Stage.Off when !m.Started => Cause.StartingUp,
+        Stage.Off => Cause.AirTemperatureMissing,
+        Stage.PullDown => Cause.SurfaceWaits,
+        _ => Cause.Satisfied,
+    };
+
+    /// <summary>Rule 2.3: under the coil's minimum its valve throttles, φ = exp(5.3·(q/q_min − 1)), never under its floor.</summary>
+    private static Command Throttle(in Scan scan, Room room, in RoomMemory roomMemory, ref CoilMemory m)
+    {
+        var asked = Demand.CoilAsked(scan, room, roomMemory);
+        var minimum = Demand.CoilMinimum(scan, room);
+        m.Carrying = roomMemory.HandingOver || (m.Carrying ? asked > 0 : asked > 0.2 * minimum);
+        if (!m.Carrying)
+            return Shut(Cause.CoilNotNeeded);
+        var wish = asked >= minimum ? 100 : Math.Max(scan.Settings.ValveFloorPercent, 100 * Math.Exp(5.3 * (asked / minimum - 1)));
+        var value = Math.Abs(wish - m.ValvePercent) < 1 && wish < 100 ? m.ValvePercent : wish;
+        return new Command(value, Reason.Of(Cause.CoilCarries, value, asked, roomMemory.DemandW), default, 0);
+    }
+
+    private static Command Fan(in Scan scan, Room room, Coil coil, in RoomMemory roomMemory, ref CoilMemory m)
+    {
+        var command = Wish(scan, room, coil, roomMemory, m);
+        var start = coil.Kind.StartSpeedPercent;
+        if (command.Value > 0 && command.Value < start)
+            command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
+        var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.DripTrayFull || m.ValveShutForS > scan.Settings.AfterValveShutS;
+        if (!stopsAtOnce)
+            command = Slew(scan, roomMemory, command, start, m);
+        var steady = Cap(scan, room, coil, command, start);
+        m.SlewPercent = steady.Value;
+        m.KickForS = steady.Value > 0 ? m.KickForS + scan.Dt : 0;
+        var kicks = steady.Value > 0 && m.KickForS <= scan.Settings.KickForS && m.FanPercent <= steady.Value + scan.Settings.KickSpeedPercent
+            && steady.Value < scan.Settings.KickSpeedPercent;
+        if (!kicks)
+            return steady;
+        var kick = scan.Settings.KickSpeedPercent;
+        return Cap(scan, room, coil, new Command(kick, Reason.Of(Cause.StartKick, kick), steady.Binding, 0), start);
+    }
+
+    /// <summary>What the stage asks of the fan.</summary>
+    private static Command Wish(in Scan scan, Room room, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
+    {
+        if (m.DripTrayFull)
+            return Shut(Cause.DripTrayFull);
+        switch (roomMemory.Stage)
+        {
+            case Stage.PullDown:
+                return new Command(100, Reason.Of(Cause.PullDown, 100, roomMemory.ErrorK), default, 0);
+            case Stage.EasingOff:
+                var target = Pulling.FadeTarget(scan, room, roomMemory);
+                return new Command(target, Reason.Of(Cause.EasingOff, target, roomMemory.ErrorK), default, 0);
+            case Stage.CoilHelps:
+                var asked = Demand.CoilAsked(scan, room, roomMemory);
+                var full = Demand.CoilFull(scan, room);
+                var speed = !m.Carrying ? 0 : full > 0 ? Math.Max(Emitters.SpeedForShare(asked / full), 0.01) : coil.Kind.StartSpeedPercent;
+                return new Command(speed, Reason.Of(Cause.CoilCarries, speed, asked, roomMemory.DemandW), default, 0);
+            case Stage.RadiantHold:
+                return Shut(Cause.CoilNotNeeded);
+            default:
+                return Shut(StageCause(roomMemory, scan, room));
+        }
+    }
+
+    /// <summary>Rule 4.4: louder and quieter only so fast, in decibels; from rest a fan starts at its start speed, to rest it goes from there.</summary>
+    private static Command Slew(in Scan scan, in RoomMemory roomMemory, in Command wish, double start, in CoilMemory m)
+    {
+        var s = scan.Settings;
+        var before = m.SlewPercent;
+        if (before <= 0)
+            return wish.Value > start ? new Command(start, Reason.Of(Cause.RisingSlowly, start, Rise(s, roomMemory)), wish.Binding, 0) : wish;
+        if (wish.Value > before)
+        {
+            var most = before * FanSound.SpeedRatioForDecibels(Rise(s, roomMemory) * scan.Dt / 60);
+            return wish.Value > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, Rise(s, roomMemory)), wish.Binding, 0) : wish;
+        }
+        var fall = roomMemory.Stage == Stage.EasingOff ? s.FallEasingOffDbPerMin : s.FallDbPerMin;
+        var least = before * FanSound.SpeedRatioForDecibels(-fall * scan.Dt / 60);
+        if (wish.Value >= least || least <= start)
+            return wish;
+        return new Command(least, Reason.Of(Cause.FallingSlowly, least, fall), wish.Binding, 0);
+    }
+
+    private static double Rise(SequenceSettings s, in RoomMemory m) => m.AfterOpening && m.Stage == Stage.PullDown ? s.RiseAfterOpeningDbPerMin : s.RiseDbPerMin;
+
+    /// <summary>The caps, last. A cap under the start speed means off.</summary>
+    private static Command Cap(in Scan scan, Room room, Coil coil, in Command command, double start)
+    {
+        var capped = FanCaps.Apply(scan, room, coil, command);
+        return capped.Value > 0 && capped.Value < start
+            ? new Command(0, Reason.Of(Cause.LimitUnderStartSpeed, capped.Value, start), capped.Binding, 0)
+            : capped;
+    }
+}

@@ -1,0 +1,150 @@
+// Section 2, rules 2 to 5: one demand in watts, the coil as its base and the surface trimming, and the hand-over from one to the
+// other. Watts asked here become volts elsewhere.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>A room's demand and its split.</summary>
+internal static class Demand
+{
+    public static void Step(in Scan scan, int index)
+    {
+        var room = scan.House.Rooms[index];
+        ref var m = ref scan.Memory.Rooms[index];
+        ref var circuit = ref scan.Memory.Circuits[room.Circuit];
+        FollowSurface(scan, room, ref m);
+        circuit.MayGiveW = SurfaceMayGive(scan, room);
+        switch (m.Stage)
+        {
+            case Stage.EasingOff:
+                m.DemandW = m.LoadW;
+                circuit.AskedW = SurfaceTrim(scan, room, m);
+                break;
+            case Stage.CoilHelps:
+                Integrate(scan, room, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, circuit.MayGiveW + CoilMayGive(scan, room));
+                HandOver(scan, room, ref m, circuit);
+                circuit.AskedW = m.HandingOver
+                    ? m.DemandW + scan.Settings.HandOverExtraPercent / 100 * CoilMinimum(scan, room)
+                    : SurfaceTrim(scan, room, m);
+                break;
+            case Stage.RadiantHold:
+                if (circuit.Level != GuardLevel.Shut)
+                    Integrate(scan, room, ref m, SurfaceGain(scan, room), scan.Settings.SurfaceIntegralS, circuit.MayGiveW);
+                circuit.AskedW = m.DemandW;
+                break;
+            default:
+                m.DemandW = m.Stage == Stage.PullDown ? CoilMayGive(scan, room) : 0;
+                circuit.AskedW = 0;
+                break;
+        }
+    }
+
+    /// <summary>On entering a stage the demand starts where the room's heat balance is, or goes on without a bump.</summary>
+    public static void OnEnter(in Scan scan, int index, ref RoomMemory m, Stage from)
+    {
+        var room = scan.House.Rooms[index];
+        if (m.Stage == Stage.EasingOff)
+            m.LoadW = Load(scan, room, m);
+        if (m.Stage is not (Stage.CoilHelps or Stage.RadiantHold))
+            return;
+        var gain = m.Stage == Stage.CoilHelps ? CoilGain(scan, room) : SurfaceGain(scan, room);
+        var goesOn = from is Stage.CoilHelps or Stage.RadiantHold;
+        var start = goesOn ? m.DemandW : Load(scan, room, m) + scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 * m.ErrorK;
+        m.IntegralW = Math.Max(0, start) - gain * m.ErrorK;
+        m.DemandW = Math.Max(0, start);
+    }
+
+    /// <summary>What the room takes in now: what both emitters give plus what the air stores, W; never under 0.</summary>
+    public static double Load(in Scan scan, Room room, in RoomMemory m)
+    {
+        ref readonly var coil = ref scan.Memory.Coils[room.Coil];
+        var coilW = coil.ValvePercent > 0 ? CoilFull(scan, room) * Emitters.CoilShare(coil.FanPercent) : 0;
+        var stored = room.Settings.AirCapacityKJPerK * 1000 * scan.Memory.Inputs[room.AirTemperature].SlopePerS;
+        return Math.Max(0, coilW + m.SurfaceOutputW + stored);
+    }
+
+    /// <summary>Sensible output of the room's coil at full speed with its present water, W.</summary>
+    public static double CoilFull(in Scan scan, Room room)
+    {
+        var coil = scan.House.Coils[room.Coil];
+        var loop = scan.House.Loops[coil.Loop];
+        var supply = scan.Reading(loop.Supply);
+        var air = scan.Reading(room.AirTemperature);
+        return air.Exists ? Emitters.CoilFullOutput(coil.Kind, air.Value, supply.Exists ? supply.Value : loop.ColdestC) : 0;
+    }
+
+    /// <summary>Output of the coil at its slowest speed, W.</summary>
+    public static double CoilMinimum(in Scan scan, Room room)
+        => CoilFull(scan, room) * Emitters.CoilShare(scan.House.Coils[room.Coil].Kind.StartSpeedPercent);
+
+    /// <summary>What is asked of the coil: what the surface does not give, W.</summary>
+    public static double CoilAsked(in Scan scan, Room room, in RoomMemory m)
+        => m.Stage == Stage.PullDown ? CoilMayGive(scan, room) : Math.Max(0, m.DemandW - m.SurfaceOutputW);
+
+    public static int IndexOf(in Scan scan, Room room) => scan.House.Coils[room.Coil].Room;
+
+    private static double CoilMayGive(in Scan scan, Room room)
+        => CoilFull(scan, room) * Emitters.CoilShare(FanCaps.Lowest(scan, room, scan.House.Coils[room.Coil]));
+
+    private static double SurfaceTrim(in Scan scan, Room room, in RoomMemory m)
+        => Math.Max(0, m.DemandW - scan.Settings.CoilSharePercent / 100 * CoilMinimum(scan, room));
+
+    /// <summary>What the surface may give with the coldest water the guard allows, W.</summary>
+    private static double SurfaceMayGive(in Scan scan, Room room)
+    {
+        var air = scan.Reading(room.AirTemperature);
+        ref readonly var memory = ref scan.Memory.Circuits[room.Circuit];
+        if (!air.Exists || memory.Level == GuardLevel.Shut || double.IsNaN(memory.LowestSafeC))
+            return 0;
+        var circuit = scan.House.Circuits[room.Circuit];
+        var loop = scan.House.Loops[circuit.Loop];
+        var coldest = Math.Max(loop.ColdestC, memory.LowestSafeC);
+        if (coldest > loop.WarmestC)
+            return 0;
+        return Emitters.PanelOutput(circuit, air.Value, coldest, scan.Settings.SupplyFromReturnK);
+    }
+
+    /// <summary>A panel's output follows its water and valve with a time constant.</summary>
+    private static void FollowSurface(in Scan scan, Room room, ref RoomMemory m)
+    {
+        var circuit = scan.House.Circuits[room.Circuit];
+        var loop = scan.House.Loops[circuit.Loop];
+        ref readonly var memory = ref scan.Memory.Circuits[room.Circuit];
+        var air = scan.Reading(room.AirTemperature);
+        var supply = scan.Reading(loop.Supply);
+        var flowing = scan.Memory.Loops[circuit.Loop].PumpOn && memory.ValvePercent > 0;
+        var steady = air.Exists && supply.Exists && flowing
+            ? Emitters.PanelOutput(circuit, air.Value, supply.Value, scan.Settings.SupplyFromReturnK) * memory.ValvePercent / 100
+            : 0;
+        m.SurfaceOutputW += (steady - m.SurfaceOutputW) * Blocks.FilterShare(scan.Dt, scan.Settings.SurfaceTimeS);
+    }
+
+    private static double CoilGain(in Scan scan, Room room) => room.Settings.AirCapacityKJPerK * 1000 / scan.Settings.DemandTimeS;
+
+    private static double SurfaceGain(in Scan scan, Room room)
+        => scan.Settings.SurfaceGainWPerKM2 * scan.House.Circuits[room.Circuit].Settings.AreaM2;
+
+    /// <summary>Proportional and integral; the integral stands still where it would only wind up.</summary>
+    private static void Integrate(in Scan scan, Room room, ref RoomMemory m, double gain, double integralS, double most)
+    {
+        if (double.IsNaN(m.ErrorK))
+            return;
+        var wish = gain * m.ErrorK + m.IntegralW;
+        var windsUp = (wish >= most && m.ErrorK > 0) || (wish <= 0 && m.ErrorK < 0);
+        if (!windsUp)
+            m.IntegralW += gain * m.ErrorK * scan.Dt / integralS;
+        m.IntegralW = Math.Min(m.IntegralW, most);
+        m.DemandW = Math.Clamp(gain * m.ErrorK + m.IntegralW, 0, most);
+    }
+
+    /// <summary>Rule 4: the coil hands over when the surface may carry the demand with something to spare, for a while.</summary>
+    private static void HandOver(in Scan scan, Room room, ref RoomMemory m, in CircuitMemory circuit)
+    {
+        var may = circuit.Level != GuardLevel.Shut && m.DemandW < scan.Settings.HandOverSharePercent / 100 * circuit.MayGiveW;
+        Blocks.Hold(ref m.HandOverForS, may, scan.Dt);
+        if (circuit.Level == GuardLevel.Shut)
+            m.HandingOver = false;
+        else if (m.HandOverForS > scan.Settings.HandOverWaitS)
+            m.HandingOver = true;
+    }
+}

@@ -1,0 +1,44 @@
+// Section 4, rule 2: every limit on a fan, all met at once. Caps come last in the chain, so a new cap is met in the same scan.
+using RoomSupervisor.Physics;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>The limits of a coil's fan.</summary>
+internal static class FanCaps
+{
+    /// <summary>Works out the lowest cap of every coil, once a scan.</summary>
+    public static void All(in Scan scan)
+    {
+        for (var i = 0; i < scan.House.Coils.Length; i++)
+        {
+            var coil = scan.House.Coils[i];
+            var any = new Command(100, default, default, 0);
+            scan.Memory.Coils[i].CapPercent = Apply(scan, scan.House.Rooms[coil.Room], coil, any).Value;
+        }
+    }
+
+    /// <summary>The lowest cap of this scan, percent of full speed.</summary>
+    public static double Lowest(in Scan scan, Room room, Coil coil) => scan.Memory.Coils[room.Coil].CapPercent;
+
+    /// <summary>Lowers a command to every cap; the lowest binds, the next lowest is the runner-up.</summary>
+    public static Command Apply(in Scan scan, Room room, Coil coil, Command command)
+    {
+        var household = room.Household;
+        command = command.CapAt(household.FanAtMostPercent, Reason.Of(Cause.HouseholdLimit, household.FanAtMostPercent));
+        if (household.IsQuiet(scan.Local))
+            command = command.CapAt(household.QuietFanAtMostPercent, Reason.Of(Cause.QuietHours, household.QuietFanAtMostPercent));
+        if (NoiseCap(household, coil.Kind, out var noise))
+            command = command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb));
+        var draught = coil.Settings.DraughtAtMostPercent;
+        return draught < 100 ? command.CapAt(draught, Reason.Of(Cause.DraughtLimit, draught)) : command;
+    }
+
+    /// <summary>The speed at which the fan is as loud as the household lets it be, by the fan's sound data.</summary>
+    private static bool NoiseCap(HouseholdRoom household, CoilKind kind, out double percent)
+    {
+        percent = 100;
+        return !double.IsNaN(household.NoiseAtMostDb) && !double.IsNaN(kind.SoundLevelDb)
+            && FanSound.TrySpeedForLevel(kind.SoundLevelDb, household.NoiseAtMostDb, out percent, out _);
+    }
+}

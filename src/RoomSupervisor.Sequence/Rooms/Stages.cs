@@ -1,0 +1,185 @@
+// Section 2: the sensible stages of a room. One stage at a time; every change carries its reason. Decides nothing about volts or
+// valves: those follow from the stage.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>The stage machine of a room.</summary>
+internal static class Stages
+{
+    public static void Step(in Scan scan, int index)
+    {
+        var room = scan.House.Rooms[index];
+        ref var m = ref scan.Memory.Rooms[index];
+        var s = scan.Settings;
+        var temperature = Air.ControlTemperature(scan, room);
+        m.ErrorK = temperature - room.Household.CoolAboveC;
+        m.InStageS += scan.Dt;
+        m.SinceRaisedS += scan.Dt;
+        m.CoilRestS = Math.Max(0, m.CoilRestS - scan.Dt);
+        m.HandingOverForS = m.HandingOver ? m.HandingOverForS + scan.Dt : 0;
+        Blocks.Hold(ref m.OpenForS, scan.IsMade(room.OpeningContact), scan.Dt);
+        Blocks.Hold(ref m.HotForS, m.ErrorK > s.PullDownAboveK, scan.Dt);
+        Blocks.Hold(ref m.SurfaceForS, m.ErrorK > s.SurfaceFromK, scan.Dt);
+        Blocks.Hold(ref m.HelpForS, m.ErrorK > s.CoilHelpsAboveK || (m.ErrorK > s.CoilHelpsAtLimitK && SurfaceAtLimit(scan, room, m)), scan.Dt);
+        Blocks.Hold(ref m.LowForS, m.ErrorK < -s.SatisfiedBelowK && m.DemandW <= 0, scan.Dt);
+        StartUp(scan, room, ref m);
+        var next = Next(scan, room, m, temperature, out var why);
+        if (next != m.Stage)
+            Enter(scan, index, ref m, next, why);
+    }
+
+    /// <summary>True when the surface gives all that the guard's water lets it.</summary>
+    public static bool SurfaceAtLimit(in Scan scan, Room room, in RoomMemory m)
+    {
+        ref readonly var circuit = ref scan.Memory.Circuits[room.Circuit];
+        return circuit.Level == GuardLevel.Shut || circuit.AskedW >= 0.98 * circuit.MayGiveW;
+    }
+
+    /// <summary>True when nothing forbids the coil altogether: its tray is not full and its limits let it turn.</summary>
+    public static bool CoilMayRun(in Scan scan, Room room)
+    {
+        var coil = scan.House.Coils[room.Coil];
+        return !scan.Memory.Coils[room.Coil].DripTrayFull && FanCaps.Lowest(scan, room, coil) >= coil.Kind.StartSpeedPercent;
+    }
+
+    /// <summary>Section 8, rule 1: safe states until the room's required readings are there, or declared missing after a while.</summary>
+    private static void StartUp(in Scan scan, Room room, ref RoomMemory m)
+    {
+        if (m.Started)
+            return;
+        m.WaitedForStartS += scan.Dt;
+        var there = scan.Reading(room.AirTemperature).Exists && scan.Reading(room.AirHumidity).Exists;
+        m.Started = there || m.WaitedForStartS >= scan.Settings.DeclaredMissingAfterS;
+        if (m.Started && m.ResumePending)
+            Resume.Room(scan, room, ref m);
+    }
+
+    private static Stage Next(in Scan scan, Room room, in RoomMemory m, double temperature, out Reason why)
+    {
+        var s = scan.Settings;
+        why = Off(room, m, temperature);
+        if (why.Cause != Cause.None)
+            return Stage.Off;
+        why = Reason.Of(Cause.OpeningLongEnough, m.OpenForS);
+        if (m.OpenForS > s.OpeningWaitS || (m.Stage == Stage.Opening && m.OpenForS > 0))
+            return Stage.Opening;
+        return m.Stage switch
+        {
+            Stage.Off => Change(Stage.Satisfied, new Reason(Cause.ReadingsBack), out why),
+            Stage.Opening => AfterOpening(scan, room, m, out why),
+            Stage.Satisfied => FromSatisfied(scan, room, m, out why),
+            Stage.PullDown => FromPullDown(scan, room, m, out why),
+            Stage.EasingOff => FromEasingOff(scan, room, m, out why),
+            Stage.CoilHelps => FromCoilHelps(scan, room, m, out why),
+            Stage.RadiantHold => FromRadiantHold(scan, room, m, out why),
+            _ => Change(Stage.Satisfied, new Reason(Cause.Satisfied), out why),
+        };
+    }
+
+    private static Reason Off(Room room, in RoomMemory m, double temperature)
+    {
+        if (!room.Household.Control)
+            return new Reason(Cause.SwitchedOff);
+        if (!m.Started)
+            return new Reason(Cause.StartingUp);
+        return double.IsNaN(temperature) ? new Reason(Cause.AirTemperatureMissing) : default;
+    }
+
+    private static Stage Change(Stage to, in Reason reason, out Reason why)
+    {
+        why = reason;
+        return to;
+    }
+
+    private static Stage AfterOpening(in Scan scan, Room room, in RoomMemory m, out Reason why)
+    {
+        why = Reason.Of(Cause.OpeningShut, Math.Max(0, m.ErrorK));
+        return m.ErrorK > scan.Settings.PullDownAfterOpeningK && CoilMayRun(scan, room) ? Stage.PullDown : Stage.Satisfied;
+    }
+
+    private static bool MayRaise(in Scan scan, in RoomMemory m) => m.SinceRaisedS >= scan.Settings.DwellS;
+
+    private static bool WantsPullDown(in Scan scan, Room room, in RoomMemory m, out Reason why)
+    {
+        why = Reason.Of(Cause.TooWarmFor, m.ErrorK, m.HotForS);
+        return m.HotForS > scan.Settings.PullDownWaitS && MayRaise(scan, m) && CoilMayRun(scan, room);
+    }
+
+    private static Stage FromSatisfied(in Scan scan, Room room, in RoomMemory m, out Reason why)
+    {
+        if (WantsPullDown(scan, room, m, out why))
+            return Stage.PullDown;
+        why = Reason.Of(Cause.TooWarmFor, m.ErrorK, m.SurfaceForS);
+        return m.SurfaceForS > scan.Settings.SurfaceWaitS && MayRaise(scan, m) ? Stage.RadiantHold : Stage.Satisfied;
+    }
+
+    private static Stage FromPullDown(in Scan scan, Room room, in RoomMemory m, out Reason why)
+    {
+        if (!CoilMayRun(scan, room))
+            return Change(Stage.RadiantHold, new Reason(Cause.CoilMayNotRun), out why);
+        var distance = Pulling.StopDistance(scan, room);
+        why = Reason.Of(Cause.StopDistance, Math.Max(0, m.ErrorK), distance);
+        return m.ErrorK <= distance ? Stage.EasingOff : Stage.PullDown;
+    }
+
+    private static Stage FromEasingOff(in Scan scan, Room room, in RoomMemory m, out Reason why)
+    {
+        if (!CoilMayRun(scan, room))
+            return Change(Stage.RadiantHold, new Reason(Cause.CoilMayNotRun), out why);
+        if (WantsPullDown(scan, room, m, out why))
+            return Stage.PullDown;
+        why = new Reason(Cause.FadeDone);
+        return Pulling.FadeDone(scan, room, m) ? Stage.CoilHelps : Stage.EasingOff;
+    }
+
+    private static Stage FromCoilHelps(in Scan scan, Room room, in RoomMemory m, out Reason why)
+    {
+        var s = scan.Settings;
+        if (!CoilMayRun(scan, room))
+            return Change(Stage.RadiantHold, new Reason(Cause.CoilMayNotRun), out why);
+        if (WantsPullDown(scan, room, m, out why))
+            return Stage.PullDown;
+        if (m.LowForS > s.SatisfiedWaitS)
+            return Change(Stage.Satisfied, Reason.Of(Cause.NoDemand, -m.ErrorK), out why);
+        if (m.HandingOver && m.ErrorK < -s.HandOverProvenBelowK)
+            return Change(Stage.RadiantHold, Reason.Of(Cause.HandOverProven, -m.ErrorK), out why);
+        why = Reason.Of(Cause.HandOverTime, m.HandingOverForS);
+        return m.HandingOverForS > s.HandOverAtMostS ? Stage.RadiantHold : Stage.CoilHelps;
+    }
+
+    private static Stage FromRadiantHold(in Scan scan, Room room, in RoomMemory m, out Reason why)
+    {
+        var s = scan.Settings;
+        if (WantsPullDown(scan, room, m, out why))
+            return Stage.PullDown;
+        if (m.LowForS > s.SatisfiedWaitS)
+            return Change(Stage.Satisfied, Reason.Of(Cause.NoDemand, -m.ErrorK), out why);
+        var limited = SurfaceAtLimit(scan, room, m) && m.ErrorK <= s.CoilHelpsAboveK;
+        why = Reason.Of(limited ? Cause.SurfaceAtLimit : Cause.SurfaceTooLittle, m.ErrorK);
+        var atOnce = m.ErrorK > s.CoilHelpsAtOnceK;
+        var helped = m.HelpForS > s.CoilHelpsWaitS && m.CoilRestS <= 0;
+        return (atOnce || helped) && MayRaise(scan, m) && CoilMayRun(scan, room) ? Stage.CoilHelps : Stage.RadiantHold;
+    }
+
+    private static void Enter(in Scan scan, int index, ref RoomMemory m, Stage next, in Reason why)
+    {
+        var from = m.Stage;
+        var raises = next is Stage.PullDown or Stage.CoilHelps or Stage.RadiantHold;
+        var eases = (from is Stage.PullDown && next is not Stage.Off) || (from is Stage.EasingOff && next is Stage.CoilHelps)
+            || (from is Stage.CoilHelps && next is Stage.RadiantHold);
+        if (raises && !eases)
+            m.SinceRaisedS = 0;
+        m.AfterOpening = from == Stage.Opening && next == Stage.PullDown;
+        m.Stage = next;
+        m.InStageS = 0;
+        if (from == Stage.CoilHelps && next == Stage.RadiantHold && m.HandingOver)
+            m.CoilRestS = scan.Settings.CoilRestS;
+        m.HandingOver = false;
+        m.HandOverForS = 0;
+        m.LowForS = 0;
+        m.HelpForS = 0;
+        Demand.OnEnter(scan, index, ref m, from);
+        scan.Happened(SequenceEvents.StageChanged, Owner.Room, index, why, (byte)from, (byte)next);
+    }
+}

@@ -1,0 +1,47 @@
+// Sections 2 and 5 for one surface circuit: its valve. The guard comes last and wins.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>Valve of a surface circuit.</summary>
+internal static class SurfaceValve
+{
+    /// <summary>Smallest opening worth commanding, percent (project choice: below it a valve whistles and the flow is unsure).</summary>
+    private const double SmallestPercent = 10;
+
+    public static void Step(in Scan scan, int index)
+    {
+        var circuit = scan.House.Circuits[index];
+        var room = scan.House.Rooms[circuit.Room];
+        ref var m = ref scan.Memory.Circuits[index];
+        ref readonly var roomMemory = ref scan.Memory.Rooms[circuit.Room];
+        var command = Wish(scan, circuit, room, roomMemory, m);
+        if (m.Level == GuardLevel.Shut && command.Value > 0)
+        {
+            command = m.WarmThrough
+                ? new Command(100, m.ShutReason, command.Binding, 0)
+                : new Command(0, m.ShutReason, command.Binding, 0);
+        }
+        m.ValvePercent = command.Value;
+        Blocks.Hold(ref m.OpenForS, command.Value > 0, scan.Dt);
+        scan.Outputs.Commands[circuit.Valve] = command;
+    }
+
+    private static Command Wish(in Scan scan, Circuit circuit, Room room, in RoomMemory roomMemory, in CircuitMemory m)
+    {
+        if (roomMemory.Stage is not (Stage.EasingOff or Stage.CoilHelps or Stage.RadiantHold))
+            return new Command(0, new Reason(CoilFan.StageCause(roomMemory, scan, room)), default, 0);
+        var air = scan.Reading(room.AirTemperature);
+        var loop = scan.House.Loops[circuit.Loop];
+        var supply = scan.Reading(loop.Supply);
+        ref readonly var loopMemory = ref scan.Memory.Loops[circuit.Loop];
+        var water = loopMemory.PumpOn && supply.Exists ? supply.Value : loopMemory.HasSetPoint ? loopMemory.SetPointC : loop.WarmestC;
+        var gives = air.Exists ? Emitters.PanelOutput(circuit, air.Value, water, scan.Settings.SupplyFromReturnK) : 0;
+        var share = m.AskedW <= 0 ? 0 : gives > 0 ? Math.Min(100, 100 * m.AskedW / gives) : 100;
+        var smallest = m.ValvePercent > 0 ? SmallestPercent / 2 : SmallestPercent;
+        if (share < smallest)
+            return new Command(0, new Reason(Cause.SurfaceNotNeeded), default, 0);
+        var value = Math.Abs(share - m.ValvePercent) < 1 && share < 100 ? m.ValvePercent : share;
+        return new Command(value, Reason.Of(Cause.SurfaceCarries, value, m.AskedW, gives), default, 0);
+    }
+}

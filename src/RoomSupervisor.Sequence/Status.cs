@@ -1,0 +1,47 @@
+// The states people see, copied out of memory at the end of a scan.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>Fills the status part of the output image.</summary>
+internal static class Status
+{
+    public static void All(in Scan scan)
+    {
+        for (var i = 0; i < scan.House.Rooms.Length; i++)
+        {
+            var room = scan.House.Rooms[i];
+            ref readonly var m = ref scan.Memory.Rooms[i];
+            scan.Outputs.Rooms[i] = new RoomStatus
+            {
+                Stage = m.Stage,
+                Moisture = Moisture.Resting,
+                Guard = scan.Memory.Circuits[room.Circuit].Level,
+                AirTemperatureC = scan.Reading(room.AirTemperature).Value,
+                HumidityPercent = scan.Reading(room.AirHumidity).Value,
+                WantedC = room.Household.CoolAboveC,
+                DewPointC = m.DewPointC,
+                DewPointWorstC = m.DewPointWorstC,
+                DemandW = m.DemandW,
+                FanOutput = scan.House.Coils[room.Coil].Fan,
+            };
+        }
+        for (var i = 0; i < scan.House.Loops.Length; i++)
+        {
+            ref var m = ref scan.Memory.Loops[i];
+            m.Guard = GuardLevel.Clear;
+            for (var c = 0; c < scan.House.Circuits.Length; c++)
+            {
+                if (scan.House.Circuits[c].Loop == i)
+                    m.Guard = (GuardLevel)Math.Max((byte)m.Guard, (byte)scan.Memory.Circuits[c].Level);
+            }
+            scan.Outputs.Loops[i] = new LoopStatus
+            {
+                Guard = m.Guard,
+                SetPointC = m.HasSetPoint ? m.SetPointC : double.NaN,
+                LowestSafeSupplyC = double.IsFinite(m.LowestSafeC) ? m.LowestSafeC : double.NaN,
+                SupplyC = scan.Reading(scan.House.Loops[i].Supply).Value,
+            };
+        }
+    }
+}
