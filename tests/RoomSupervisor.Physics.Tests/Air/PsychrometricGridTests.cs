@@ -17,8 +17,17 @@ public class PsychrometricGridTests(ITestOutputHelper output)
         internal double Percent => DryBulbC >= 0.01 ? GridPercent : 100 * VapourPa / Of(MoistAir.TrySaturationPressure, DryBulbC);
 
         // Around 0 °C the wet and the iced bulb both have a solution: psychrolib's bisection ends on either, by chance; ours is the wet one.
-        internal bool BothBulbs => DryBulbC > 0 && Math.Abs(WetBulbC) < 1 && Ratio >= Of(MoistAir.TryHumidityRatioFromWetBulb, DryBulbC, 0, PressurePa)
-            && Ratio < Of(MoistAir.TryHumidityRatioFromWetBulb, DryBulbC, -1e-9, PressurePa);
+        // ASHRAE Handbook Fundamentals ch. 1 eqs. 33 and 35 at a bulb of 0 °C: the wet root exists from Wet up, the iced one below Iced.
+        internal bool BothBulbs
+        {
+            get
+            {
+                double vapour = Of(MoistAir.TrySaturationPressureOverIce, 0), saturated = 0.621945 * vapour / (PressurePa - vapour);
+                double wet = (2501 * saturated - 1.006 * DryBulbC) / (2501 + 1.86 * DryBulbC);
+                double iced = (2830 * saturated - 1.006 * DryBulbC) / (2830 + 1.86 * DryBulbC);
+                return DryBulbC > 0 && Ratio >= wet && Ratio < iced;
+            }
+        }
 
         internal string Where => string.Create(CultureInfo.InvariantCulture, $"{DryBulbC} °C {GridPercent} % {PressurePa} Pa");
     }

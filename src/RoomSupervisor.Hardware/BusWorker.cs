@@ -1,0 +1,95 @@
+// One bus and the devices on it. Somebody calls Poll in real or virtual time; the worker has no thread, no clock and never sleeps.
+// After WriteSafe it must never write again, or a late poll would undo the safe values.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Hardware;
+
+/// <summary>Polls the devices of one bus. One owner calls <see cref="Poll"/>; <see cref="WriteSafe"/> and the snapshots may be called from elsewhere.</summary>
+public sealed class BusWorker : IDisposable
+{
+    private readonly Lock gate = new();
+    private readonly IBusDevice[] devices;
+    private volatile bool stopped;
+
+    /// <param name="name">Name of the bus for people: a device's name or a path.</param>
+    /// <param name="devices">The devices on it, polled in this order.</param>
+    public BusWorker(string name, IReadOnlyList<IBusDevice> devices)
+    {
+        Name = name;
+        this.devices = [.. devices];
+    }
+
+    public string Name { get; }
+
+    public IReadOnlyList<IBusDevice> Devices => devices;
+
+    /// <summary>True after <see cref="WriteSafe"/>: nothing is polled any more.</summary>
+    public bool Stopped => stopped;
+
+    /// <summary>
+    /// Monotonic seconds at which <see cref="Poll"/> has something to do; infinity when stopped. A command put afterwards moves it to
+    /// "at once", so look again at least as often as a command may wait. Only for the owner of the worker.
+    /// </summary>
+    public double NextDueS
+    {
+        get
+        {
+            var next = double.PositiveInfinity;
+            foreach (var device in devices)
+                next = stopped ? next : Math.Min(next, device.NextDueS);
+            return next;
+        }
+    }
+
+    /// <summary>
+    /// Does what is due at <paramref name="nowS"/>: writes before reads, safe values before any other. Returns after at most about two
+    /// time-outs a device; what is left over is due at once.
+    /// </summary>
+    /// <returns>Seconds it took on the links' own clock (real on sockets, virtual in memory).</returns>
+    public double Poll(double nowS)
+    {
+        lock (gate)
+        {
+            var spent = 0.0;
+            foreach (var device in devices)
+            {
+                if (!stopped && device.NextDueS <= nowS + spent)
+                    spent += device.Poll(nowS + spent);
+            }
+            return spent;
+        }
+    }
+
+    /// <summary>
+    /// Writes every output its safe value (what follows the last lease, else the wiring's safe value), once, best effort within one time-out
+    /// a device, and stops the worker for good. Waits for a poll in progress for at most <paramref name="patience"/>.
+    /// </summary>
+    public SafeWriteResult WriteSafe(double nowS, TimeSpan patience)
+    {
+        stopped = true;
+        var notWritten = new List<PointWiring>();
+        if (!gate.TryEnter(patience))
+            return new SafeWriteResult(0, [.. devices.SelectMany(OutputsOf)]);
+        try
+        {
+            var written = 0;
+            foreach (var device in devices)
+                written += device.WriteSafe(nowS, notWritten);
+            return new SafeWriteResult(written, notWritten);
+        }
+        finally
+        {
+            gate.Exit();
+        }
+    }
+
+    public void Dispose()
+    {
+        stopped = true;
+        foreach (var device in devices)
+            device.Dispose();
+    }
+
+    private static IEnumerable<PointWiring> OutputsOf(IBusDevice device)
+        => Enumerable.Range(0, device.ChannelCount).Select(i => device.Channel(i).Wiring).Where(wiring => wiring.IsOutput);
+}

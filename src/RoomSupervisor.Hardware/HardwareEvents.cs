@@ -1,0 +1,55 @@
+// The events the hardware causes, with what a service tech should look at. Raised by Runtime from the workers' snapshots.
+// Ids 700–799; a number is never used twice.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Hardware;
+
+/// <summary>Definitions of the hardware's events.</summary>
+public static class HardwareEvents
+{
+    public static EventDefinition DeviceNotAnswering { get; } = new(
+        700, "device-not-answering", Priority.Warning, "device does not answer: {cause}",
+        "Its sensors count as missing and rooms fall back to what is safe without them; its outputs keep what they last received until the device itself drops them.",
+        "Power at the device; network lamp and cable; address and unit number in site.yaml; whether another program holds its only connection.");
+
+    public static EventDefinition DeviceAnswersAgain { get; } = new(
+        701, "device-answers-again", Priority.Note, "device answers again after {A}",
+        "Its outputs have been written their safe values first where the gap outlasted the commands; then control goes on.",
+        "Nothing if it happens once. Often: supply voltage, loose plug, overloaded network.", Quantity.Duration);
+
+    public static EventDefinition OutputNotWritable { get; } = new(
+        702, "output-not-writable", Priority.Alarm, "the device refuses to take this output's value",
+        "The controller has no hold on this fan, valve or pump: it stands where it stood.",
+        "Table and address of the channel in site.yaml against the device's register list; whether the device is set to local or hand; write protection.");
+
+    public static EventDefinition OutputWritableAgain { get; } = new(
+        703, "output-writable-again", Priority.Note, "the device takes this output's value again",
+        "The output follows its commands.", "Nothing.");
+
+    public static EventDefinition InputRefused { get; } = new(
+        704, "input-refused", Priority.Warning, "the device refuses to give this input",
+        "This reading counts as missing; the device's other channels are read as before.",
+        "Table and address of the channel in site.yaml against the device's register list (numbering may start at 0 or at 1); whether the sensor's module is plugged in.");
+
+    public static EventDefinition InputReadAgain { get; } = new(
+        705, "input-read-again", Priority.Note, "the device gives this input again",
+        "The reading counts again.", "Nothing.");
+
+    public static EventDefinition SafeValuesAtStop { get; } = new(
+        706, "safe-values-written-at-stop", Priority.Note, "safe values written at stop: {A} outputs",
+        "Fans and valves stand at their safe end while the controller does not run.", "Nothing.");
+
+    public static EventDefinition SafeValuesNotWritten { get; } = new(
+        707, "safe-values-not-written-at-stop", Priority.Alarm, "{A} outputs could not be written their safe value at stop",
+        "They may still run or stand open without anybody watching the dew point.",
+        "Switch fan, valve or pump off by hand, or let the device drop its outputs by its own watchdog; then see why it does not answer.");
+
+    public static EventDefinition BusStuck { get; } = new(
+        708, "bus-stuck", Priority.Warning, "the bus has not finished a request for {A}",
+        "Its sensors count as missing; its outputs get no values until a new worker has taken over.",
+        "The adapter or network device; the log around this time.", Quantity.Duration);
+
+    /// <summary>Every definition, by id.</summary>
+    public static IReadOnlyList<EventDefinition> All { get; } =
+        [DeviceNotAnswering, DeviceAnswersAgain, OutputNotWritable, OutputWritableAgain, InputRefused, InputReadAgain, SafeValuesAtStop, SafeValuesNotWritten, BusStuck];
+}

@@ -1,0 +1,30 @@
+// What a bus worker knows of a device on its bus. Each driver implements it once; RTU and chips on a wire bus will too.
+// An implementation must never sleep, and never read a clock: time is a parameter.
+namespace RoomSupervisor.Hardware;
+
+/// <summary>A device as its bus worker sees it. Not safe for use by two threads, except for the snapshots.</summary>
+public interface IBusDevice : IDisposable
+{
+    /// <summary>Name in the site file.</summary>
+    string Name { get; }
+
+    /// <summary>Monotonic seconds at which <see cref="Poll"/> has something to do; at or before the last poll when it has at once.</summary>
+    double NextDueS { get; }
+
+    /// <summary>Does what is due: writes before reads. Ends early when it has taken long, so that the others have their turn.</summary>
+    /// <returns>Seconds it took on the link's own clock.</returns>
+    double Poll(double nowS);
+
+    /// <summary>Writes every output what holds without a living lease, best effort within one deadline; adds those that could not be written.</summary>
+    /// <returns>How many were written.</returns>
+    int WriteSafe(double nowS, List<Terms.PointWiring> notWritten);
+
+    /// <summary>A snapshot; any thread.</summary>
+    DeviceHealth Health { get; }
+
+    /// <summary>How many wired channels it has.</summary>
+    int ChannelCount { get; }
+
+    /// <summary>A snapshot of one wired channel; any thread.</summary>
+    ChannelHealth Channel(int index);
+}

@@ -1,0 +1,84 @@
+// Where the loop puts commands and bus workers take what holds now: the only place the two meet on the way out.
+// A command holds for its life and no longer, so a loop that stands still cannot leave a valve open. It must never invent a value.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Hardware;
+
+/// <summary>What stands behind the value of an output.</summary>
+public enum LeaseState : byte
+{
+    /// <summary>No command was ever put: the wiring's safe value holds.</summary>
+    Never,
+
+    /// <summary>A command holds.</summary>
+    Alive,
+
+    /// <summary>The last command's life is over, or it does not count: its <see cref="Command.ThenValue"/> holds.</summary>
+    Ended,
+}
+
+/// <summary>The value that holds for an output at a moment.</summary>
+/// <param name="Value">In the unit of the command; the safe value where no lease says better.</param>
+/// <param name="State">What stands behind it.</param>
+/// <param name="EndsAtS">Monotonic seconds at which a living lease ends; infinity otherwise.</param>
+/// <param name="LifeS">Life the last command was given, s; 0 where there never was one.</param>
+public readonly record struct LeasedValue(double Value, LeaseState State, double EndsAtS, double LifeS);
+
+/// <summary>One lease an output, in the order of the house's output points. Safe to use from any thread; allocates nothing after construction.</summary>
+public sealed class OutputLeases
+{
+    private struct Slot
+    {
+        public double Value, ThenValue, PutAtS, LifeS;
+        public long Version;
+    }
+
+    private readonly Lock gate = new();
+    private readonly Slot[] slots;
+
+    /// <param name="outputs">How many output points the house has.</param>
+    public OutputLeases(int outputs) => slots = new Slot[outputs];
+
+    public int Count => slots.Length;
+
+    /// <summary>Gives an output a command for a time. Replaces the one before.</summary>
+    /// <param name="index">Index of the output point.</param>
+    /// <param name="command">Its value and the value that follows.</param>
+    /// <param name="nowS">Monotonic seconds, the clock of <see cref="ScanTime.ElapsedS"/>.</param>
+    /// <param name="lifeS">Seconds for which it holds from now.</param>
+    /// <exception cref="IndexOutOfRangeException">There is no such output.</exception>
+    public void Put(int index, in Command command, double nowS, double lifeS)
+    {
+        lock (gate)
+        {
+            ref var slot = ref slots[index];
+            slot = new Slot { Value = command.Value, ThenValue = command.ThenValue, PutAtS = nowS, LifeS = lifeS, Version = slot.Version + 1 };
+        }
+    }
+
+    /// <summary>The value that holds at a moment.</summary>
+    /// <param name="index">Index of the output point.</param>
+    /// <param name="nowS">Monotonic seconds.</param>
+    /// <param name="safeValue">The wiring's safe value: holds where there never was a lease, or where its numbers are no numbers.</param>
+    /// <param name="countsFromS">Commands put at or before this moment do not count as living (they were made before the bus came back).</param>
+    public LeasedValue At(int index, double nowS, double safeValue, double countsFromS = double.NegativeInfinity)
+    {
+        Slot slot;
+        lock (gate)
+            slot = slots[index];
+        if (slot.Version == 0)
+            return new LeasedValue(safeValue, LeaseState.Never, double.PositiveInfinity, 0);
+        var then = double.IsFinite(slot.ThenValue) ? slot.ThenValue : safeValue;
+        var alive = slot.PutAtS > countsFromS && nowS < slot.PutAtS + slot.LifeS;
+        return alive && double.IsFinite(slot.Value)
+            ? new LeasedValue(slot.Value, LeaseState.Alive, slot.PutAtS + slot.LifeS, slot.LifeS)
+            : new LeasedValue(then, LeaseState.Ended, double.PositiveInfinity, slot.LifeS);
+    }
+
+    /// <summary>A number that changes with every <see cref="Put"/>; 0 where there was none.</summary>
+    public long Version(int index)
+    {
+        lock (gate)
+            return slots[index].Version;
+    }
+}
