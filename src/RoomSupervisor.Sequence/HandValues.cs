@@ -10,20 +10,21 @@ public static class HandValues
     /// <summary>Longest life of a hand value, s (section 8, rule 4).</summary>
     public const double LongestS = 4 * 3600;
 
-    /// <summary>Sets a hand value. False with the reason when the value or its life is out of range: percent 0–100, switch 0 or 1, life 1 s to 4 h.</summary>
-    public static bool TrySet(House house, Memory memory, int output, double value, double forS, out string why)
+    /// <summary>Whether a hand value may be set: percent 0–100, a switch 0 or 1, for 1 s to 4 h. False with the reason.</summary>
+    public static bool IsAllowed(House house, int output, double value, double forS, out string why)
     {
         var isSwitch = house.OutputTable[output].IsSwitch;
         why = "";
         if (!(forS >= 1 && forS <= LongestS))
-            why = $"for_s {forS} is not between 1 and {LongestS}";
+            why = $"for_s must be between 1 and {LongestS} seconds (4 h)";
         else if (isSwitch ? value is not (0 or 1) : !(value >= 0 && value <= 100))
-            why = isSwitch ? "a switch takes true or false" : $"value {value} is not between 0 and 100";
-        if (why.Length > 0)
-            return false;
-        memory.Hands[output] = new HandValue { Active = true, Value = value, RemainingS = forS };
-        return true;
+            why = isSwitch ? "value must be true or false" : "value must be between 0 and 100 percent";
+        return why.Length == 0;
     }
+
+    /// <summary>Sets a hand value that <see cref="IsAllowed"/> has accepted.</summary>
+    public static void Set(Memory memory, int output, double value, double forS)
+        => memory.Hands[output] = new HandValue { Active = true, Value = value, RemainingS = forS };
 
     /// <summary>Ends a hand value at once.</summary>
     public static void End(Memory memory, int output) => memory.Hands[output] = default;

@@ -7,11 +7,17 @@ namespace RoomSupervisor.Sequence;
 public static class SequenceEvents
 {
     public static EventDefinition StageChanged { get; } = new(
-        101, "stage-changed", Priority.Note, "{cause}", "the room goes on in another stage", "nothing; the line says why");
+        101, "stage-changed", Priority.Note, "{from} → {to}: {cause}", "the room goes on in another stage", "nothing; the line says why")
+    {
+        StateName = state => Names.Of((Stage)state),
+    };
 
     public static EventDefinition GuardChanged { get; } = new(
-        102, "guard-changed", Priority.Note, "{cause}", "shut: the surface gives nothing until its water is safe again",
-        "if it stays shut: humidity sensor, supply sensor, mixing valve, open doors");
+        102, "guard-changed", Priority.Note, "guard {from} → {to}: {cause}", "shut: the surface gives nothing until its water is safe again",
+        "if it stays shut: humidity sensor, supply sensor, mixing valve, open doors")
+    {
+        StateName = state => Names.Of((GuardLevel)state),
+    };
 
     public static EventDefinition ReadingMissing { get; } = new(
         110, "reading-missing", Priority.Warning, "reading missing: {cause}", "the room goes on with the worst case, or stops if its air temperature is missing",

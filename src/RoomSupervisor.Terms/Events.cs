@@ -28,8 +28,13 @@ public sealed record EventDefinition(
     int Id, string Name, Priority Priority, string Text, string Meaning, string Check,
     Quantity A = Quantity.Number, Quantity B = Quantity.Number, Quantity C = Quantity.Number)
 {
+    /// <summary>Names of the states of a change, for {from} and {to}.</summary>
+    public Func<byte, string>? StateName { get; init; }
+
     /// <summary>The sentence of one happening. Allocates.</summary>
     public string Sentence(in Happening happening, UnitSystem units) => Text
+        .Replace("{from}", StateName?.Invoke(happening.From) ?? "", StringComparison.Ordinal)
+        .Replace("{to}", StateName?.Invoke(happening.To) ?? "", StringComparison.Ordinal)
         .Replace("{A}", Quantities.Show(happening.Reason.A, A, units), StringComparison.Ordinal)
         .Replace("{B}", Quantities.Show(happening.Reason.B, B, units), StringComparison.Ordinal)
         .Replace("{C}", Quantities.Show(happening.Reason.C, C, units), StringComparison.Ordinal)

@@ -35,5 +35,8 @@ public sealed class PointTable
     /// <summary>The point's index, or −1.</summary>
     public int IndexOf(string id) => byId.TryGetValue(id, out var index) ? index : -1;
 
+    /// <summary>The point's index, or −1, without making a string.</summary>
+    public int IndexOf(ReadOnlySpan<char> id) => byId.GetAlternateLookup<ReadOnlySpan<char>>().TryGetValue(id, out var index) ? index : -1;
+
     public IReadOnlyList<Point> All => points;
 }

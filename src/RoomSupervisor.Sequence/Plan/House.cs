@@ -106,6 +106,17 @@ public sealed class House
         };
     }
 
+    /// <summary>Name of an owner, for people and files.</summary>
+    public string NameOf(Owner owner, int index) => owner switch
+    {
+        Owner.Room => Rooms[index].Id,
+        Owner.Loop => Loops[index].Id,
+        Owner.Input => InputTable[index].Id,
+        Owner.Output => OutputTable[index].Id,
+        Owner.Source => "source",
+        _ => Name,
+    };
+
     /// <summary>An output image of the right size.</summary>
     public OutputImage NewOutputImage() => new(InputTable.Count, OutputTable.Count, Rooms.Length, Loops.Length);
 }

@@ -1,0 +1,84 @@
+// The memory of a house as bytes and back, bit for bit. A memory of another layout version or another house is refused, never
+// half read. Writing it to disk safely is somebody else's task.
+using System.Runtime.InteropServices;
+using System.Security.Cryptography;
+using RoomSupervisor.Sequence;
+
+namespace RoomSupervisor.Runtime;
+
+/// <summary>Saving and loading <see cref="Memory"/>.</summary>
+public static class MemoryFile
+{
+    private static ReadOnlySpan<byte> Magic => "room-supervisor memory\n"u8;
+
+    /// <summary>Bytes: magic, version, counts and sizes of every part, the parts, a SHA-256 of all before it.</summary>
+    public static byte[] Save(Memory memory)
+    {
+        using var stream = new MemoryStream();
+        using (var writer = new BinaryWriter(stream, System.Text.Encoding.UTF8, leaveOpen: true))
+        {
+            writer.Write(Magic);
+            writer.Write(Memory.Version);
+            Put<InputMemory>(writer, memory.Inputs);
+            Put<RoomMemory>(writer, memory.Rooms);
+            Put<CoilMemory>(writer, memory.Coils);
+            Put<CircuitMemory>(writer, memory.Circuits);
+            Put<LoopMemory>(writer, memory.Loops);
+            Put<HandValue>(writer, memory.Hands);
+            Put<SourceMemory>(writer, [memory.Source]);
+        }
+        stream.Write(SHA256.HashData(stream.GetBuffer().AsSpan(0, (int)stream.Length)));
+        return stream.ToArray();
+    }
+
+    /// <summary>Reads bytes into a fresh memory of a house. False with the reason when they are damaged, of another version or of another house.</summary>
+    public static bool TryLoad(ReadOnlySpan<byte> bytes, House house, out Memory memory, out string why)
+    {
+        memory = new Memory(house);
+        if (bytes.Length < Magic.Length + 36 || !bytes.StartsWith(Magic))
+            return Refuse("is no memory of this program", out why);
+        var body = bytes[..^32];
+        if (!SHA256.HashData(body).AsSpan().SequenceEqual(bytes[^32..]))
+            return Refuse("is damaged: its checksum is wrong", out why);
+        var rest = body[Magic.Length..];
+        if (MemoryMarshal.Read<int>(rest) != Memory.Version)
+            return Refuse($"has layout version {MemoryMarshal.Read<int>(rest)}, this program reads {Memory.Version}", out why);
+        rest = rest[4..];
+        Span<SourceMemory> source = stackalloc SourceMemory[1];
+        var fits = Take(ref rest, memory.Inputs.AsSpan()) && Take(ref rest, memory.Rooms.AsSpan()) && Take(ref rest, memory.Coils.AsSpan())
+            && Take(ref rest, memory.Circuits.AsSpan()) && Take(ref rest, memory.Loops.AsSpan()) && Take(ref rest, memory.Hands.AsSpan())
+            && Take(ref rest, source);
+        if (!fits)
+            return Refuse("belongs to a house with other parts", out why);
+        memory.Source = source[0];
+        why = "";
+        return true;
+    }
+
+    private static void Put<T>(BinaryWriter writer, ReadOnlySpan<T> part)
+        where T : unmanaged
+    {
+        var bytes = MemoryMarshal.AsBytes(part);
+        writer.Write(part.Length);
+        writer.Write(bytes.Length);
+        writer.Write(bytes);
+    }
+
+    private static bool Take<T>(ref ReadOnlySpan<byte> rest, Span<T> part)
+        where T : unmanaged
+    {
+        var into = MemoryMarshal.AsBytes(part);
+        if (rest.Length < 8 || MemoryMarshal.Read<int>(rest) != part.Length || MemoryMarshal.Read<int>(rest[4..]) != into.Length
+            || rest.Length < 8 + into.Length)
+            return false;
+        rest.Slice(8, into.Length).CopyTo(into);
+        rest = rest[(8 + into.Length)..];
+        return true;
+    }
+
+    private static bool Refuse(string reason, out string why)
+    {
+        why = "the saved memory " + reason;
+        return false;
+    }
+}
