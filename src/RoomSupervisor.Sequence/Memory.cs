@@ -1,10 +1,12 @@
 // Everything the sequence remembers from scan to scan: plain structs, one a room, coil, circuit, loop and input. No clocks in
-// here, only times that have passed, so that it can be saved, carried over a restart and resumed bit for bit.
+// here, only times that have passed, so that it can be saved, carried over a restart and resumed bit for bit; packed, so that no byte of a saved memory is left to chance.
+using System.Runtime.InteropServices;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
 
 /// <summary>What is remembered of one input.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct InputMemory
 {
     public bool Has;
@@ -14,15 +16,15 @@ public struct InputMemory
     public double SlopePerS;
     public double AgeS;
     public double SinceAcceptedS;
-    public double CandidateRaw;
+    public double CandidateBase;
     public double CandidateForS;
-    public double SinceCandidateS;
     public double FastForS;
     public Cause Bad;
     public Quality Quality;
 }
 
 /// <summary>What is remembered of one room.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct RoomMemory
 {
     public Stage Stage;
@@ -56,6 +58,7 @@ public struct RoomMemory
 }
 
 /// <summary>What is remembered of one coil.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct CoilMemory
 {
     public double FanPercent;
@@ -70,6 +73,7 @@ public struct CoilMemory
 }
 
 /// <summary>What is remembered of one surface circuit.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct CircuitMemory
 {
     public GuardLevel Level;
@@ -89,6 +93,7 @@ public struct CircuitMemory
 }
 
 /// <summary>What is remembered of one loop.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct LoopMemory
 {
     public bool HasSetPoint;
@@ -106,6 +111,7 @@ public struct LoopMemory
 }
 
 /// <summary>What is remembered of the source.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct SourceMemory
 {
     public bool Calling;
@@ -114,6 +120,7 @@ public struct SourceMemory
 }
 
 /// <summary>A value set by hand on one output.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct HandValue
 {
     public bool Active;

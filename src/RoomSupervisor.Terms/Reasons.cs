@@ -1,5 +1,7 @@
 // Why a reading is not good and why a command has its value. Numbers travel as they are; the words are in CauseWords.cs
 // and are put together outside the loop.
+using System.Runtime.InteropServices;
+
 namespace RoomSupervisor.Terms;
 
 /// <summary>Every reason a reading or a command can carry.</summary>
@@ -37,6 +39,7 @@ public enum Cause : byte
 /// <param name="A">By convention, for a limit or a wish: the value it would allow or ask for, in the unit of the command.</param>
 /// <param name="B">See <see cref="CauseWords"/>.</param>
 /// <param name="C">See <see cref="CauseWords"/>.</param>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
 public readonly record struct Reason(Cause Cause, float A = 0, float B = 0, float C = 0)
 {
     /// <summary>A reason whose numbers come from double arithmetic.</summary>

@@ -114,6 +114,8 @@ internal static class Guard
     {
         if (m.WarmThrough)
             EndWarmThrough(ref m, scan);
+        if (m.Level != GuardLevel.Shut)
+            m.SteadyForS = 0;   // steady from now on, not from before
         m.Level = GuardLevel.Shut;
         m.ShutReason = why;
         m.WarmThrough = false;

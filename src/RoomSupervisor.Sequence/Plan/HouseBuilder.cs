@@ -1,5 +1,6 @@
 // Builds a House from the parts a reader found: gives every part its points and every name its index. The reader has already
 // checked the files; a mistake here is a programming error and throws.
+using RoomSupervisor.Physics;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
@@ -33,10 +34,12 @@ public sealed class HouseBuilder
     }
 
     /// <summary>Every part gets its points in a fixed order: rooms as listed, then loops, source, outdoors.</summary>
-    /// <exception cref="ArgumentException">A part names a loop that does not exist, or two points share an id.</exception>
+    /// <exception cref="ArgumentException">A part names a loop that does not exist, two points share an id, or the altitude is impossible.</exception>
     public House Build(
-        string name, double pressurePa, UnitSystem units, SequenceSettings settings, IReadOnlyList<RoomPart> roomParts, IReadOnlyList<LoopPart> loopParts)
+        string name, double altitudeM, UnitSystem units, SequenceSettings settings, IReadOnlyList<RoomPart> roomParts, IReadOnlyList<LoopPart> loopParts)
     {
+        if (!MoistAir.TryPressureAtAltitude(altitudeM, out var pressurePa, out var impossible))
+            throw new ArgumentException($"altitude {altitudeM} m is not between {impossible.Lowest} and {impossible.Highest} m", nameof(altitudeM));
         var coils = new List<Coil>();
         var circuits = new List<Circuit>();
         var rooms = new List<Room>();

@@ -27,7 +27,7 @@ internal static class Judge
     {
         m.AgeS += scan.Dt;
         m.SinceAcceptedS += scan.Dt;
-        m.SinceCandidateS += scan.Dt;
+        m.CandidateForS += scan.Dt;
         if (sample.Fault == Fault.NotRead)
             return;
         if (sample.Fault != Fault.None)
@@ -56,7 +56,7 @@ internal static class Judge
         var humidity = kind is InputKind.RoomHumidity or InputKind.OutdoorHumidity;
         var jump = humidity ? s.HumidityJumpPercent : s.TemperatureJumpK;
         var rate = (humidity ? s.HumidityRatePercentPerMin : s.TemperatureRateKPerMin) / 60;
-        return m.Bad == Cause.Jumped ? StillJumped(s, value, jump, rate, ref m) : Jumped(s, value, jump, rate, ref m);
+        return m.Bad == Cause.Jumped ? StillJumped(s, value, jump, ref m) : Jumped(s, value, jump, rate, ref m);
     }
 
     private static Cause Jumped(SequenceSettings s, double value, double jump, double rate, ref InputMemory m)
@@ -65,20 +65,23 @@ internal static class Judge
         m.FastForS = step > rate * m.SinceAcceptedS ? m.FastForS + m.SinceAcceptedS : 0;
         if (step <= Math.Max(jump, rate * m.SinceAcceptedS) && m.FastForS < s.RateForS)
             return Cause.None;
-        m.CandidateRaw = value;
+        m.CandidateBase = value;
         m.CandidateForS = 0;
-        m.SinceCandidateS = 0;
         return Cause.Jumped;
     }
 
-    /// <summary>After a jump: back near the old level it is believed at once, at a new level after a while of agreeing among themselves.</summary>
-    private static Cause StillJumped(SequenceSettings s, double value, double jump, double rate, ref InputMemory m)
+    /// <summary>
+    /// After a jump: back near the old level it is believed at once; a new level when all readings of a while lie within one jump of the first.
+    /// Something that went on moving too fast has no old level to come back to.
+    /// </summary>
+    private static Cause StillJumped(SequenceSettings s, double value, double jump, ref InputMemory m)
     {
-        var agrees = Math.Abs(value - m.CandidateRaw) <= Math.Max(jump / 2, rate * m.SinceCandidateS);
-        m.CandidateForS = agrees ? m.CandidateForS + m.SinceCandidateS : 0;
-        m.CandidateRaw = value;
-        m.SinceCandidateS = 0;
-        var oldLevel = Math.Abs(value - m.Raw) <= jump;
+        if (Math.Abs(value - m.CandidateBase) > jump)
+        {
+            m.CandidateBase = value;
+            m.CandidateForS = 0;
+        }
+        var oldLevel = m.FastForS < s.RateForS && Math.Abs(value - m.Raw) <= jump;
         if (!oldLevel && m.CandidateForS < s.AcceptNewLevelAfterS)
             return Cause.Jumped;
         m.FastForS = 0;

@@ -134,7 +134,7 @@ internal static class CoilFan
         if (wish.Value > before)
         {
             var most = before * FanSound.SpeedRatioForDecibels(Rise(s, roomMemory) * scan.Dt / 60);
-            return wish.Value > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, Rise(s, roomMemory)), wish.Binding, 0) : wish;
+            return wish.Value > most && m.CapPercent > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, Rise(s, roomMemory)), wish.Binding, 0) : wish;
         }
         var fall = roomMemory.Stage == Stage.EasingOff ? s.FallEasingOffDbPerMin : s.FallDbPerMin;
         var least = before * FanSound.SpeedRatioForDecibels(-fall * scan.Dt / 60);

@@ -17,8 +17,9 @@ internal static class Demand
         switch (m.Stage)
         {
             case Stage.EasingOff:
+                // The surface opens now, for all it may give: it is slower than the fade, and the air bounces back while it is coming.
                 m.DemandW = m.LoadW;
-                circuit.AskedW = SurfaceTrim(scan, room, m);
+                circuit.AskedW = circuit.MayGiveW;
                 break;
             case Stage.CoilHelps:
                 Integrate(scan, room, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, circuit.MayGiveW + CoilMayGive(scan, room));
@@ -48,10 +49,10 @@ internal static class Demand
         if (m.Stage is not (Stage.CoilHelps or Stage.RadiantHold))
             return;
         var gain = m.Stage == Stage.CoilHelps ? CoilGain(scan, room) : SurfaceGain(scan, room);
-        var goesOn = from is Stage.CoilHelps or Stage.RadiantHold;
-        var start = goesOn ? m.DemandW : Load(scan, room, m) + scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 * m.ErrorK;
-        m.IntegralW = Math.Max(0, start) - gain * m.ErrorK;
-        m.DemandW = Math.Max(0, start);
+        // Between the two the integral goes on: it is the load the room has shown, whatever the gain that found it.
+        if (from is not (Stage.CoilHelps or Stage.RadiantHold))
+            m.IntegralW = Load(scan, room, m) + (scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 - gain) * m.ErrorK;
+        m.DemandW = Math.Max(0, gain * m.ErrorK + m.IntegralW);
     }
 
     /// <summary>What the room takes in now: what both emitters give plus what the air stores, W; never under 0.</summary>

@@ -1,0 +1,127 @@
+// Section 4 on the bench: demand, floors, slew, then caps, and the reason that goes with them.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Sequence;
+
+public class FanTests
+{
+    private static Rig PulledDown(House house)
+    {
+        var rig = new Rig(house);
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Stage == Stage.PullDown, 300);
+        return rig;
+    }
+
+    [Fact]
+    public void Rule_4_2_the_household_s_limit_binds_and_the_draught_limit_would_bind_next()
+    {
+        var rig = PulledDown(TestHouse.OneRoom(household: [("fan_at_most", 35)], coil: [("draught_fan_at_most", 60)]));
+        rig.Run(240);
+        Assert.Equal(35, rig.Fan.Value);
+        Assert.Equal("household's limit 35 %; draught would allow 60 %", CauseWords.Sentence(rig.Fan, UnitSystem.Metric));
+        // Start 1.8 V at 20 %, 10 V at 100 %: 35 % lies at 1.8 + 15/80 · 8.2 V.
+        Assert.Equal(3.3375, rig.House.Coils[0].Kind.Line.VoltsFor(rig.Fan.Value), 1e-9);
+    }
+
+    [Fact]
+    public void Rule_4_2_quiet_hours_over_midnight_bind_from_their_minute_on_and_end_at_theirs()
+    {
+        var rig = PulledDown(TestHouse.OneRoom(quiet: [("from", 22 * 60 + 30), ("to", 7 * 60), ("fan_at_most", 25)]));
+        rig.Local = new DateTime(2026, 7, 14, 22, 20, 0, DateTimeKind.Unspecified);
+        rig.Run(590);
+        Assert.Equal(100, rig.Fan.Value);
+        rig.Run(15);
+        Assert.Equal(25, rig.Fan.Value);   // caps after slew: met at once, however fast the fan was
+        Assert.Equal(Cause.QuietHours, rig.Fan.Binding.Cause);
+        rig.Local = new DateTime(2026, 7, 15, 6, 59, 50, DateTimeKind.Unspecified);
+        rig.Run(5);
+        Assert.Equal(25, rig.Fan.Value);
+        rig.Run(60);
+        Assert.True(rig.Fan.Value > 25);
+    }
+
+    [Fact]
+    public void Rule_4_2_the_noise_limit_is_turned_into_speed_by_fifty_log_of_the_speed_ratio()
+    {
+        var rig = PulledDown(TestHouse.OneRoom(household: [("noise_at_most", 32)]));
+        rig.Run(240);
+        Assert.Equal(100 * Math.Pow(10, (32.0 - 47.0) / 50), rig.Fan.Value, 1e-9);   // −15 dB is half speed (AMCA/ASHRAE fan law, from memory)
+        Assert.Equal(Cause.NoiseLimit, rig.Fan.Binding.Cause);
+        Assert.InRange(rig.Fan.Value, 49, 51);
+    }
+
+    [Fact]
+    public void Rule_4_3_a_limit_under_the_start_speed_means_off_and_says_so()
+    {
+        var rig = new Rig(TestHouse.OneRoom(household: [("fan_at_most", 15)]));
+        rig.Air(27, 45);
+        rig.Run(400);
+        Assert.Equal(0, rig.Fan.Value);
+        Assert.NotEqual(Stage.PullDown, rig.Stage);
+    }
+
+    [Fact]
+    public void Rule_4_4_from_the_start_speed_the_fan_gets_louder_by_twenty_decibels_a_minute()
+    {
+        var rig = PulledDown(TestHouse.OneRoom(sequence: [("kick_for", 0)]));
+        Assert.Equal(20, rig.Fan.Value);
+        rig.Run(30);
+        Assert.Equal(20 * Math.Pow(10, 10.0 / 50), rig.Fan.Value, 1e-6);   // 10 dB in half a minute
+        Assert.Equal(Cause.RisingSlowly, rig.Fan.Binding.Cause);
+    }
+
+    [Fact]
+    public void Rule_4_5_a_start_kick_of_three_seconds_never_goes_over_a_cap()
+    {
+        var free = PulledDown(TestHouse.OneRoom());
+        Assert.Equal(30, free.Fan.Value);
+        free.Run(4);
+        Assert.True(free.Fan.Value < 30);
+        var capped = PulledDown(TestHouse.OneRoom(household: [("fan_at_most", 24)]));
+        Assert.Equal(24, capped.Fan.Value);
+    }
+
+    [Fact]
+    public void Rule_4_4_stopping_for_protection_is_immediate_from_full_speed()
+    {
+        var rig = PulledDown(TestHouse.OneRoom());
+        rig.RunUntil(r => r.Fan.Value >= 100, 400);
+        rig.Set("room.coil.drip_tray_full", 1);
+        rig.Scan();
+        Assert.Equal(0, rig.Fan.Value);
+    }
+
+    [Fact]
+    public void A_new_cap_is_met_in_the_scan_that_brings_it()
+    {
+        var rig = PulledDown(TestHouse.OneRoom());
+        rig.RunUntil(r => r.Fan.Value >= 100, 400);
+        rig.House = rig.House.WithHousehold(0, TestHouse.Fill(rig.House.Rooms[0].Household.Copy(), HouseholdRoom.Parameters, ("fan_at_most", 40)));
+        rig.Scan();
+        Assert.Equal(40, rig.Fan.Value);
+    }
+
+    [Fact]
+    public void Rule_8_4_a_hand_value_holds_for_its_time_says_its_end_and_does_not_defeat_a_full_tray()
+    {
+        var rig = new Rig();
+        rig.Run(5);
+        var fan = rig.House.OutputTable.IndexOf("room.coil.fan");
+        Assert.True(HandValues.IsAllowed(rig.House, fan, 60, 300, out _));
+        HandValues.Set(rig.Memory, fan, 60, 300);
+        rig.Run(10);
+        Assert.Equal(60, rig.Fan.Value);
+        Assert.Equal("set by hand, ends in 4.8 min", CauseWords.Sentence(rig.Fan.Binding, UnitSystem.Metric));
+        rig.Set("room.coil.drip_tray_full", 1);
+        rig.Run(2);
+        Assert.Equal(0, rig.Fan.Value);
+        rig.Set("room.coil.drip_tray_full", 0);
+        rig.Run(300);
+        Assert.Equal(0, rig.Fan.Value);
+        Assert.Contains(rig.Happened, h => h.EventId == SequenceEvents.HandValueEnded.Id);
+        Assert.False(HandValues.IsAllowed(rig.House, fan, 60, 5 * 3600, out var why));
+        Assert.Contains("4 h", why, StringComparison.Ordinal);
+    }
+}
