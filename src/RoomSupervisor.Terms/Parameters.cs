@@ -27,6 +27,9 @@ public abstract class Parameter
     /// <summary>Highest allowed value in the base unit.</summary>
     public double Highest { get; init; } = double.PositiveInfinity;
 
+    /// <summary>True when only whole numbers make sense (an address, a room's number).</summary>
+    public bool Whole { get; init; }
+
     /// <summary>Allowed words for a text that is a choice; empty for free text.</summary>
     public IReadOnlyList<string> Choices { get; init; } = [];
 

@@ -23,7 +23,7 @@ public sealed class RoomSettings
     [
         new()
         {
-            Key = "number", Quantity = Quantity.Number, Lowest = 1, Highest = 999, Required = true, NeedsRestart = true,
+            Key = "number", Quantity = Quantity.Number, Whole = true, Lowest = 1, Highest = 999, Required = true, NeedsRestart = true,
             Help = "stable number of the room; wire labels hang on it",
             GetNumber = r => r.Number, SetNumber = (r, v) => r.Number = (int)v,
         },
@@ -91,6 +91,9 @@ public sealed class LoopSettings
     /// <summary>Warmest supply set point in cooling, °C; NaN: by what the loop serves.</summary>
     public double WarmestC { get; private set; } = double.NaN;
 
+    /// <summary>True when water can run past the surfaces while every circuit is shut.</summary>
+    public bool Bypass { get; private set; }
+
     public static IReadOnlyList<Parameter<LoopSettings>> Parameters { get; } =
     [
         new()
@@ -116,6 +119,12 @@ public sealed class LoopSettings
             Key = "warmest", Quantity = Quantity.Temperature, Lowest = 7, Highest = 24,
             Help = "warmest supply set point in cooling; without it 20 °C for surfaces, 12 °C for coils",
             GetNumber = l => l.WarmestC, SetNumber = (l, v) => l.WarmestC = v,
+        },
+        new()
+        {
+            Key = "bypass", Quantity = Quantity.Switch, Default = 0,
+            Help = "water can run past the surfaces while every circuit is shut",
+            GetNumber = l => l.Bypass ? 1 : 0, SetNumber = (l, v) => l.Bypass = v > 0.5,
         },
     ];
 }

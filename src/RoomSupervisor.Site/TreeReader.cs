@@ -1,0 +1,169 @@
+// From text to a tree, over the parser's events: every key has a place, duplicates and everything that is clever YAML (anchors,
+// aliases, tags, merge keys, several documents) are told and refused. Never throws, never follows a reference, never nests deep.
+using RoomSupervisor.Terms;
+using YamlDotNet.Core;
+using YamlDotNet.Core.Events;
+using Mark = RoomSupervisor.Terms.Mark;
+
+namespace RoomSupervisor.Site;
+
+/// <summary>Reads one file's tree.</summary>
+internal sealed class TreeReader
+{
+    /// <summary>Deepest nesting; a site needs seven.</summary>
+    public const int DeepestLevel = 32;
+
+    private readonly SourceText source;
+    private readonly Problems problems;
+    private readonly LineChecks checks;
+    private readonly IParser parser;
+    private bool stopped;
+
+    private TreeReader(SourceText source, Problems problems)
+    {
+        this.source = source;
+        this.problems = problems;
+        checks = LineChecks.Of(source, problems);
+        parser = new Parser(new StringReader(checks.Text));
+    }
+
+    /// <summary>The group at the top of the file, or null when there is none to read; what is wrong is noted.</summary>
+    public static MapNode? Read(SourceText source, Problems problems)
+    {
+        if (source.Text.Length > SourceText.LargestBytes)
+        {
+            problems.Error(new Mark(source.File, 1, 1), "", "", "is larger than a megabyte", "at most 1 MB", "look whether this is the right file");
+            return null;
+        }
+        var reader = new TreeReader(source, problems);
+        return reader.checks.HasTabs ? null : reader.ReadFile();
+    }
+
+    private MapNode? ReadFile()
+    {
+        try
+        {
+            return ReadDocument();
+        }
+        catch (YamlException e)
+        {
+            var (message, advice) = ParserWords.Of(e.Message);
+            problems.Error(At(e.Start), "", "", message, "", advice);
+            return null;
+        }
+    }
+
+    private MapNode? ReadDocument()
+    {
+        var top = new Mark(source.File, 1, 1);
+        parser.MoveNext();
+        parser.MoveNext();
+        if (parser.Current is not DocumentStart)
+        {
+            problems.Error(top, "", "", "the file is empty", "", "write it, or take the example of the documentation");
+            return null;
+        }
+        parser.MoveNext();
+        var node = ReadNode(0);
+        if (stopped)
+            return null;
+        parser.MoveNext();
+        if (parser.MoveNext() && parser.Current is DocumentStart second)
+            problems.Error(At(second.Start), "", "---", "a second document begins here", "one document a file", "remove the line ---");
+        if (node is ScalarNode { IsEmpty: true })
+            problems.Error(top, "", "", "the file is empty", "", "write it, or take the example of the documentation");
+        else if (node is not (MapNode or BrokenNode))
+            problems.Error(node.Mark, "", (node as ScalarNode)?.Text ?? "", "stands where keys are wanted", "", "write key: value, one a line");
+        return node as MapNode;
+    }
+
+    /// <summary>Reads the node that begins at the current event and moves behind it.</summary>
+    private Node ReadNode(int level)
+    {
+        var mark = At(parser.Current!.Start);
+        if (level > DeepestLevel)
+        {
+            problems.Error(mark, "", "", "is nested too deeply", $"at most {DeepestLevel} levels", "look whether a bracket was not closed");
+            stopped = true;
+            return new BrokenNode(mark);
+        }
+        var broken = parser.Current is NodeEvent candidate && RefuseClever(candidate, mark);
+        Node node = parser.Current switch
+        {
+            MappingStart => ReadMap(mark, level),
+            SequenceStart => ReadList(mark, level),
+            Scalar scalar => ReadScalar(scalar, mark),
+            _ => new BrokenNode(mark),
+        };
+        if (!stopped)
+            parser.MoveNext();
+        return broken ? new BrokenNode(mark) : node;
+    }
+
+    private MapNode ReadMap(Mark mark, int level)
+    {
+        var isFlow = parser.Current is MappingStart { Style: MappingStyle.Flow };
+        var entries = new List<Entry>();
+        var lines = new Dictionary<string, int>(StringComparer.Ordinal);
+        parser.MoveNext();
+        while (!stopped && parser.Current is not MappingEnd)
+        {
+            var key = ReadNode(level + 1);
+            var value = stopped ? key : ReadNode(level + 1);
+            if (stopped || key is BrokenNode)
+                continue;
+            if (key is not ScalarNode scalar)
+                problems.Error(key.Mark, "", "", "a group or a list stands where a key is wanted", "", "write key: value");
+            else if (KeyTraps.IsSound(scalar, value, isFlow, problems) && IsNew(scalar, lines))
+                entries.Add(new Entry(scalar.Text, scalar.Mark, value));
+        }
+        return new MapNode(mark, entries);
+    }
+
+    private bool IsNew(ScalarNode key, Dictionary<string, int> lines)
+    {
+        if (lines.TryAdd(key.Text, key.Mark.Line))
+            return true;
+        problems.Error(key.Mark, key.Text, "", $"is written twice, first in line {lines[key.Text]}", "each key once", "remove one of them");
+        return false;
+    }
+
+    private ListNode ReadList(Mark mark, int level)
+    {
+        parser.MoveNext();
+        while (!stopped && parser.Current is not SequenceEnd)
+            ReadNode(level + 1);
+        return new ListNode(mark);
+    }
+
+    private static ScalarNode ReadScalar(Scalar scalar, Mark mark)
+    {
+        var quoted = scalar.Style is ScalarStyle.SingleQuoted or ScalarStyle.DoubleQuoted;
+        var block = scalar.Style is ScalarStyle.Literal or ScalarStyle.Folded;
+        var text = scalar.Value.Trim();
+        if (!quoted && text.Length >= 2 && IsCurlyQuote(text[0]) && IsCurlyQuote(text[^1]))
+        {
+            text = text[1..^1].Trim();
+            quoted = true;
+        }
+        return new ScalarNode(mark, text, quoted, block || scalar.End.Line != scalar.Start.Line);
+    }
+
+    private bool RefuseClever(NodeEvent node, Mark mark)
+    {
+        var what = node switch
+        {
+            AnchorAlias alias => $"*{alias.Value}",
+            { Anchor.IsEmpty: false } => $"&{node.Anchor}",
+            { Tag.IsEmpty: false } => node.Tag.ToString() ?? "!",
+            _ => "",
+        };
+        if (what.Length > 0)
+            problems.Error(mark, "", what, "is a reference or a tag of YAML", "plain keys and values", "write the value itself");
+        return what.Length > 0;
+    }
+
+    private static bool IsCurlyQuote(char c) => c is '\u201C' or '\u201D' or '\u201E' or '\u201F' or '\u2018' or '\u2019' or '\u201A' or '\u00AB' or '\u00BB';
+
+    private Mark At(in YamlDotNet.Core.Mark mark) => checks.MarkOf(source.File, mark);
+}
