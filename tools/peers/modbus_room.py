@@ -15,6 +15,7 @@ It ends at "quit" or when standard input ends; with --stay only at "quit" or a s
 """
 import argparse
 import asyncio
+import logging
 import sys
 import time
 
@@ -22,6 +23,8 @@ from pymodbus.datastore import ModbusSequentialDataBlock, ModbusServerContext, M
 from pymodbus.server.async_io import ModbusTcpServer
 
 STARTED = time.monotonic()
+# Clients that hang up and addresses that do not exist are what this is for: no word about them on the error stream.
+logging.getLogger("pymodbus").setLevel(logging.CRITICAL + 1)
 
 
 def say(text):

@@ -13,6 +13,7 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
 {
     private readonly Dictionary<(RegisterTable, int), ushort> values = [];
     private readonly Dictionary<(RegisterTable, int), byte> refusals = [];
+    private readonly HashSet<(RegisterTable, int)> ignored = [];
     private readonly byte[] frame = new byte[ModbusTcpFrame.Longest];
 
     /// <summary>Seconds from request to answer.</summary>
@@ -23,6 +24,9 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
 
     /// <summary>True: accepts connections and requests, answers nothing.</summary>
     public bool Silent { get; set; }
+
+    /// <summary>True: closes the connection after each answer, as some devices do.</summary>
+    public bool HangsUp { get; set; }
 
     /// <summary>Function codes it does not know.</summary>
     public HashSet<byte> UnknownFunctions { get; } = [];
@@ -43,6 +47,9 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
     /// <summary>Makes an address refuse with an exception code; 0 ends it.</summary>
     public void Refuse(RegisterTable table, int address, byte exception) => refusals[(table, address)] = exception;
 
+    /// <summary>Makes requests that begin at an address go unanswered.</summary>
+    public void Ignore(RegisterTable table, int address) => ignored.Add((table, address));
+
     /// <inheritdoc/>
     public ModbusProblem Accept(out double tookS)
     {
@@ -61,23 +68,29 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
         if (Silent || bytes[6] != unit)
             return;
         var request = bytes[ModbusTcpFrame.HeaderLength..];
+        if (ignored.Contains((TableOf((ModbusFunction)request[0]), ModbusPdu.Word(request, 1))))
+            return;
         Requests.Add(request.ToArray());
         var length = Serve(request, frame.AsSpan(ModbusTcpFrame.HeaderLength));
         ModbusTcpFrame.WriteHeader(frame, (ushort)ModbusPdu.Word(bytes, 0), unit, length);
         channel.Deliver(frame.AsSpan(0, ModbusTcpFrame.HeaderLength + length), LatencyS);
+        if (HangsUp)
+            channel.HangUp(LatencyS);
     }
+
+    private static RegisterTable TableOf(ModbusFunction function) => function switch
+    {
+        ModbusFunction.ReadDiscreteInputs => RegisterTable.DiscreteInput,
+        ModbusFunction.ReadCoils or ModbusFunction.WriteSingleCoil or ModbusFunction.WriteMultipleCoils => RegisterTable.Coil,
+        ModbusFunction.ReadInputRegisters => RegisterTable.InputRegister,
+        _ => RegisterTable.HoldingRegister,
+    };
 
     private int Serve(ReadOnlySpan<byte> request, Span<byte> answer)
     {
         var (function, address) = ((ModbusFunction)request[0], ModbusPdu.Word(request, 1));
         answer[0] = request[0];
-        var table = function switch
-        {
-            ModbusFunction.ReadDiscreteInputs => RegisterTable.DiscreteInput,
-            ModbusFunction.ReadCoils or ModbusFunction.WriteSingleCoil or ModbusFunction.WriteMultipleCoils => RegisterTable.Coil,
-            ModbusFunction.ReadInputRegisters => RegisterTable.InputRegister,
-            _ => RegisterTable.HoldingRegister,
-        };
+        var table = TableOf(function);
         var single = function is ModbusFunction.WriteSingleCoil or ModbusFunction.WriteSingleRegister;
         var count = single ? 1 : ModbusPdu.Word(request, 3);
         var exception = UnknownFunctions.Contains(request[0]) ? (byte)1 : Refusal(table, address, count);

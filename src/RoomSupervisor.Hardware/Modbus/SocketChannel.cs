@@ -106,8 +106,13 @@ public sealed class SocketChannel(string host, int port) : IByteChannel
 
     private bool Wait(Socket open, SelectMode mode, double untilS)
     {
-        var left = untilS - NowS;
-        return left > 0 && open.Poll((int)Math.Min(left * 1e6 + 1, int.MaxValue), mode);
+        // The system waits in whole milliseconds and may come back early: only the clock says that time is up.
+        for (var left = untilS - NowS; left > 0; left = untilS - NowS)
+        {
+            if (open.Poll((int)Math.Clamp(left * 1e6, 1000, int.MaxValue), mode))
+                return true;
+        }
+        return false;
     }
 
     private ModbusProblem Connect(Socket attempt, IPEndPoint end, double untilS)

@@ -146,6 +146,43 @@ public class BusWorkerTests
     }
 
     [Fact]
+    public void A_device_that_restarted_between_two_requests_gets_its_values_at_the_next_one()
+    {
+        using var rig = new Rig();
+        Run(rig, 0, 1);
+        rig.Put(Rig.Fan, 100, 0, 1, 300);
+        Run(rig, 1, 5.5);
+        rig.Device[RegisterTable.HoldingRegister, 0] = 0;
+        rig.Channel.HangUp(0);
+        Run(rig, 5.5, 7);
+        Assert.Equal(10000, rig.Device[RegisterTable.HoldingRegister, 0]);
+        Assert.Equal(0, rig.Health.Failures);
+    }
+
+    [Fact]
+    public void A_device_that_hangs_up_after_every_answer_is_read_and_not_flooded_with_writes()
+    {
+        using var rig = new Rig();
+        rig.Device.HangsUp = true;
+        Run(rig, 0, 20);
+        Assert.Equal((DeviceState.Answering, 0L), (rig.Health.State, rig.Health.Failures));
+        Assert.Equal(Fault.None, rig.Sample(Rig.Temperature).Fault);
+        Assert.InRange(rig.Device.Writes.Count, 6, 3 * 22);
+    }
+
+    [Fact]
+    public void A_register_that_stays_silent_keeps_neither_the_other_outputs_nor_the_readings_waiting()
+    {
+        using var rig = new Rig();
+        rig.Device.Ignore(RegisterTable.HoldingRegister, 0);
+        Run(rig, 0, 20);
+        Assert.Contains(PumpSafe, rig.Device.Writes);
+        Assert.Equal(Fault.None, rig.Sample(Rig.Temperature).Fault);
+        Assert.InRange(rig.Sample(Rig.Temperature).TakenAtS, 15, 20);
+        Assert.Equal(Fault.Timeout, rig.ChannelOf("hall.coil.fan").Fault);
+    }
+
+    [Fact]
     public void A_dead_device_means_missing_readings_with_the_reason_and_growing_pauses()
     {
         using var rig = new Rig();

@@ -51,7 +51,7 @@ public class LeaseAndImageTests
         inputs.Put(0, new Sample(0, 0, Fault.None));
         var writer = Task.Run(() =>
         {
-            for (var i = 1; i <= 200_000; i++)
+            for (var i = 1; i <= 50_000; i++)
             {
                 leases.Put(0, Of(i, i), 0, i + 1e9);
                 inputs.Put(0, new Sample(i, i, Fault.None));
