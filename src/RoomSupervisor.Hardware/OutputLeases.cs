@@ -60,8 +60,8 @@ public sealed class OutputLeases
     /// <param name="index">Index of the output point.</param>
     /// <param name="nowS">Monotonic seconds.</param>
     /// <param name="safeValue">The wiring's safe value: holds where there never was a lease, or where its numbers are no numbers.</param>
-    /// <param name="countsFromS">Commands put at or before this moment do not count as living (they were made before the bus came back).</param>
-    public LeasedValue At(int index, double nowS, double safeValue, double countsFromS = double.NegativeInfinity)
+    /// <param name="afterVersion">Commands up to this <see cref="Version"/> do not count as living (they were put before the bus came back).</param>
+    public LeasedValue At(int index, double nowS, double safeValue, long afterVersion = 0)
     {
         Slot slot;
         lock (gate)
@@ -69,7 +69,7 @@ public sealed class OutputLeases
         if (slot.Version == 0)
             return new LeasedValue(safeValue, LeaseState.Never, double.PositiveInfinity, 0);
         var then = double.IsFinite(slot.ThenValue) ? slot.ThenValue : safeValue;
-        var alive = slot.PutAtS > countsFromS && nowS < slot.PutAtS + slot.LifeS;
+        var alive = slot.Version > afterVersion && nowS < slot.PutAtS + slot.LifeS;
         return alive && double.IsFinite(slot.Value)
             ? new LeasedValue(slot.Value, LeaseState.Alive, slot.PutAtS + slot.LifeS, slot.LifeS)
             : new LeasedValue(then, LeaseState.Ended, double.PositiveInfinity, slot.LifeS);
