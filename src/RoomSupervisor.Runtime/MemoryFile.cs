@@ -44,10 +44,10 @@ public static class MemoryFile
         if (MemoryMarshal.Read<int>(rest) != Memory.Version)
             return Refuse($"has layout version {MemoryMarshal.Read<int>(rest)}, this program reads {Memory.Version}", out why);
         rest = rest[4..];
-        Span<SourceMemory> source = stackalloc SourceMemory[1];
+        var source = new SourceMemory[1];
         var fits = Take(ref rest, memory.Inputs.AsSpan()) && Take(ref rest, memory.Rooms.AsSpan()) && Take(ref rest, memory.Coils.AsSpan())
             && Take(ref rest, memory.Circuits.AsSpan()) && Take(ref rest, memory.Loops.AsSpan()) && Take(ref rest, memory.Hands.AsSpan())
-            && Take(ref rest, source);
+            && Take(ref rest, source.AsSpan());
         if (!fits)
             return Refuse("belongs to a house with other parts", out why);
         memory.Source = source[0];

@@ -16,7 +16,7 @@ internal sealed class TreeReader
     private readonly SourceText source;
     private readonly Problems problems;
     private readonly LineChecks checks;
-    private readonly IParser parser;
+    private readonly Parser parser;
     private bool stopped;
 
     private TreeReader(SourceText source, Problems problems)
@@ -87,7 +87,7 @@ internal sealed class TreeReader
             stopped = true;
             return new BrokenNode(mark);
         }
-        var broken = parser.Current is NodeEvent candidate && RefuseClever(candidate, mark);
+        var broken = RefuseClever(parser.Current, mark);
         Node node = parser.Current switch
         {
             MappingStart => ReadMap(mark, level),
@@ -149,13 +149,13 @@ internal sealed class TreeReader
         return new ScalarNode(mark, text, quoted, block || scalar.End.Line != scalar.Start.Line);
     }
 
-    private bool RefuseClever(NodeEvent node, Mark mark)
+    private bool RefuseClever(ParsingEvent current, Mark mark)
     {
-        var what = node switch
+        var what = current switch
         {
             AnchorAlias alias => $"*{alias.Value}",
-            { Anchor.IsEmpty: false } => $"&{node.Anchor}",
-            { Tag.IsEmpty: false } => node.Tag.ToString() ?? "!",
+            NodeEvent { Anchor.IsEmpty: false } node => $"&{node.Anchor}",
+            NodeEvent { Tag.IsEmpty: false } node => node.Tag.ToString() ?? "!",
             _ => "",
         };
         if (what.Length > 0)

@@ -1,0 +1,20 @@
+// What reading a site's two files came to. Pure data.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Site;
+
+/// <summary>One value as it holds, for showing what was understood.</summary>
+/// <param name="Path">Key path.</param>
+/// <param name="Shown">The value as people of the site's unit system read it.</param>
+/// <param name="IsDefault">True when nobody wrote it.</param>
+public sealed record EffectiveValue(string Path, string Shown, bool IsDefault);
+
+/// <summary>A site that was understood.</summary>
+public sealed record SiteFiles(
+    House House, SiteSettings Site, IReadOnlyList<DeviceSettings> Devices, IReadOnlyList<PointWiring> Wiring, IReadOnlyList<EffectiveValue> Effective);
+
+/// <summary>The outcome of reading.</summary>
+/// <param name="Files">The site, or null when there is any error.</param>
+/// <param name="Problems">Errors and warnings, by file and line.</param>
+public sealed record SiteResult(SiteFiles? Files, IReadOnlyList<Problem> Problems);

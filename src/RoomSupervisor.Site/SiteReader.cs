@@ -1,0 +1,186 @@
+// Reads a site's two files into a house, strictly: a file with any mistake is refused whole, with all mistakes told at once. Never
+// throws on what a file holds, never guesses, never starts anything.
+using System.Security;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Site;
+
+/// <summary>The strict reader of site.yaml and household.yaml.</summary>
+public sealed class SiteReader
+{
+    public const string SiteFile = "site.yaml";
+
+    public const string HouseholdFile = "household.yaml";
+
+    private readonly Problems problems = new();
+    private readonly ParameterBinder binder;
+    private readonly PointReader points;
+    private readonly KindReader kinds;
+    private readonly LoopReader loops;
+    private readonly RoomReader rooms;
+    private readonly DeviceReader devices;
+    private readonly HouseholdReader household;
+    private readonly SiteSettings site = new();
+    private readonly SequenceSettings sequence = new();
+
+    private SiteReader(IReadOnlyList<DriverDeclaration> drivers)
+    {
+        binder = new ParameterBinder(problems);
+        points = new PointReader(problems, binder);
+        kinds = new KindReader(problems, binder);
+        loops = new LoopReader(problems, binder, points);
+        rooms = new RoomReader(problems, binder, points, kinds, loops);
+        devices = new DeviceReader(problems, binder, drivers);
+        household = new HouseholdReader(problems, binder);
+    }
+
+    /// <summary>Reads the two files of a directory. Whatever is wrong, unreadable directory included, is a problem of the result.</summary>
+    /// <param name="directory">Directory of the site.</param>
+    /// <param name="drivers">Drivers the program has.</param>
+    public static SiteResult Read(string directory, IReadOnlyList<DriverDeclaration> drivers)
+    {
+        var reader = new SiteReader(drivers);
+        if (!Directory.Exists(directory))
+        {
+            var isFile = File.Exists(directory);
+            reader.problems.Error(new Mark(directory, 1, 1), "", "", isFile ? "is a file, not a directory" : "there is no such directory",
+                $"a directory with {SiteFile} and {HouseholdFile}", isFile ? "name the directory it lies in" : "name the site's directory, or copy one from config/");
+            return reader.Refused();
+        }
+        var siteText = reader.Load(directory, SiteFile, required: true);
+        var householdText = reader.Load(directory, HouseholdFile, required: false);
+        return reader.Read(siteText, householdText);
+    }
+
+    /// <summary>Reads the two files as texts; no household text means that the household has not said anything yet.</summary>
+    public static SiteResult Read(string siteText, string? householdText, IReadOnlyList<DriverDeclaration> drivers)
+    {
+        var reader = new SiteReader(drivers);
+        return reader.Read(new SourceText(SiteFile, siteText), householdText is null ? null : new SourceText(HouseholdFile, householdText));
+    }
+
+    private SourceText? Load(string directory, string name, bool required)
+    {
+        var path = Path.Combine(directory, name);
+        try
+        {
+            if (new FileInfo(path) is { Exists: true, Length: > SourceText.LargestBytes })
+                problems.Error(new Mark(name, 1, 1), "", "", "is larger than a megabyte", "at most 1 MB", "look whether this is the right file");
+            else
+                return SourceText.Decode(name, File.ReadAllBytes(path), problems);
+        }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException && !required)
+        {
+            // Told later: defaults hold.
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or SecurityException)
+        {
+            var missing = e is FileNotFoundException;
+            problems.Error(new Mark(name, 1, 1), "", "", missing ? $"there is no such file in {directory}" : $"cannot be read: {e.Message}", "",
+                missing ? "copy one from config/ and change it" : "look at its owner and permissions");
+        }
+        return null;
+    }
+
+    private SiteResult Read(SourceText? siteText, SourceText? householdText)
+    {
+        if (siteText is null)
+            return Refused();
+        problems.Add(siteText);
+        if (householdText is not null)
+            problems.Add(householdText);
+        var file = TreeReader.Read(siteText, problems);
+        var wishes = householdText is null ? null : TreeReader.Read(householdText, problems);
+        if (file is not null)
+            Sections(file);
+        if (householdText is null && problems.Errors == 0)
+            problems.Warn(new Mark(HouseholdFile, 1, 1), "", "", "there is no household.yaml: defaults hold in every room", "write one");
+        if (file is not null)
+            household.Read(wishes, rooms.Names);
+        return problems.Errors > 0 ? Refused() : Build(file!);
+    }
+
+    private SiteResult Refused() => new(null, problems.Ordered());
+
+    private void Sections(MapNode file)
+    {
+        string[] known = ["site", "sequence", "kinds", "rooms", "loops", "source", "outdoor", "devices"];
+        foreach (var entry in file.Entries.Where(entry => !known.Contains(entry.Key)))
+            binder.Unknown(entry, "", known);
+        if (Section(file, "site", required: true) is { } own && binder.Bind(own, "site", site, SiteSettings.Parameters))
+            TimeZone(own);
+        if (Section(file, "sequence", required: false) is { } numbers)
+            binder.Bind(numbers, "sequence", sequence, SequenceSettings.Parameters);
+        else
+            binder.Defaults("sequence", sequence, SequenceSettings.Parameters);
+        kinds.Read(Section(file, "kinds", required: true));
+        loops.Read(Section(file, "loops", required: true));
+        rooms.Read(Section(file, "rooms", required: true));
+        Source(Section(file, "source", required: false));
+        Outdoor(Section(file, "outdoor", required: false));
+        devices.Read(Section(file, "devices", required: false));
+        kinds.WarnUnused();
+    }
+
+    private MapNode? Section(MapNode file, string name, bool required)
+    {
+        var entry = file.Entries.FirstOrDefault(candidate => candidate.Key == name);
+        if (entry?.Value is MapNode { Entries.Count: > 0 } map)
+            return map;
+        if (entry is null && required)
+            problems.Error(file.Mark, name, "", "the section is missing", "", $"add {name}:");
+        else if (entry is not null && entry.Value is not BrokenNode)
+            problems.Error(entry.KeyMark, name, "", "the section is empty or holds one value", "a group of keys", "");
+        return null;
+    }
+
+    private void TimeZone(MapNode section)
+    {
+        var mark = section.Entries.First(entry => entry.Key == "time_zone").Value.Mark;
+        try
+        {
+            site.TimeZone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZoneName);
+        }
+        catch (Exception e) when (e is TimeZoneNotFoundException or InvalidTimeZoneException or SecurityException)
+        {
+            var hasTable = Directory.Exists("/usr/share/zoneinfo");
+            problems.Error(mark, "site.time_zone", site.TimeZoneName, hasTable ? "is no time zone of the tz database" : "cannot be looked up: this system has no tz database",
+                "such as America/New_York, Europe/Brussels or UTC", hasTable ? "" : "install the package tzdata");
+        }
+    }
+
+    private void Source(MapNode? section)
+    {
+        if (section is null)
+            return;
+        var type = new TypeWord("type", "what makes the cold water", "heat-pump", "chiller");
+        binder.Bind(section, "source", type, type.Parameters, "points");
+        points.Read(section.Entries.FirstOrDefault(entry => entry.Key == "points"), "source", "source.points",
+            [new("supply.temperature", Quantity.Temperature, false), new("call.enable", Quantity.Switch, true)]);
+    }
+
+    private void Outdoor(MapNode? section)
+    {
+        if (section is null)
+            return;
+        foreach (var entry in section.Entries.Where(entry => entry.Key != "points"))
+            binder.Unknown(entry, "outdoor", ["points"]);
+        points.Read(section.Entries.FirstOrDefault(entry => entry.Key == "points"), "outdoor", "outdoor.points",
+            [new("air.temperature", Quantity.Temperature, false), new("air.humidity", Quantity.Percent, false)]);
+    }
+
+    private SiteResult Build(MapNode file)
+    {
+        var specs = points.Specs;
+        var parts = rooms.Rooms.Select(room => new RoomPart(room.Name, room.Settings, household.Rooms[room.Name], room.Coil, room.Surface)).ToList();
+        var builder = new HouseBuilder(id => specs.TryGetValue(id, out var spec) ? spec.Sensor : new SensorSettings(), specs.ContainsKey);
+        var house = builder.Build(site.Name, site.AltitudeM, site.Units, sequence, parts, loops.Loops);
+        var wiring = devices.Wire(house, specs.Values);
+        CrossChecks.Wiring(house, devices.Devices.Count > 0 || specs.Count > 0, rooms, loops, specs, problems, file.Mark);
+        CrossChecks.Household(house, household, new Mark(HouseholdFile, 1, 1), problems);
+        return problems.Errors > 0
+            ? Refused()
+            : new SiteResult(new SiteFiles(house, site, devices.Devices, wiring, binder.Effective(site.Units)), problems.Ordered());
+    }
+}
