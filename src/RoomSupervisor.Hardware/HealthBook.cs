@@ -34,8 +34,10 @@ internal sealed class HealthBook(IReadOnlyList<PointWiring> wirings)
         {
             device = device with
             {
-                Requests = device.Requests + 1, LastLatencyS = latencyS,
-                SinceS = device.State == DeviceState.Answering ? device.SinceS : nowS, State = DeviceState.Answering,
+                Requests = device.Requests + 1,
+                LastLatencyS = latencyS,
+                SinceS = device.State == DeviceState.Answering ? device.SinceS : nowS,
+                State = DeviceState.Answering,
             };
         }
     }
@@ -47,8 +49,12 @@ internal sealed class HealthBook(IReadOnlyList<PointWiring> wirings)
             var changes = notAnswering && device.State != DeviceState.NotAnswering;
             device = device with
             {
-                Requests = device.Requests + 1, Failures = device.Failures + 1, LastFault = fault, LastProblem = problem,
-                SinceS = changes ? nowS : device.SinceS, State = changes ? DeviceState.NotAnswering : device.State,
+                Requests = device.Requests + 1,
+                Failures = device.Failures + 1,
+                LastFault = fault,
+                LastProblem = problem,
+                SinceS = changes ? nowS : device.SinceS,
+                State = changes ? DeviceState.NotAnswering : device.State,
             };
         }
     }

@@ -56,19 +56,40 @@ public static class ModbusTcpDriver
 
     private static Parameter<SettingBag> Number(string key, Quantity quantity, double fallback, double lowest, double highest, string help, bool required = false) => new()
     {
-        Key = key, Quantity = quantity, Default = fallback, Lowest = lowest, Highest = highest, Required = required, Help = help, NeedsRestart = true,
-        SetNumber = (bag, value) => bag.Set(key, value), GetNumber = bag => bag.Number(key),
+        Key = key,
+        Quantity = quantity,
+        Default = fallback,
+        Lowest = lowest,
+        Highest = highest,
+        Required = required,
+        Help = help,
+        NeedsRestart = true,
+        SetNumber = (bag, value) => bag.Set(key, value),
+        GetNumber = bag => bag.Number(key),
     };
 
     private static Parameter<SettingBag> Text(string key, string help, string? fallback = null, bool required = false) => new()
     {
-        Key = key, Quantity = Quantity.Text, DefaultText = fallback, Required = required, Help = help, NeedsRestart = true,
-        SetText = (bag, value) => bag.Set(key, value), GetText = bag => bag.Text(key),
+        Key = key,
+        Quantity = Quantity.Text,
+        DefaultText = fallback,
+        Required = required,
+        Help = help,
+        NeedsRestart = true,
+        SetText = (bag, value) => bag.Set(key, value),
+        GetText = bag => bag.Text(key),
     };
 
     private static Parameter<SettingBag> Choice(string key, string? fallback, string[] choices, string help) => new()
     {
-        Key = key, Quantity = Quantity.Text, DefaultText = fallback, Choices = choices, Required = fallback is null, Help = help, NeedsRestart = true,
-        SetText = (bag, value) => bag.Set(key, value), GetText = bag => bag.Text(key),
+        Key = key,
+        Quantity = Quantity.Text,
+        DefaultText = fallback,
+        Choices = choices,
+        Required = fallback is null,
+        Help = help,
+        NeedsRestart = true,
+        SetText = (bag, value) => bag.Set(key, value),
+        GetText = bag => bag.Text(key),
     };
 }

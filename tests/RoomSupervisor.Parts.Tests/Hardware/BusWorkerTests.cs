@@ -286,8 +286,9 @@ public class BusWorkerTests
         var result = rig.Worker.WriteSafe(2, TimeSpan.FromSeconds(1));
         Assert.Equal((3, 0), (result.Written, result.NotWritten.Count));
         Assert.Equal([FanSafe, ValveSafe, PumpSafe with { Value = 1 }], rig.Device.Writes);
-        rig.Put(Rig.Fan, 100, 0, 3);
+        rig.Put(Rig.Fan, 50, 0, 3);
         rig.Worker.Poll(3);
+        rig.Worker.Poll(30);
         Assert.Equal(3, rig.Device.Writes.Count);
         Assert.True(double.IsPositiveInfinity(rig.Worker.NextDueS));
     }

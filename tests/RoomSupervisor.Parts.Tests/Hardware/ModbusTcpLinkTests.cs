@@ -154,6 +154,29 @@ public class ModbusTcpLinkTests
     }
 
     [Fact]
+    public void A_connection_that_turns_out_closed_when_it_is_used_again_is_made_anew_once()
+    {
+        var requests = 0;
+        var liar = new Liar((_, _) => { });
+        liar.Answer = (frame, channel) =>
+        {
+            if (++requests is 2 or 4 or 5)
+                channel.HangUp(0);
+            else
+                Tell(frame, channel);
+        };
+        var channel = new MemoryChannel(liar);
+        using var link = new ModbusTcpLink(channel);
+        var answer = new byte[ModbusPdu.Longest];
+        Assert.Equal(ModbusProblem.None, link.Transact(1, ReadOne, answer, 1).Problem);
+        var reply = link.Transact(1, ReadOne, answer, 1);
+        Assert.Equal((ModbusProblem.None, true, 2), (reply.Problem, reply.NewConnection, channel.Connections));
+        // Closed twice in a row is a failure of the device, not of an idle connection.
+        Assert.Equal(Fault.BusError, link.Transact(1, ReadOne, answer, 1).Fault);
+        Assert.Equal(5, requests);
+    }
+
+    [Fact]
     public void A_refusal_is_an_answer_and_keeps_the_connection()
     {
         var channel = new MemoryChannel(new Liar((frame, channel) => Tell([.. frame[..5], 3, frame[6], 0x83, 11], channel)));

@@ -38,7 +38,8 @@ internal sealed class Peer : IDisposable
             StartInfo = new ProcessStartInfo("/usr/bin/python3")
             {
                 ArgumentList = { Path.Combine(Root, "tools", "peers", "modbus_room.py"), "--port", Text(port), "--size", Text(size) },
-                RedirectStandardInput = true, RedirectStandardOutput = true,
+                RedirectStandardInput = true,
+                RedirectStandardOutput = true,
             },
         };
         process.OutputDataReceived += (_, line) =>
