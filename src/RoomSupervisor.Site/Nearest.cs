@@ -23,7 +23,16 @@ internal static class Nearest
             best = distance;
             nearest = word;
         }
-        return nearest;
+        return nearest ?? OnlyOneWith(plain, known);
+    }
+
+    /// <summary>The only word that begins or ends with what was typed: "holding" is holding-register.</summary>
+    private static string? OnlyOneWith(string plain, IEnumerable<string> known)
+    {
+        if (plain.Length < 4)
+            return null;
+        var found = known.Where(word => Plain(word).StartsWith(plain, StringComparison.Ordinal) || Plain(word).EndsWith(plain, StringComparison.Ordinal)).Take(2).ToList();
+        return found.Count == 1 ? found[0] : null;
     }
 
     /// <summary>"did you mean …?" or nothing.</summary>

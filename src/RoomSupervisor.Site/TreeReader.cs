@@ -51,6 +51,12 @@ internal sealed class TreeReader
             problems.Error(At(e.Start), "", "", message, "", advice);
             return null;
         }
+        catch (Exception e) when (e is InvalidOperationException or ArgumentException or IndexOutOfRangeException)
+        {
+            // The parser itself gave up; the last event it reported is the nearest place there is.
+            problems.Error(parser.Current is { } last ? At(last.Start) : new Mark(source.File, 1, 1), "", "", "cannot be read from here on", "", "look at this line and the next: quotes, braces, colons");
+            return null;
+        }
     }
 
     private MapNode? ReadDocument()
@@ -80,7 +86,14 @@ internal sealed class TreeReader
     /// <summary>Reads the node that begins at the current event and moves behind it.</summary>
     private Node ReadNode(int level)
     {
-        var mark = At(parser.Current!.Start);
+        if (parser.Current is null or StreamEnd or DocumentEnd)
+        {
+            var end = new Mark(source.File, source.Lines.Count, 1);
+            problems.Error(end, "", "", "the file ends in the middle of a group", "", "look for a brace, bracket or quote that is not closed");
+            stopped = true;
+            return new BrokenNode(end);
+        }
+        var mark = At(parser.Current.Start);
         if (level > DeepestLevel)
         {
             problems.Error(mark, "", "", "is nested too deeply", $"at most {DeepestLevel} levels", "look whether a bracket was not closed");
@@ -155,7 +168,7 @@ internal sealed class TreeReader
         {
             AnchorAlias alias => $"*{alias.Value}",
             NodeEvent { Anchor.IsEmpty: false } node => $"&{node.Anchor}",
-            NodeEvent { Tag.IsEmpty: false } node => node.Tag.ToString() ?? "!",
+            NodeEvent { Tag.IsEmpty: false } node => node.Tag.IsNonSpecific ? "!" : node.Tag.Value,
             _ => "",
         };
         if (what.Length > 0)
