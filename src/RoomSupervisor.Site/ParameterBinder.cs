@@ -29,7 +29,8 @@ internal sealed class ParameterBinder(Problems problems)
         }
         foreach (var parameter in parameters.Where(parameter => !written.Contains(parameter.Key)))
             Default(map, path, owner, parameter);
-        return problems.Errors == before;
+        // What the tree reader has already refused leaves its setting unset: the group cannot be used.
+        return problems.Errors == before && !map.Entries.Any(entry => entry.Value is BrokenNode);
     }
 
     /// <summary>Takes the defaults of a group that nobody wrote.</summary>
