@@ -37,6 +37,9 @@ public sealed class LockstepSession : IDisposable
         samples = new Sample[house.InputTable.Count];
     }
 
+    /// <summary>For tests that take a rule out and must see their checks fail: the house that is stepped in place of the real one.</summary>
+    internal Func<House, House>? Altered { get; init; }
+
     /// <summary>The house as the last accepted settings left it.</summary>
     public House House => house;
 
@@ -98,7 +101,7 @@ public sealed class LockstepSession : IDisposable
         for (var i = 0; i < samples.Length; i++)
             samples[i] = new Sample(line.Values[i], clock - line.TakenS[i], line.Faults[i]);
         var time = new ScanTime(clock, step, line.Utc, TimeZoneInfo.ConvertTimeFromUtc(line.Utc, zone));
-        Supervisor.Step(time, house, samples, memory, image);
+        Supervisor.Step(time, Altered?.Invoke(house) ?? house, samples, memory, image);
     }
 
     /// <summary>Memory saved, time passes, memory resumed: the way a stopped controller comes back.</summary>

@@ -1,0 +1,2 @@
+// placeholder for the story, written next
+return 0;
