@@ -1,0 +1,38 @@
+// Turns log entries into the one line a tech reads. Pure text; knows neither files nor threads.
+using System.Globalization;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Records;
+
+/// <summary>What the log needs to know of the house to name things.</summary>
+/// <param name="NameOf">Name of an owner by kind and index.</param>
+/// <param name="Events">Every event there is, by id.</param>
+/// <param name="StageChangedId">Id of the event that gets the long line.</param>
+/// <param name="Units">Units people read.</param>
+public sealed record LogVocabulary(Func<Owner, int, string> NameOf, IReadOnlyDictionary<int, EventDefinition> Events, int StageChangedId, UnitSystem Units);
+
+/// <summary>Lines of the log.</summary>
+public static class LogWords
+{
+    /// <summary>The line of an entry, without its time stamps.</summary>
+    public static string Line(in LogEntry entry, LogVocabulary words)
+    {
+        var definition = words.Events[entry.Happening.EventId];
+        var where = words.NameOf(entry.Happening.Owner, entry.Happening.Index);
+        var text = definition.Sentence(entry.Happening, words.Units);
+        if (definition.Id == words.StageChangedId)
+            return $"{where}: {text} | {State(entry, words.Units)}";
+        var check = definition.Priority >= Priority.Warning ? $" | means: {definition.Meaning} | check: {definition.Check}" : "";
+        return $"{where}: {text}{check}";
+    }
+
+    /// <summary>Temperature, wanted, dew point, fan with volts and reason: "air 25.6 °C, wanted 24 °C, dew point 15.2 °C, fan 35 % (3.3 V): household's limit 35 %".</summary>
+    private static string State(in LogEntry entry, UnitSystem units)
+    {
+        var room = entry.Room;
+        var volts = entry.FanVolts.ToString("0.0", CultureInfo.InvariantCulture);
+        return $"air {Quantities.Show(room.AirTemperatureC, Quantity.Temperature, units)}, wanted {Quantities.Show(room.WantedC, Quantity.Temperature, units)}, "
+            + $"dew point {Quantities.Show(room.DewPointC, Quantity.Temperature, units)}, "
+            + $"fan {Quantities.Show(entry.Fan.Value, Quantity.Percent, units)} ({volts} V): {CauseWords.Sentence(entry.Fan, units)}";
+    }
+}

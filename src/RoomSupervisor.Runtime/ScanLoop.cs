@@ -1,0 +1,89 @@
+// The loop: time, input image, step, output leases, record, next tick. One thread owns it; nothing else decides anything. It must never
+// wait for a bus, a file or wall time.
+using RoomSupervisor.Hardware;
+using RoomSupervisor.Records;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Runtime;
+
+/// <summary>What the loop works on; put together by <see cref="Wiring"/>.</summary>
+public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, OutputLeases Leases, HealthWatch Health, LogRing Ring, bool IsObserving);
+
+/// <summary>Runs the sequence until told to stop.</summary>
+public sealed class ScanLoop(LoopParts parts)
+{
+    /// <summary>Life of a command, s: a loop that stands still lets go of every output after this.</summary>
+    public const double LeaseS = 10;
+
+    /// <summary>A scan later than this is told, s.</summary>
+    private const double LateS = 2;
+
+    private readonly Memory memory = new(parts.House);
+    private readonly OutputImage image = parts.House.NewOutputImage();
+    private readonly Sample[] samples = new Sample[parts.House.InputTable.Count];
+    private double lastS = double.NaN;
+    private long scans;
+
+    /// <summary>Scans taken since start; somebody who sees it stand still knows that the loop does.</summary>
+    public long Scans => Interlocked.Read(ref scans);
+
+    /// <summary>Takes scans until <paramref name="stop"/>.</summary>
+    public void Run(CancellationToken stop)
+    {
+        var period = parts.House.Settings.ScanPeriodS;
+        var next = parts.Clock.ElapsedS;
+        while (!stop.IsCancellationRequested)
+        {
+            Scan();
+            next += period;
+            var wait = next - parts.Clock.ElapsedS;
+            if (wait < -period)
+                next = parts.Clock.ElapsedS;
+            else if (wait > 0)
+                stop.WaitHandle.WaitOne(TimeSpan.FromSeconds(wait));
+        }
+    }
+
+    /// <summary>One scan.</summary>
+    public void Scan()
+    {
+        var nowS = parts.Clock.ElapsedS;
+        var utc = parts.Clock.Utc;
+        var step = double.IsNaN(lastS) ? 0 : nowS - lastS;
+        lastS = nowS;
+        parts.Inputs.CopyTo(samples);
+        Supervisor.Step(new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc)), parts.House, samples, memory, image);
+        if (!parts.IsObserving)
+            PutCommands(nowS);
+        parts.Health.Look(nowS, image.Happenings);
+        if (step > parts.House.Settings.ScanPeriodS + LateS)
+            image.Happenings.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - parts.House.Settings.ScanPeriodS)));
+        Record(utc, nowS);
+        Interlocked.Increment(ref scans);
+    }
+
+    private void PutCommands(double nowS)
+    {
+        for (var i = 0; i < image.Commands.Length; i++)
+            parts.Leases.Put(i, image.Commands[i], nowS, LeaseS);
+    }
+
+    private void Record(DateTime utc, double nowS)
+    {
+        foreach (ref readonly var happening in image.Happenings.Items)
+        {
+            if (happening.Owner != Owner.Room)
+            {
+                parts.Ring.Put(new LogEntry(utc, nowS, happening, default, default, 0));
+                continue;
+            }
+            var room = image.Rooms[happening.Index];
+            var fan = image.Commands[room.FanOutput];
+            var volts = parts.House.Coils[parts.House.Rooms[happening.Index].Coil].Kind.Line.VoltsFor(fan.Value);
+            parts.Ring.Put(new LogEntry(utc, nowS, happening, room, fan, volts));
+        }
+        if (image.Happenings.Lost > 0)
+            parts.Ring.Put(new LogEntry(utc, nowS, new Happening(RuntimeEvents.HappeningsLost.Id, Owner.Site, 0, Reason.Of(Cause.None, image.Happenings.Lost)), default, default, 0));
+    }
+}

@@ -1,0 +1,54 @@
+// The site a verb works on: its only positional argument, --site, or the environment; and reading it with words for what is wrong.
+using System.CommandLine;
+using RoomSupervisor.Hardware;
+using RoomSupervisor.Site;
+
+namespace RoomSupervisor.Verbs;
+
+/// <summary>DIR, --site DIR or $ROOM_SUPERVISOR_SITE.</summary>
+internal sealed class SiteArgument
+{
+    private readonly Argument<string?> directory = new("DIR")
+    {
+        Arity = ArgumentArity.ZeroOrOne,
+        Description = "directory with site.yaml and household.yaml; without it $ROOM_SUPERVISOR_SITE",
+    };
+
+    private readonly Option<string?> site = new("--site") { Description = "the same, by name", HelpName = "DIR" };
+
+    public void AddTo(Command command)
+    {
+        command.Arguments.Add(directory);
+        command.Options.Add(site);
+    }
+
+    /// <summary>The directory, or null with a message on standard error.</summary>
+    public string? Directory(ParseResult parsed)
+    {
+        var positional = parsed.GetValue(directory);
+        var named = parsed.GetValue(site);
+        if (positional is not null && named is not null && positional != named)
+        {
+            Console.Error.WriteLine($"two sites are named: {positional} and {named}; name one");
+            return null;
+        }
+        var found = positional ?? named ?? Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_SITE");
+        if (string.IsNullOrWhiteSpace(found))
+        {
+            Console.Error.WriteLine("which site? name its directory, or set ROOM_SUPERVISOR_SITE");
+            return null;
+        }
+        return found;
+    }
+
+    /// <summary>Reads the site; problems go to standard error. Null when it has errors.</summary>
+    public static SiteFiles? Read(string directory)
+    {
+        var result = SiteReader.Read(directory, Drivers.All);
+        foreach (var problem in result.Problems)
+            Console.Error.WriteLine(problem);
+        if (result.Files is null)
+            Console.Error.WriteLine($"{result.Problems.Count(problem => problem.Severity == Severity.Error)} error(s): nothing was started");
+        return result.Files;
+    }
+}
