@@ -20,7 +20,7 @@ public struct InputMemory
     public double CandidateForS;
     public double FastForS;
     public Cause Bad;
-    public Quality Quality;
+    public bool ToldMissing;
 }
 
 /// <summary>What is remembered of one room.</summary>
@@ -70,6 +70,7 @@ public struct CoilMemory
     public double CapPercent;
     public double SlewPercent;
     public bool DripTrayFull;
+    public bool ToldFull;
 }
 
 /// <summary>What is remembered of one surface circuit.</summary>
@@ -145,7 +146,7 @@ public sealed class Memory
         for (var i = 0; i < Inputs.Length; i++)
             Inputs[i].LastTakenS = double.NegativeInfinity;
         for (var i = 0; i < Circuits.Length; i++)
-            Circuits[i].SinceWetS = double.MaxValue;
+            Circuits[i] = new CircuitMemory { Level = GuardLevel.Shut, SinceWetS = double.MaxValue };
     }
 
     public InputMemory[] Inputs { get; }

@@ -28,12 +28,12 @@ public static class Resume
         for (var i = 0; i < memory.Coils.Length; i++)
         {
             ref var coil = ref memory.Coils[i];
-            coil = new CoilMemory { DripTrayFull = coil.DripTrayFull };
+            coil = new CoilMemory { DripTrayFull = coil.DripTrayFull, ToldFull = coil.ToldFull };
         }
         for (var i = 0; i < memory.Circuits.Length; i++)
         {
             ref var circuit = ref memory.Circuits[i];
-            circuit = new CircuitMemory { Level = circuit.Level, Wet = circuit.Wet, SinceWetS = circuit.SinceWetS + gapS, ShutReason = circuit.ShutReason };
+            circuit = new CircuitMemory { Level = GuardLevel.Shut, Wet = circuit.Wet, SinceWetS = circuit.SinceWetS + gapS };
         }
         for (var i = 0; i < memory.Loops.Length; i++)
             memory.Loops[i] = default;

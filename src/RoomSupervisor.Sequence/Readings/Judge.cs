@@ -18,7 +18,7 @@ internal static class Judge
             ref var m = ref scan.Memory.Inputs[i];
             Take(scan, input, scan.Samples.IsEmpty ? Sample.Nothing : scan.Samples[i], ref m, shares);
             var reading = Read(input, m, s);
-            Tell(scan, i, input, ref m, reading);
+            Tell(scan, i, ref m, reading);
             scan.Outputs.Readings[i] = reading;
         }
     }
@@ -124,14 +124,16 @@ internal static class Judge
             : new Reading(double.NaN, m.AgeS, Quality.Missing, cause);
     }
 
-    /// <summary>An event when a reading that was there is missing, or is back. An input that never was is told at start by the room itself.</summary>
-    private static void Tell(in Scan scan, int index, HouseInput input, ref InputMemory m, in Reading reading)
+    /// <summary>An event when a reading that was there is missing, and one when it is back. What never was there is told at start by the room itself.</summary>
+    private static void Tell(in Scan scan, int index, ref InputMemory m, in Reading reading)
     {
-        if (reading.Quality == Quality.Missing && m.Quality != Quality.Missing)
+        if (!m.Has || m.ToldMissing == !reading.Exists)
+            return;
+        m.ToldMissing = !reading.Exists;
+        if (m.ToldMissing)
             scan.Happened(SequenceEvents.ReadingMissing, Owner.Input, index, new Reason(reading.Cause));
-        else if (reading.Quality != Quality.Missing && m.Quality == Quality.Missing && input.Wired)
+        else
             scan.Happened(SequenceEvents.ReadingBack, Owner.Input, index, new Reason(Cause.ReadingsBack));
-        m.Quality = reading.Quality;
     }
 
     /// <summary>What such a sensor can mean: air indoors 0–50 °C, outdoors −40–60 °C, humidity 3–103 %, water −10–95 °C.</summary>

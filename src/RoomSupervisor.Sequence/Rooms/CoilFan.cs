@@ -30,9 +30,11 @@ internal static class CoilFan
     {
         var made = scan.IsMade(coil.DripTray);
         var full = made || (scan.House.Inputs[coil.DripTray].Wired && !scan.Reading(coil.DripTray).Exists);
-        if (full != m.DripTrayFull && scan.Reading(coil.DripTray).Exists)
-            scan.Happened(full ? SequenceEvents.DripTrayFull : SequenceEvents.DripTrayEmpty, Owner.Room, coil.Room, new Reason(Cause.DripTrayFull));
         m.DripTrayFull = full;
+        if (m.ToldFull == made || !scan.Reading(coil.DripTray).Exists)
+            return;
+        m.ToldFull = made;
+        scan.Happened(made ? SequenceEvents.DripTrayFull : SequenceEvents.DripTrayEmpty, Owner.Room, coil.Room, new Reason(Cause.DripTrayFull));
     }
 
     private static Command Valve(in Scan scan, Room room, in RoomMemory roomMemory, ref CoilMemory m)

@@ -177,6 +177,8 @@ internal static class Stages
             m.CoilRestS = scan.Settings.CoilRestS;
         m.HandingOver = false;
         m.HandOverForS = 0;
+        m.HotForS = 0;
+        m.SurfaceForS = 0;
         m.LowForS = 0;
         m.HelpForS = 0;
         Demand.OnEnter(scan, index, ref m, from);
