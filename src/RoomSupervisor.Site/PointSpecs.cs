@@ -38,9 +38,13 @@ internal sealed class PointSpec
 
     public static Parameter<PointSpec> InvertedParameter { get; } = new()
     {
-        Key = "inverted", Quantity = Quantity.Switch, Default = 0, NeedsRestart = true,
+        Key = "inverted",
+        Quantity = Quantity.Switch,
+        Default = 0,
+        NeedsRestart = true,
         Help = "the contact is made when the thing is not, or the relay is on when the output is off",
-        SetNumber = (p, v) => p.Inverted = v > 0.5, GetNumber = p => p.Inverted ? 1 : 0,
+        SetNumber = (p, v) => p.Inverted = v > 0.5,
+        GetNumber = p => p.Inverted ? 1 : 0,
     };
 }
 
