@@ -11,8 +11,11 @@ internal sealed class HouseholdReader(Problems problems, ParameterBinder binder)
     /// <summary>Settings of a room, defaults where the household said nothing; with the place of its section for messages.</summary>
     public IReadOnlyDictionary<string, HouseholdRoom> Rooms => rooms;
 
-    public Dictionary<string, Mark> Marks { get; } = new(StringComparer.Ordinal);
+    /// <summary>What the household wrote of a room, for the places in messages.</summary>
+    public Dictionary<string, MapNode> Groups { get; } = new(StringComparer.Ordinal);
 
+    /// <param name="file">The file's tree, or null.</param>
+    /// <param name="known">Rooms of the site; empty when none could be read: then no name is judged.</param>
     public void Read(MapNode? file, IReadOnlyList<string> known)
     {
         foreach (var entry in file?.Entries ?? [])
@@ -36,16 +39,18 @@ internal sealed class HouseholdReader(Problems problems, ParameterBinder binder)
         foreach (var entry in section.Entries)
         {
             var path = $"rooms.{entry.Key}";
-            if (!known.Contains(entry.Key))
+            if (known.Count > 0 && !known.Contains(entry.Key))
             {
                 problems.Error(entry.KeyMark, path, "", "the site has no such room", string.Join(", ", known), Nearest.Hint(entry.Key, known));
                 continue;
             }
             var room = new HouseholdRoom();
             rooms[entry.Key] = room;
-            Marks[entry.Key] = entry.KeyMark;
             if (entry.Value is MapNode group)
+            {
+                Groups[entry.Key] = group;
                 ReadRoom(group, path, room);
+            }
             else if (entry.Value is not BrokenNode)
                 problems.Error(entry.Value.Mark, path, "", "one value or nothing stands where a group is wanted", string.Join(", ", HouseholdRoom.Parameters.Select(p => p.Key)), "");
         }

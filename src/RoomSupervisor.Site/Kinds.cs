@@ -14,6 +14,7 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
     {
         foreach (var entry in section?.Entries ?? [])
         {
+            marks[entry.Key] = entry.KeyMark;
             var path = $"kinds.{entry.Key}";
             if (NameRules.Fault(entry.Key) is { } fault)
                 problems.Error(entry.KeyMark, path, entry.Key, fault);
@@ -52,9 +53,8 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
 
     private void ReadOne(Entry entry, MapNode group, string path)
     {
-        marks[entry.Key] = entry.KeyMark;
         var type = new TypeWord("type", "what it is", "fan-coil", "panel", "modulating");
-        var typeEntries = new MapNode(group.Mark, [.. group.Entries.Where(e => e.Key == "type")]);
+        var typeEntries = LoopReader.Only(group, "type");
         if (!binder.Bind(typeEntries, path, type, type.Parameters))
             return;
         object kind;
@@ -64,7 +64,7 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
             case "fan-coil":
                 var coil = new CoilKind();
                 sound = binder.Bind(group, path, coil, CoilKind.Parameters, "type", "sound");
-                sound &= Sound(group, path, coil) & Line(entry, path, coil);
+                sound &= Sound(group, path, coil) & Line(group, path, coil);
                 kind = coil;
                 break;
             case "panel":
@@ -93,16 +93,16 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
         return false;
     }
 
-    private bool Line(Entry entry, string path, CoilKind coil)
+    private bool Line(MapNode group, string path, CoilKind coil)
     {
         if (coil.StartVoltageV >= coil.FullVoltageV)
         {
-            problems.Error(entry.KeyMark, path + ".start_voltage", "", "is not under full_voltage", $"under {Quantities.Show(coil.FullVoltageV, Quantity.Voltage, UnitSystem.Metric)}", "");
+            problems.Error(group.MarkOf("start_voltage"), path + ".start_voltage", "", "is not under full_voltage", $"under {Quantities.Show(coil.FullVoltageV, Quantity.Voltage, UnitSystem.Metric)}", "");
             return false;
         }
         if (coil.RatedRoomC - coil.RatedWaterC < 5)
         {
-            problems.Error(entry.KeyMark, path + ".rated_water", "", "is less than 5 K under rated_room", "", "take both from the same line of the data sheet");
+            problems.Error(group.MarkOf("rated_water"), path + ".rated_water", "", "is less than 5 K under rated_room", "", "take both from the same line of the data sheet");
             return false;
         }
         return true;

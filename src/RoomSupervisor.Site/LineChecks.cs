@@ -66,7 +66,7 @@ internal sealed class LineChecks
         var key = line[start..end];
         problems.Error(
             mark with { Column = end + 1 }, key, "", "no space after the colon", "",
-            $"write {key}: {line[(end + 1)..].Trim()}");
+            $"write {key}: {line[(end + 1)..Math.Max(end + 1, CommentStart(line))].Trim()}");
         inserted[mark.Line] = end + 1;
         return line.Insert(end + 1, " ");
     }
@@ -80,7 +80,7 @@ internal sealed class LineChecks
             return line;
         var key = line[start..end];
         problems.Error(
-            mark with { Column = sign + 1 }, key, "", "an equals sign stands here", "a colon and a space", $"write {key}: {line[(sign + 1)..].Trim()}");
+            mark with { Column = sign + 1 }, key, "", "an equals sign stands here", "a colon and a space", $"write {key}: {line[(sign + 1)..CommentStart(line)].Trim()}");
         return line[..sign] + ":" + line[(sign + 1)..];
     }
 

@@ -21,7 +21,20 @@ internal sealed record ScalarNode(Mark Mark, string Text, bool Quoted, bool Seve
 internal sealed record Entry(string Key, Mark KeyMark, Node Value);
 
 /// <summary>Keys with values, in the order written, each key once.</summary>
-internal sealed record MapNode(Mark Mark, IReadOnlyList<Entry> Entries) : Node(Mark);
+internal sealed record MapNode(Mark Mark, IReadOnlyList<Entry> Entries) : Node(Mark)
+{
+    /// <summary>True when a key of it was already told as a slip: then a key that seems to be missing is probably that one.</summary>
+    public bool Damaged { get; init; }
+
+    /// <summary>The entry of a key, or null.</summary>
+    public Entry? Find(string key) => Entries.FirstOrDefault(entry => entry.Key == key);
+
+    /// <summary>Where the value of a key stands; the group itself where nobody wrote it.</summary>
+    public Mark MarkOf(string key) => Find(key)?.Value.Mark ?? Mark;
+
+    /// <summary>The same group with some of its entries.</summary>
+    public MapNode Where(Func<Entry, bool> wanted) => this with { Entries = [.. Entries.Where(wanted)] };
+}
 
 /// <summary>A list; no key of a site takes one.</summary>
 internal sealed record ListNode(Mark Mark) : Node(Mark);

@@ -8,6 +8,9 @@ internal sealed class ParameterBinder(Problems problems)
 {
     private readonly List<(string Path, Parameter Parameter, double Number, string? Text, bool IsDefault)> bound = [];
 
+    /// <summary>Units of what is allowed, in messages: the site's, once they are read.</summary>
+    public UnitSystem Units { get; set; }
+
     /// <summary>Binds every entry that a parameter declares; entries named in <paramref name="groups"/> are the caller's.</summary>
     /// <returns>False when something in this group was wrong.</returns>
     public bool Bind<T>(MapNode map, string path, T owner, IReadOnlyList<Parameter<T>> parameters, params string[] groups)
@@ -30,7 +33,7 @@ internal sealed class ParameterBinder(Problems problems)
         foreach (var parameter in parameters.Where(parameter => !written.Contains(parameter.Key)))
             Default(map, path, owner, parameter);
         // What the tree reader has already refused leaves its setting unset: the group cannot be used.
-        return problems.Errors == before && !map.Entries.Any(entry => entry.Value is BrokenNode);
+        return problems.Errors == before && !map.Damaged && !map.Entries.Any(entry => entry.Value is BrokenNode);
     }
 
     /// <summary>Takes the defaults of a group that nobody wrote.</summary>
@@ -44,7 +47,9 @@ internal sealed class ParameterBinder(Problems problems)
     public void Unknown(Entry entry, string path, IReadOnlyList<string> known)
     {
         var full = Join(path, entry.Key);
-        if (LaterWords.Knows(entry.Key))
+        if (problems.IsFull)
+            problems.Error(entry.KeyMark, full, "", "unknown key");
+        else if (LaterWords.Knows(entry.Key))
             problems.Error(entry.KeyMark, full, "", LaterWords.Message, string.Join(", ", known), "remove the line");
         else
             problems.Error(entry.KeyMark, full, "", "unknown key", string.Join(", ", known), Nearest.Hint(entry.Key, known));
@@ -58,6 +63,12 @@ internal sealed class ParameterBinder(Problems problems)
             problems.Error(node.Mark, path, node.Text, why, Allowed(parameter), "");
             return false;
         }
+        // A limit typed in another unit (64.4 °F is 18 °C) may miss it by the last bit.
+        var slack = 1e-9 * Math.Max(1, Math.Abs(value));
+        if (value < parameter.Lowest && value >= parameter.Lowest - slack)
+            value = parameter.Lowest;
+        if (value > parameter.Highest && value <= parameter.Highest + slack)
+            value = parameter.Highest;
         if (value >= parameter.Lowest && value <= parameter.Highest && (!parameter.Whole || value == Math.Floor(value)))
             return true;
         problems.Error(node.Mark, path, node.Text, parameter.Whole && value != Math.Floor(value) ? "is no whole number" : "is out of range", Allowed(parameter), Meant(node.Text, value, parameter));
@@ -68,11 +79,11 @@ internal sealed class ParameterBinder(Problems problems)
     public IReadOnlyList<EffectiveValue> Effective(UnitSystem units) =>
     [
         .. bound.Select(value => new EffectiveValue(
-            value.Path, value.Text ?? (double.IsNaN(value.Number) ? "none" : Quantities.Show(value.Number, value.Parameter.Quantity, units)), value.IsDefault)),
+            value.Path, value.Text ?? (double.IsNaN(value.Number) ? "none" : Quantities.ShowExactly(value.Number, value.Parameter.Quantity, units)), value.IsDefault)),
     ];
 
     /// <summary>What a parameter allows, in words.</summary>
-    public static string Allowed(Parameter parameter)
+    public string Allowed(Parameter parameter)
     {
         if (parameter.Choices.Count > 0)
             return string.Join(", ", parameter.Choices);
@@ -80,9 +91,9 @@ internal sealed class ParameterBinder(Problems problems)
             return "a text";
         if (parameter.Quantity is Quantity.Switch)
             return "true or false";
-        var lowest = Quantities.Show(parameter.Lowest, parameter.Quantity, UnitSystem.Metric);
+        var lowest = Quantities.ShowExactly(parameter.Lowest, parameter.Quantity, Units);
         return double.IsFinite(parameter.Lowest) && double.IsFinite(parameter.Highest)
-            ? $"{lowest} to {Quantities.Show(parameter.Highest, parameter.Quantity, UnitSystem.Metric)}"
+            ? $"{lowest} to {Quantities.ShowExactly(parameter.Highest, parameter.Quantity, Units)}"
             : QuantityText.Words(parameter.Quantity);
     }
 
@@ -129,6 +140,8 @@ internal sealed class ParameterBinder(Problems problems)
     {
         if (parameter.Required)
         {
+            if (map.Damaged)
+                return;
             problems.Error(map.Mark, Join(path, parameter.Key), "", $"is missing: {parameter.Help}", Allowed(parameter), $"add {parameter.Key}: value");
             return;
         }

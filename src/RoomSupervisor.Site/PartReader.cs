@@ -8,12 +8,14 @@ internal sealed class LoopReader(Problems problems, ParameterBinder binder, Poin
 {
     public List<LoopPart> Loops { get; } = [];
 
+    /// <summary>Names as written, whether sound or not, with their places.</summary>
     public Dictionary<string, Mark> Marks { get; } = new(StringComparer.Ordinal);
 
     public void Read(MapNode? section)
     {
         foreach (var entry in section?.Entries ?? [])
         {
+            Marks[entry.Key] = entry.KeyMark;
             var path = $"loops.{entry.Key}";
             if (NameRules.Fault(entry.Key) is { } fault)
                 problems.Error(entry.KeyMark, path, entry.Key, fault);
@@ -26,21 +28,23 @@ internal sealed class LoopReader(Problems problems, ParameterBinder binder, Poin
 
     private void ReadOne(Entry entry, MapNode group, string path)
     {
-        Marks[entry.Key] = entry.KeyMark;
         var type = new TypeWord("type", "how it gets its water", "mixed", "direct");
         var serves = new TypeWord("serves", "what hangs on it", "surfaces", "coils");
         var settings = new LoopSettings();
         var sound = binder.Bind(Only(group, "type"), path, type, type.Parameters) & binder.Bind(Only(group, "serves"), path, serves, serves.Parameters)
             & binder.Bind(group, path, settings, LoopSettings.Parameters, "type", "serves", "points");
         if (settings.Bypass)
-            problems.Error(entry.KeyMark, path + ".bypass", "true", LaterWords.Message, "false", "write bypass: false; circuits then warm through at recirculation");
+            problems.Error(group.MarkOf("bypass"), path + ".bypass", "true", LaterWords.Message, "false", "write bypass: false; circuits then warm through at recirculation");
         if (type.Word == "direct" && serves.Word == "surfaces")
-            problems.Error(entry.KeyMark, path + ".type", "direct", "cooled surfaces hang on a loop without a mixing valve: nothing could keep them above the dew point", "mixed", "");
+        {
+            sound = false;
+            problems.Error(group.MarkOf("type"), path + ".type", "direct", "cooled surfaces hang on a loop without a mixing valve: nothing could keep them above the dew point", "mixed", "");
+        }
         var surfaces = serves.Word == "surfaces";
         List<PointName> names = [new("supply.temperature", Quantity.Temperature, false), new("return.temperature", Quantity.Temperature, false), new("pump.run", Quantity.Switch, true)];
         if (surfaces)
             names.Add(new PointName("manifold.condensation", Quantity.Switch, false));
-        if (type.Word == "mixed")
+        if (type.Word == "mixed" || surfaces)
             names.Add(new PointName("mixing.valve", Quantity.Percent, true));
         points.Read(group.Entries.FirstOrDefault(e => e.Key == "points"), entry.Key, path + ".points", names);
         if (!sound)
@@ -48,10 +52,10 @@ internal sealed class LoopReader(Problems problems, ParameterBinder binder, Poin
         var loop = new LoopPart(entry.Key, type.Word == "mixed" ? LoopType.Mixed : LoopType.Direct, surfaces ? LoopServes.Surfaces : LoopServes.Coils, settings);
         Loops.Add(loop);
         if (!double.IsNaN(settings.ColdestC) && !double.IsNaN(settings.WarmestC) && settings.ColdestC >= settings.WarmestC)
-            problems.Error(entry.KeyMark, path + ".coldest", "", "is not under warmest", "", "swap them");
+            problems.Error(group.MarkOf("coldest"), path + ".coldest", "", "is not under warmest", "", "swap them");
     }
 
-    public static MapNode Only(MapNode group, string key) => new(group.Mark, [.. group.Entries.Where(entry => entry.Key == key)]);
+    public static MapNode Only(MapNode group, string key) => group.Where(entry => entry.Key == key);
 }
 
 internal sealed class RoomReader(Problems problems, ParameterBinder binder, PointReader points, KindReader kinds, LoopReader loops)
@@ -82,6 +86,7 @@ internal sealed class RoomReader(Problems problems, ParameterBinder binder, Poin
         foreach (var entry in section?.Entries ?? [])
         {
             var path = $"rooms.{entry.Key}";
+            Names.Add(entry.Key);
             if (NameRules.Fault(entry.Key) is { } fault)
                 problems.Error(entry.KeyMark, path, entry.Key, fault);
             else if (loops.Marks.ContainsKey(entry.Key))
@@ -97,18 +102,17 @@ internal sealed class RoomReader(Problems problems, ParameterBinder binder, Poin
 
     private void ReadOne(Entry entry, MapNode group, string path, Dictionary<int, string> numbers)
     {
-        Names.Add(entry.Key);
         var coils = group.Entries.Where(e => IsCoil(e.Key)).ToList();
         var ceiling = group.Entries.FirstOrDefault(e => e.Key == "ceiling");
         var settings = new RoomSettings();
-        var sound = binder.Bind(group, path, settings, RoomSettings.Parameters, [.. coils.Select(c => c.Key), "ceiling", "points"]);
+        var sound = binder.Bind(group, path, settings, RoomSettings.Parameters, [.. coils.Count > 0 ? coils.Select(c => c.Key) : ["coil"], "ceiling", "points"]);
         if (sound && !numbers.TryAdd(settings.Number, entry.Key))
-            problems.Error(entry.KeyMark, path + ".number", "", $"room {numbers[settings.Number]} has the same number", "each number once", "");
+            problems.Error(group.MarkOf("number"), path + ".number", "", $"room {numbers[settings.Number]} has the same number", "each number once", "");
         if (coils.Count > 1)
             problems.Error(coils[1].KeyMark, ParameterBinder.Join(path, coils[1].Key), "", $"a second coil: {LaterWords.Message}", "one coil a room", "remove it");
-        if (coils.Count == 0)
+        if (coils.Count == 0 && !group.Damaged)
             problems.Error(entry.KeyMark, path + ".coil", "", $"is missing: a room without a coil: {LaterWords.Message}", "{kind: …, loop: …}", "");
-        if (ceiling is null)
+        if (ceiling is null && !group.Damaged)
             problems.Error(entry.KeyMark, path + ".ceiling", "", $"is missing: a room without a ceiling: {LaterWords.Message}", "{loop: …, area: …, kind: …, actuator: …}", "");
         var coil = coils.Count > 0 ? ReadCoil(coils[0], ParameterBinder.Join(path, coils[0].Key)) : null;
         var surface = ceiling is not null ? ReadSurface(ceiling, path + ".ceiling") : null;
@@ -135,8 +139,8 @@ internal sealed class RoomReader(Problems problems, ParameterBinder binder, Poin
         var parts = Split(group, "kind", "loop");
         var sound = binder.Bind(parts.Links, path, links, [Links.KindParameter, Links.LoopParameter], [.. CoilSettings.Parameters.Select(p => p.Key)])
             & binder.Bind(parts.Others, path, settings, CoilSettings.Parameters, "kind", "loop");
-        var kind = links.Kind.Length > 0 ? kinds.Find<CoilKind>(links.Kind, MarkOf(group, "kind"), path + ".kind", "fan-coil") : null;
-        return Serves(links.Loop, LoopServes.Coils, MarkOf(group, "loop"), path) && sound && kind is not null ? new CoilPart(entry.Key, links.Loop, kind, settings) : null;
+        var kind = links.Kind.Length > 0 ? kinds.Find<CoilKind>(links.Kind, group.MarkOf("kind"), path + ".kind", "fan-coil") : null;
+        return Serves(links.Loop, LoopServes.Coils, group.MarkOf("loop"), path) && sound && kind is not null ? new CoilPart(entry.Key, links.Loop, kind, settings) : null;
     }
 
     private SurfacePart? ReadSurface(Entry entry, string path)
@@ -148,9 +152,9 @@ internal sealed class RoomReader(Problems problems, ParameterBinder binder, Poin
         var parts = Split(group, "loop", "kind", "actuator");
         var sound = binder.Bind(parts.Links, path, links, [Links.LoopParameter, Links.KindParameter, Links.ActuatorParameter])
             & binder.Bind(parts.Others, path, settings, SurfaceSettings.Parameters, "loop", "kind", "actuator");
-        var kind = links.Kind.Length > 0 ? kinds.Find<PanelKind>(links.Kind, MarkOf(group, "kind"), path + ".kind", "panel") : null;
-        var actuator = links.Actuator.Length > 0 ? kinds.Find<ActuatorKind>(links.Actuator, MarkOf(group, "actuator"), path + ".actuator", "modulating") : null;
-        return Serves(links.Loop, LoopServes.Surfaces, MarkOf(group, "loop"), path) && sound && kind is not null && actuator is not null
+        var kind = links.Kind.Length > 0 ? kinds.Find<PanelKind>(links.Kind, group.MarkOf("kind"), path + ".kind", "panel") : null;
+        var actuator = links.Actuator.Length > 0 ? kinds.Find<ActuatorKind>(links.Actuator, group.MarkOf("actuator"), path + ".actuator", "modulating") : null;
+        return Serves(links.Loop, LoopServes.Surfaces, group.MarkOf("loop"), path) && sound && kind is not null && actuator is not null
             ? new SurfacePart(entry.Key, links.Loop, kind, settings, actuator)
             : null;
     }
@@ -180,7 +184,5 @@ internal sealed class RoomReader(Problems problems, ParameterBinder binder, Poin
     }
 
     private static (MapNode Links, MapNode Others) Split(MapNode group, params string[] keys) =>
-        (new MapNode(group.Mark, [.. group.Entries.Where(entry => keys.Contains(entry.Key))]), new MapNode(group.Mark, [.. group.Entries.Where(entry => !keys.Contains(entry.Key))]));
-
-    private static Mark MarkOf(MapNode group, string key) => group.Entries.FirstOrDefault(entry => entry.Key == key)?.Value.Mark ?? group.Mark;
+        (group.Where(entry => keys.Contains(entry.Key)), group.Where(entry => !keys.Contains(entry.Key)));
 }

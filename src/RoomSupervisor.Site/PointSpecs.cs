@@ -14,6 +14,12 @@ internal sealed class PointSpec
 
     public required Mark Mark { get; init; }
 
+    /// <summary>What the point may be: quantity, and output or input.</summary>
+    public required PointName Name { get; init; }
+
+    /// <summary>Where its device and its channel stand.</summary>
+    public required MapNode Group { get; init; }
+
     public string Device { get; private set; } = "";
 
     public string Channel { get; private set; } = "";
@@ -57,10 +63,19 @@ internal sealed record PointName(string Name, Quantity Quantity, bool IsOutput);
 /// <summary>Reads points: groups.</summary>
 internal sealed class PointReader(Problems problems, ParameterBinder binder)
 {
+    /// <summary>The sound ones by id.</summary>
     public Dictionary<string, PointSpec> Specs { get; } = new(StringComparer.Ordinal);
+
+    /// <summary>Ids somebody wrote, sound or not: what is broken is not missing.</summary>
+    public HashSet<string> Written { get; } = new(StringComparer.Ordinal);
+
+    /// <summary>Owners whose points group has a slip in it: nothing can be said to be missing there.</summary>
+    public HashSet<string> Damaged { get; } = new(StringComparer.Ordinal);
 
     public void Read(Entry? points, string owner, string path, IReadOnlyList<PointName> names)
     {
+        if (points?.Value is BrokenNode or MapNode { Damaged: true })
+            Damaged.Add(owner);
         if (points is null || points.Value is BrokenNode)
             return;
         if (points.Value is not MapNode map)
@@ -71,8 +86,12 @@ internal sealed class PointReader(Problems problems, ParameterBinder binder)
         foreach (var entry in map.Entries)
         {
             var name = names.FirstOrDefault(candidate => candidate.Name == entry.Key);
+            Written.Add($"{owner}.{entry.Key}");
             if (name is null)
+            {
+                Damaged.Add(owner);
                 binder.Unknown(entry, path, [.. names.Select(candidate => candidate.Name)]);
+            }
             else if (entry.Value is MapNode group)
                 ReadOne(entry, group, $"{owner}.{entry.Key}", ParameterBinder.Join(path, entry.Key), name);
             else if (entry.Value is not BrokenNode)
@@ -82,7 +101,7 @@ internal sealed class PointReader(Problems problems, ParameterBinder binder)
 
     private void ReadOne(Entry entry, MapNode group, string id, string path, PointName name)
     {
-        var spec = new PointSpec { Id = id, Path = path, Mark = entry.KeyMark };
+        var spec = new PointSpec { Id = id, Path = path, Mark = entry.KeyMark, Name = name, Group = group };
         IReadOnlyList<Parameter<SensorSettings>> sensor = name.IsOutput ? [] : name.Quantity switch
         {
             Quantity.Temperature => SensorSettings.TemperatureParameters,
@@ -90,8 +109,8 @@ internal sealed class PointReader(Problems problems, ParameterBinder binder)
             _ => [],
         };
         IReadOnlyList<Parameter<PointSpec>> own = name.Quantity == Quantity.Switch ? [.. PointSpec.Parameters, PointSpec.InvertedParameter] : PointSpec.Parameters;
-        var ownEntries = new MapNode(group.Mark, [.. group.Entries.Where(e => sensor.All(parameter => parameter.Key != e.Key))]);
-        var sensorEntries = new MapNode(group.Mark, [.. group.Entries.Where(e => sensor.Any(parameter => parameter.Key == e.Key))]);
+        var ownEntries = group.Where(e => sensor.All(parameter => parameter.Key != e.Key));
+        var sensorEntries = group.Where(e => sensor.Any(parameter => parameter.Key == e.Key));
         // Both parts name each other's keys, so that an unknown key is told with all that may stand here.
         var sound = binder.Bind(ownEntries, path, spec, own, [.. sensor.Select(parameter => parameter.Key)]);
         sound &= binder.Bind(sensorEntries, path, spec.Sensor, sensor);

@@ -12,8 +12,13 @@ internal sealed class Problems
     private readonly List<Problem> items = [];
     private readonly List<SourceText> sources = [];
 
+    private int warnings;
+
     /// <summary>How many of them refuse the files.</summary>
     public int Errors { get; private set; }
+
+    /// <summary>True when no more are noted, only counted: then nobody need look for hints.</summary>
+    public bool IsFull => Errors >= Most;
 
     /// <summary>Makes a file's lines known, in the order in which files are told.</summary>
     public void Add(SourceText source) => sources.Add(source);
@@ -21,13 +26,16 @@ internal sealed class Problems
     /// <summary>Notes a mistake: the files are refused.</summary>
     public void Error(Mark mark, string path, string value, string message, string allowed = "", string advice = "")
     {
-        Errors++;
-        Note(new Problem(Severity.Error, mark, path, value, message, allowed, advice));
+        if (Errors++ < Most)
+            Note(new Problem(Severity.Error, mark, path, value, message, allowed, advice));
     }
 
     /// <summary>Notes a doubt: the files count.</summary>
     public void Warn(Mark mark, string path, string value, string message, string advice = "")
-        => Note(new Problem(Severity.Warning, mark, path, value, message, "", advice));
+    {
+        if (warnings++ < Most)
+            Note(new Problem(Severity.Warning, mark, path, value, message, "", advice));
+    }
 
     /// <summary>All of them by file, line and column.</summary>
     public IReadOnlyList<Problem> Ordered()
@@ -35,7 +43,7 @@ internal sealed class Problems
         var ordered = items
             .OrderBy(problem => sources.FindIndex(source => source.File == problem.Mark.File))
             .ThenBy(problem => problem.Mark.Line).ThenBy(problem => problem.Mark.Column).ToList();
-        if (Errors + 1 > Most && ordered.Count > 0)
+        if (Errors > Most && ordered.Count > 0)
         {
             var last = ordered[^1].Mark;
             ordered.Add(new Problem(Severity.Error, last, "", "", $"{Errors} mistakes in all: the others are not listed", "", "mend these first"));
@@ -45,8 +53,6 @@ internal sealed class Problems
 
     private void Note(Problem problem)
     {
-        if (items.Count >= Most)
-            return;
         var source = sources.Find(candidate => candidate.File == problem.Mark.File);
         items.Add(source is null ? problem : problem with { SourceLine = source.LineAt(problem.Mark.Line) });
     }

@@ -21,6 +21,7 @@ public sealed class SiteReader
     private readonly RoomReader rooms;
     private readonly DeviceReader devices;
     private readonly HouseholdReader household;
+    private readonly WiringChecks wires;
     private readonly SiteSettings site = new();
     private readonly SequenceSettings sequence = new();
 
@@ -33,6 +34,7 @@ public sealed class SiteReader
         rooms = new RoomReader(problems, binder, points, kinds, loops);
         devices = new DeviceReader(problems, binder, drivers);
         household = new HouseholdReader(problems, binder);
+        wires = new WiringChecks(problems, devices, drivers);
     }
 
     /// <summary>Reads the two files of a directory. Whatever is wrong, unreadable directory included, is a problem of the result.</summary>
@@ -96,9 +98,10 @@ public sealed class SiteReader
             Sections(file);
         if (householdText is null && problems.Errors == 0)
             problems.Warn(new Mark(HouseholdFile, 1, 1), "", "", "there is no household.yaml: defaults hold in every room", "write one");
+        household.Read(wishes, rooms.Names);
         if (file is not null)
-            household.Read(wishes, rooms.Names);
-        return problems.Errors > 0 ? Refused() : Build(file!);
+            Together(file);
+        return problems.Errors > 0 ? Refused() : Build();
     }
 
     private SiteResult Refused() => new(null, problems.Ordered());
@@ -109,7 +112,8 @@ public sealed class SiteReader
         foreach (var entry in file.Entries.Where(entry => !known.Contains(entry.Key)))
             binder.Unknown(entry, "", known);
         if (Section(file, "site", required: true) is { } own && binder.Bind(own, "site", site, SiteSettings.Parameters))
-            TimeZone(own);
+            TimeZones.Look(site, own.MarkOf("time_zone"), problems);
+        binder.Units = site.Units;
         if (Section(file, "sequence", required: false) is { } numbers)
             binder.Bind(numbers, "sequence", sequence, SequenceSettings.Parameters);
         else
@@ -119,8 +123,9 @@ public sealed class SiteReader
         rooms.Read(Section(file, "rooms", required: true));
         Source(Section(file, "source", required: false));
         Outdoor(Section(file, "outdoor", required: false));
-        devices.Read(Section(file, "devices", required: false));
-        kinds.WarnUnused();
+        devices.Read(Section(file, "devices", required: false), [.. rooms.Names, .. loops.Marks.Keys]);
+        if (problems.Errors == 0)
+            kinds.WarnUnused();
     }
 
     private MapNode? Section(MapNode file, string name, bool required)
@@ -133,21 +138,6 @@ public sealed class SiteReader
         else if (entry is not null && entry.Value is not BrokenNode)
             problems.Error(entry.KeyMark, name, "", "the section is empty or holds one value", "a group of keys", "");
         return null;
-    }
-
-    private void TimeZone(MapNode section)
-    {
-        var mark = section.Entries.First(entry => entry.Key == "time_zone").Value.Mark;
-        try
-        {
-            site.TimeZone = TimeZoneInfo.FindSystemTimeZoneById(site.TimeZoneName);
-        }
-        catch (Exception e) when (e is TimeZoneNotFoundException or InvalidTimeZoneException or SecurityException)
-        {
-            var hasTable = Directory.Exists("/usr/share/zoneinfo");
-            problems.Error(mark, "site.time_zone", site.TimeZoneName, hasTable ? "is no time zone of the tz database" : "cannot be looked up: this system has no tz database",
-                "such as America/New_York, Europe/Brussels or UTC", hasTable ? "" : "install the package tzdata");
-        }
     }
 
     private void Source(MapNode? section)
@@ -170,17 +160,27 @@ public sealed class SiteReader
             [new("air.temperature", Quantity.Temperature, false), new("air.humidity", Quantity.Percent, false)]);
     }
 
-    private SiteResult Build(MapNode file)
+    /// <summary>What several keys together show to be wrong.</summary>
+    private void Together(MapNode file)
+    {
+        var checks = new CrossChecks(problems, binder, points);
+        if (file.Find("devices") is not null || points.Written.Count > 0)
+            checks.Wiring(rooms, loops);
+        else if (problems.Errors == 0)
+            problems.Warn(file.Mark, "devices", "", "nothing is wired: this site is for lockstep only, run has nothing to do", "add devices and points");
+        if (problems.Errors == 0)
+            checks.Loops(rooms, loops);
+        checks.Household(rooms, household);
+        wires.Check(points.Specs.Values);
+    }
+
+    private SiteResult Build()
     {
         var specs = points.Specs;
         var parts = rooms.Rooms.Select(room => new RoomPart(room.Name, room.Settings, household.Rooms[room.Name], room.Coil, room.Surface)).ToList();
         var builder = new HouseBuilder(id => specs.TryGetValue(id, out var spec) ? spec.Sensor : new SensorSettings(), specs.ContainsKey);
         var house = builder.Build(site.Name, site.AltitudeM, site.Units, sequence, parts, loops.Loops);
-        var wiring = devices.Wire(house, specs.Values);
-        CrossChecks.Wiring(house, devices.Devices.Count > 0 || specs.Count > 0, rooms, loops, specs, problems, file.Mark);
-        CrossChecks.Household(house, household, new Mark(HouseholdFile, 1, 1), problems);
-        return problems.Errors > 0
-            ? Refused()
-            : new SiteResult(new SiteFiles(house, site, devices.Devices, wiring, binder.Effective(site.Units)), problems.Ordered());
+        var wiring = WiringChecks.Wire(house, specs.Values);
+        return new SiteResult(new SiteFiles(house, site, devices.Devices, wiring, binder.Effective(site.Units)), problems.Ordered());
     }
 }

@@ -73,9 +73,9 @@ internal sealed class TreeReader
         var node = ReadNode(0);
         if (stopped)
             return null;
-        parser.MoveNext();
+        // Behind the node stands the end of the document; what follows it must be the end of the file.
         if (parser.MoveNext() && parser.Current is DocumentStart second)
-            problems.Error(At(second.Start), "", "---", "a second document begins here", "one document a file", "remove the line ---");
+            problems.Error(At(second.Start), "", "", "a second document begins here", "one document a file", "remove the line --- or ...");
         if (node is ScalarNode { IsEmpty: true })
             problems.Error(top, "", "", "the file is empty", "", "write it, or take the example of the documentation");
         else if (node is not (MapNode or BrokenNode))
@@ -118,19 +118,26 @@ internal sealed class TreeReader
         var isFlow = parser.Current is MappingStart { Style: MappingStyle.Flow };
         var entries = new List<Entry>();
         var lines = new Dictionary<string, int>(StringComparer.Ordinal);
+        var damaged = false;
         parser.MoveNext();
         while (!stopped && parser.Current is not MappingEnd)
         {
             var key = ReadNode(level + 1);
             var value = stopped ? key : ReadNode(level + 1);
-            if (stopped || key is BrokenNode)
-                continue;
-            if (key is not ScalarNode scalar)
+            var sound = false;
+            if (!stopped && key is ScalarNode scalar)
+            {
+                sound = KeyTraps.IsSound(scalar, value, isFlow, problems);
+                if (sound && IsNew(scalar, lines))
+                    entries.Add(new Entry(scalar.Text, scalar.Mark, value));
+            }
+            else if (!stopped && key is not BrokenNode)
+            {
                 problems.Error(key.Mark, "", "", "a group or a list stands where a key is wanted", "", "write key: value");
-            else if (KeyTraps.IsSound(scalar, value, isFlow, problems) && IsNew(scalar, lines))
-                entries.Add(new Entry(scalar.Text, scalar.Mark, value));
+            }
+            damaged |= !sound;
         }
-        return new MapNode(mark, entries);
+        return new MapNode(mark, entries) { Damaged = damaged };
     }
 
     private bool IsNew(ScalarNode key, Dictionary<string, int> lines)

@@ -28,12 +28,12 @@ public static class Quantities
     [
         new(Quantity.Temperature, 1, 0, "°C", "C"),
         new(Quantity.Temperature, 5.0 / 9.0, -32, "°F", "F"),
-        new(Quantity.TemperatureDifference, 1, 0, "K"),
+        new(Quantity.TemperatureDifference, 1, 0, "K", "°C", "C"),
         new(Quantity.TemperatureDifference, 5.0 / 9.0, 0, "°F", "F"),
-        new(Quantity.TemperatureRate, 1, 0, "K/min"),
+        new(Quantity.TemperatureRate, 1, 0, "K/min", "°C/min", "C/min"),
         new(Quantity.TemperatureRate, 60, 0, "K/s"),
         new(Quantity.TemperatureRate, 5.0 / 9.0, 0, "°F/min", "F/min"),
-        new(Quantity.Percent, 1, 0, "%"),
+        new(Quantity.Percent, 1, 0, "%", "percent"),
         new(Quantity.PercentRate, 1, 0, "%/min"),
         new(Quantity.Voltage, 1, 0, "V"),
         new(Quantity.Voltage, 0.001, 0, "mV"),
@@ -41,12 +41,12 @@ public static class Quantities
         new(Quantity.Length, 0.001, 0, "mm"),
         new(Quantity.Length, 0.3048, 0, "ft"),
         new(Quantity.Area, 1, 0, "m²", "m2"),
-        new(Quantity.Area, 0.3048 * 0.3048, 0, "ft²", "ft2"),
-        new(Quantity.Duration, 1, 0, "s"),
+        new(Quantity.Area, 0.3048 * 0.3048, 0, "ft²", "ft2", "sq ft", "sqft"),
+        new(Quantity.Duration, 1, 0, "s", "sec", "seconds"),
         new(Quantity.Duration, 0.001, 0, "ms"),
-        new(Quantity.Duration, 60, 0, "min"),
-        new(Quantity.Duration, 3600, 0, "h"),
-        new(Quantity.Duration, 86400, 0, "d"),
+        new(Quantity.Duration, 60, 0, "min", "minutes"),
+        new(Quantity.Duration, 3600, 0, "h", "hours"),
+        new(Quantity.Duration, 86400, 0, "d", "days"),
         new(Quantity.Flow, 1, 0, "l/min"),
         new(Quantity.Flow, 1000.0 / 60.0, 0, "m³/h", "m3/h"),
         new(Quantity.Flow, 3.785411784, 0, "gpm"),
@@ -59,7 +59,7 @@ public static class Quantities
         new(Quantity.HeatCapacity, 1.05505585262 * 1.8, 0, "Btu/°F", "Btu/F"),
         new(Quantity.HeatTransfer, 1, 0, "W/K"),
         new(Quantity.HeatTransfer, 1055.05585262 / 3600 * 1.8, 0, "Btu/h/°F", "Btu/h/F"),
-        new(Quantity.Level, 1, 0, "dB", "dB(A)"),
+        new(Quantity.Level, 1, 0, "dB", "dB(A)", "dBA"),
         new(Quantity.LevelRate, 1, 0, "dB/min"),
         new(Quantity.Pressure, 1, 0, "kPa"),
         new(Quantity.Pressure, 100, 0, "bar"),
@@ -77,6 +77,23 @@ public static class Quantities
     /// <summary>The units of one quantity, base unit first.</summary>
     public static IEnumerable<Unit> UnitsOf(Quantity quantity) => Units.Where(unit => unit.Quantity == quantity);
 
+    /// <summary>
+    /// The unit of a quantity that a spelling means, or null. Capitals do not matter, except that they never turn mega into milli: MV is not mV.
+    /// </summary>
+    public static Unit? Find(string spelling, Quantity quantity)
+    {
+        var isMega = spelling.Length == 2 && spelling[0] == 'M' && spelling[1] is 'V' or 'm' or 's' or 'W';
+        return UnitsOf(quantity).FirstOrDefault(unit => unit.Spellings.Contains(spelling, isMega ? StringComparer.Ordinal : StringComparer.OrdinalIgnoreCase));
+    }
+
+    /// <summary>Like <see cref="Show"/> with up to three decimals: for limits and settings, which must not be rounded to another value.</summary>
+    public static string ShowExactly(double value, Quantity quantity, UnitSystem units)
+    {
+        if (double.IsNaN(value) || quantity is Quantity.TimeOfDay or Quantity.Switch or Quantity.Number or Quantity.Text)
+            return Show(value, quantity, units);
+        return quantity == Quantity.Duration ? ShowDuration(value, 3) : ShowUnit(value, quantity, units, 3);
+    }
+
     /// <summary>A value in base unit as a person of that unit system reads it: "24.5 °C", "35 %", "22:30". NaN is "–". Allocates.</summary>
     public static string Show(double value, Quantity quantity, UnitSystem units)
     {
@@ -85,18 +102,18 @@ public static class Quantities
         return quantity switch
         {
             Quantity.TimeOfDay => TimeSpan.FromMinutes(value).ToString(@"hh\:mm", CultureInfo.InvariantCulture),
-            Quantity.Duration => ShowDuration(value),
+            Quantity.Duration => ShowDuration(value, 1),
             Quantity.Switch => value > 0.5 ? "yes" : "no",
             Quantity.Number or Quantity.Text => Digits(value, 3),
-            _ => ShowUnit(value, quantity, units),
+            _ => ShowUnit(value, quantity, units, 0),
         };
     }
 
-    private static string ShowUnit(double value, Quantity quantity, UnitSystem units)
+    private static string ShowUnit(double value, Quantity quantity, UnitSystem units, int atLeast)
     {
         var (spelling, decimals) = Shown(quantity, units);
         var unit = Units.First(candidate => candidate.Quantity == quantity && candidate.Spellings[0] == spelling);
-        return $"{Digits(value / unit.Factor - unit.Shift, decimals)} {spelling}";
+        return $"{Digits(value / unit.Factor - unit.Shift, Math.Max(decimals, atLeast))} {spelling}";
     }
 
     private static (string Spelling, int Decimals) Shown(Quantity quantity, UnitSystem units) => (quantity, units) switch
@@ -116,11 +133,11 @@ public static class Quantities
         _ => (BaseUnit(quantity), 1),
     };
 
-    private static string ShowDuration(double seconds) => Math.Abs(seconds) switch
+    private static string ShowDuration(double seconds, int decimals) => Math.Abs(seconds) switch
     {
-        < 120 => $"{Digits(seconds, 1)} s",
-        < 7200 => $"{Digits(seconds / 60, 1)} min",
-        _ => $"{Digits(seconds / 3600, 1)} h",
+        < 120 => $"{Digits(seconds, decimals)} s",
+        < 7200 => $"{Digits(seconds / 60, decimals)} min",
+        _ => $"{Digits(seconds / 3600, decimals)} h",
     };
 
     /// <summary>At most that many decimals, none that say nothing: 24 and 24.5. Never "-0".</summary>

@@ -37,19 +37,19 @@ public static class QuantityText
     {
         value = double.NaN;
         problem = "";
-        if (spelling.Length == 0 || quantity == Quantity.Number)
+        if (spelling.Length == 0)
         {
             value = number;
-            return spelling.Length == 0 || Refuse($"has a unit ({spelling}) where a plain number is wanted", quantity, out problem);
+            return true;
         }
-        foreach (var unit in Quantities.UnitsOf(quantity))
+        if (quantity == Quantity.Number)
+            return Refuse($"has a unit ({spelling}) where a plain number is wanted", quantity, out problem);
+        if (Quantities.Find(spelling, quantity) is { } unit)
         {
-            if (!unit.Spellings.Contains(spelling, StringComparer.OrdinalIgnoreCase))
-                continue;
             value = (number + unit.Shift) * unit.Factor;
             return true;
         }
-        var other = Quantities.Units.FirstOrDefault(unit => unit.Spellings.Contains(spelling, StringComparer.OrdinalIgnoreCase));
+        var other = Quantities.Units.Select(known => Quantities.Find(spelling, known.Quantity)).FirstOrDefault(known => known is not null);
         return other is null
             ? Refuse($"has an unknown unit \"{spelling}\"", quantity, out problem)
             : Refuse($"is in {spelling}, a unit of {Words(other.Quantity)}; {Words(quantity)} is wanted", quantity, out problem);
@@ -67,11 +67,17 @@ public static class QuantityText
         var plain = digits.Replace(',', '.');
         var magnitude = plain.TrimStart('-', '+');
         if (magnitude.Length > 1 && magnitude[0] == '0' && magnitude[1] != '.')
-            return Refuse("starts with a zero", $"write {magnitude.TrimStart('0')}", out problem);
+            return Refuse("starts with a zero", $"write {WithoutZeros(magnitude)}", out problem);
         if (double.TryParse(plain, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out number) && double.IsFinite(number))
             return true;
         number = double.NaN;
         return Refuse("is not a number", "write it like 24.5", out problem);
+    }
+
+    private static string WithoutZeros(string magnitude)
+    {
+        var rest = magnitude.TrimStart('0');
+        return rest.Length == 0 || rest[0] == '.' ? "0" + rest : rest;
     }
 
     private static bool TryReadTimeOfDay(string clean, out double minutes, out string problem)
@@ -86,7 +92,20 @@ public static class QuantityText
             minutes = hour * 60 + minute;
             return true;
         }
-        return Refuse("is not a time of day", "write it like 22:30 (24-hour clock, 00:00 to 23:59)", out problem);
+        return Refuse("is not a time of day", ClockAdvice(clean), out problem);
+    }
+
+    /// <summary>What was probably meant by 8:30 pm, 20.30, 20h30 or 24:00.</summary>
+    private static string ClockAdvice(string clean)
+    {
+        var word = clean.ToUpperInvariant();
+        var shift = word.EndsWith("PM", StringComparison.Ordinal) ? 12 : 0;
+        var halves = word.EndsWith("AM", StringComparison.Ordinal) || shift > 0;
+        var parts = (halves ? word[..^2] : word).Trim().Split(':', '.', 'H');
+        if (parts.Length is 1 or 2 && (parts.Length == 2 || halves) && int.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var hour)
+            && int.TryParse(parts.Length == 2 ? parts[1] : "00", NumberStyles.None, CultureInfo.InvariantCulture, out var minute) && minute <= 59 && hour <= (halves ? 12 : 24))
+            return $"write {((halves ? hour % 12 + shift : hour) % 24).ToString("00", CultureInfo.InvariantCulture)}:{minute.ToString("00", CultureInfo.InvariantCulture)}";
+        return "write it like 22:30 (24-hour clock, 00:00 to 23:59)";
     }
 
     private static bool TryReadSwitch(string clean, out double value, out string problem)
@@ -113,7 +132,7 @@ public static class QuantityText
     private static string Clean(string text)
     {
         var builder = new StringBuilder(text.Length);
-        foreach (var c in text)
+        foreach (var c in text.Replace("\u2103", "°C", StringComparison.Ordinal).Replace("\u2109", "°F", StringComparison.Ordinal))
         {
             builder.Append(c switch
             {
@@ -148,6 +167,7 @@ public static class QuantityText
         Quantity.LevelRate => "a sound level per minute",
         Quantity.TimeOfDay => "a time of day",
         Quantity.Switch => "yes or no",
+        Quantity.Area => "an area",
         _ => "a " + quantity.ToString().ToLowerInvariant(),
     };
 

@@ -96,7 +96,7 @@ public class SiteReaderTests(ITestOutputHelper output)
     [InlineData("      fan: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "      fan: {table: holding-register, address: 0, scale: 1 fathom}", "scale", "")]
     [InlineData("      fan: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "      fan: {table: holding-register, address: 0, scale: 0,1 mV}", "inside braces a comma separates keys", "decimal point")]
     [InlineData("devices:", "device:", "unknown key", "did you mean devices?")]
-    [InlineData("kinds:", "kinds: none", "cannot be read here", "indentation", 1)]
+    [InlineData("kinds:", "kinds: none", "a second colon in a value, or an indentation deeper than the line above", "indentation", 1)]
     public void A_slip_in_site_yaml_is_told_with_its_line(string line, string broken, string says, string advises, int? below = 0)
     {
         Assert.Contains(line + "\n", SiteText, StringComparison.Ordinal);
