@@ -119,7 +119,7 @@ public static class CauseWords
         t[(int)Cause.FallingSlowly] = new("falling-slowly", "getting quieter at {B} at most", "", Quantity.Percent, Quantity.LevelRate);
         t[(int)Cause.StartKick] = new("start-kick", "start kick {A}", "", Quantity.Percent);
         t[(int)Cause.DripTrayFull] = new("drip-tray-full", "drip tray full");
-        t[(int)Cause.CoilWaterStopped] = new("coil-water-stopped", "coil loop stopped");
+        t[(int)Cause.DripTrayUnread] = new("drip-tray-unread", "the drip tray switch cannot be read");
     }
 
     private static void Guard(CauseWording[] t)

@@ -21,7 +21,7 @@ public enum Cause : byte
 
     // Fan and coil.
     HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, UnderStartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,
-    StartKick, DripTrayFull, CoilWaterStopped,
+    StartKick, DripTrayFull, DripTrayUnread,
 
     // Condensation guard.
     WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough,

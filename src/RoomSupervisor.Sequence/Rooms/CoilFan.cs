@@ -39,8 +39,8 @@ internal static class CoilFan
 
     private static Command Valve(in Scan scan, Room room, in RoomMemory roomMemory, ref CoilMemory m)
     {
-        if (m.DripTrayFull)
-            return Shut(Cause.DripTrayFull);
+        if (m.DripTrayFull && roomMemory.Stage != Stage.Off)
+            return Shut(TrayCause(m));
         switch (roomMemory.Stage)
         {
             case Stage.PullDown:
@@ -55,6 +55,8 @@ internal static class CoilFan
                 return Shut(StageCause(roomMemory, scan, room));
         }
     }
+
+    private static Cause TrayCause(in CoilMemory m) => m.ToldFull ? Cause.DripTrayFull : Cause.DripTrayUnread;
 
     private static Command Shut(Cause cause) => new(0, new Reason(cause), default, 0);
 
@@ -99,14 +101,14 @@ internal static class CoilFan
         if (!kicks)
             return steady;
         var kick = scan.Settings.KickSpeedPercent;
-        return Cap(scan, room, coil, new Command(kick, Reason.Of(Cause.StartKick, kick), steady.Binding, 0), start);
+        return Cap(scan, room, coil, new Command(kick, Reason.Of(Cause.StartKick, kick), default, 0), start);
     }
 
     /// <summary>What the stage asks of the fan.</summary>
     private static Command Wish(in Scan scan, Room room, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
     {
-        if (m.DripTrayFull)
-            return Shut(Cause.DripTrayFull);
+        if (m.DripTrayFull && roomMemory.Stage != Stage.Off)
+            return Shut(TrayCause(m));
         switch (roomMemory.Stage)
         {
             case Stage.PullDown:

@@ -24,6 +24,8 @@ internal static class FanCaps
     /// <summary>Lowers a command to every cap; the lowest binds, the next lowest is the runner-up.</summary>
     public static Command Apply(in Scan scan, Room room, Coil coil, Command command)
     {
+        if (command.Value <= 0)
+            return command;   // what stands still has no limit worth telling
         var household = room.Household;
         command = command.CapAt(household.FanAtMostPercent, Reason.Of(Cause.HouseholdLimit, household.FanAtMostPercent));
         if (household.IsQuiet(scan.Local))

@@ -90,7 +90,7 @@ public sealed class LiveRoomTests(ITestOutputHelper output) : IDisposable
         Assert.True(Says(controller, "io-1: safe values written to 7 outputs"));
         var log = await File.ReadAllTextAsync(Path.Combine(folder.FullName, "log", "room-supervisor.log"));
         Assert.Contains("weaving-room: satisfied → pull-down:", log, StringComparison.Ordinal);
-        Assert.Contains("fan 35 % (3.3 V): household's limit 35 %", log, StringComparison.Ordinal);
+        Assert.Contains("fan 30 % (2.8 V): start kick 30 %; household's limit would allow 35 %", log, StringComparison.Ordinal);
     }
 
     [ModbusFact]
