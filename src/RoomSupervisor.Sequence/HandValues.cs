@@ -24,7 +24,7 @@ public static class HandValues
 
     /// <summary>Sets a hand value that <see cref="IsAllowed"/> has accepted.</summary>
     public static void Set(Memory memory, int output, double value, double forS)
-        => memory.Hands[output] = new HandValue { Active = true, Value = value, RemainingS = forS };
+        => memory.Hands[output] = new HandValue { Active = true, Fresh = true, Value = value, RemainingS = forS };
 
     /// <summary>Ends a hand value at once.</summary>
     public static void End(Memory memory, int output) => memory.Hands[output] = default;
@@ -37,6 +37,11 @@ public static class HandValues
             ref var hand = ref scan.Memory.Hands[i];
             if (!hand.Active)
                 continue;
+            if (hand.Fresh)
+            {
+                hand.Fresh = false;
+                continue;
+            }
             hand.RemainingS -= scan.Dt;
             if (hand.RemainingS > 0)
                 continue;

@@ -125,6 +125,8 @@ public struct SourceMemory
 public struct HandValue
 {
     public bool Active;
+    /// <summary>Set since the last scan: its life begins with the next one.</summary>
+    public bool Fresh;
     public double Value;
     public double RemainingS;
 }

@@ -113,7 +113,7 @@ public class FanTests
         HandValues.Set(rig.Memory, fan, 60, 300);
         rig.Run(10);
         Assert.Equal(60, rig.Fan.Value);
-        Assert.Equal("set by hand, ends in 4.8 min", CauseWords.Sentence(rig.Fan.Binding, UnitSystem.Metric));
+        Assert.Equal("set by hand, ends in 4.9 min", CauseWords.Sentence(rig.Fan.Binding, UnitSystem.Metric));
         rig.Set("room.coil.drip_tray_full", 1);
         rig.Run(2);
         Assert.Equal(0, rig.Fan.Value);

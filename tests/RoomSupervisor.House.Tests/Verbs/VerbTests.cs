@@ -1,0 +1,138 @@
+// The verbs as a person types them: the built program, its words and its exit codes.
+using System.Diagnostics;
+using System.Text.Json;
+using RoomSupervisor.House.Tests.Repository;
+using RoomSupervisor.Story;
+
+namespace RoomSupervisor.House.Tests.Verbs;
+
+public sealed class VerbTests : IDisposable
+{
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("verbs-");
+
+    public void Dispose() => folder.Delete(true);
+
+    private static (int Code, string Out, string Error) Type(params string[] arguments)
+    {
+        var start = new ProcessStartInfo(ControllerProcess.ProgramBeside(AppContext.BaseDirectory)) { RedirectStandardOutput = true, RedirectStandardError = true };
+        foreach (var argument in arguments)
+            start.ArgumentList.Add(argument);
+        start.Environment.Remove("ROOM_SUPERVISOR_SITE");
+        using var process = Process.Start(start)!;
+        var error = process.StandardError.ReadToEndAsync();
+        var text = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        return (process.ExitCode, text, error.Result);
+    }
+
+    private static double Json(string text, string key) => JsonDocument.Parse(text).RootElement.GetProperty(key).GetDouble();
+
+    private string Site(Func<string, string>? change = null, Func<string, string>? household = null)
+    {
+        var example = Root.At("config", "one-room");
+        File.WriteAllText(Path.Combine(folder.FullName, "site.yaml"), (change ?? (text => text))(File.ReadAllText(Path.Combine(example, "site.yaml"))));
+        File.WriteAllText(Path.Combine(folder.FullName, "household.yaml"), (household ?? (text => text))(File.ReadAllText(Path.Combine(example, "household.yaml"))));
+        return folder.FullName;
+    }
+
+    [Fact]
+    public void Air_at_26_degrees_and_60_percent_is_what_the_published_form_says()
+    {
+        // ASHRAE Handbook Fundamentals ch. 1 equations as computed by an open psychrometric library (shared/PROVENANCE.md): dew point 17.639, wet bulb 20.338, W 12.6377 g/kg, h 58.374, v 0.8647.
+        var (code, text, _) = Type("air", "26", "60%", "--json");
+        Assert.Equal(0, code);
+        Assert.Equal(17.639, Json(text, "dew_point_c"), 0.005);
+        Assert.Equal(20.338, Json(text, "wet_bulb_c"), 0.005);
+        Assert.Equal(0.0126377, Json(text, "humidity_ratio_kg_per_kg"), 1e-6);
+        Assert.Equal(58.374, Json(text, "enthalpy_kj_per_kg"), 0.01);
+        Assert.Equal(0.8647, Json(text, "specific_volume_m3_per_kg"), 0.0001);
+        Assert.Equal(101325, Json(text, "pressure_pa"));
+        Assert.Equal(26, Json(text, "dry_bulb_c"));
+        Assert.Equal(60, Json(text, "relative_humidity_percent"));
+    }
+
+    [Fact]
+    public void Air_understands_fahrenheit_altitude_and_negative_temperatures()
+    {
+        var (_, text, _) = Type("air", "79F", "60%", "--altitude", "500m", "--json");
+        Assert.Equal((79.0 - 32) / 1.8, Json(text, "dry_bulb_c"), 1e-9);
+        Assert.Equal(95461, Json(text, "pressure_pa"), 1.0);   // ASHRAE Handbook Fundamentals ch. 1, Table 1 (500 m)
+        (_, text, _) = Type("air", "-5", "80%", "--json");
+        Assert.Equal(-5, Json(text, "dry_bulb_c"));
+        (var code, text, _) = Type("air", "26", "60%");
+        Assert.Equal(0, code);
+        Assert.Contains("17.64 °C", text, StringComparison.Ordinal);
+        Assert.Contains("63.75 °F", text, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("140%", "from 0 to 103")]
+    [InlineData("60C", "a percentage is wanted")]
+    [InlineData("sixty", "is not a number")]
+    public void Air_refuses_what_cannot_be_with_its_range(string humidity, string says)
+    {
+        var (code, _, error) = Type("air", "26", humidity);
+        Assert.Equal(2, code);
+        Assert.Contains(says, error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Air_counts_a_little_over_saturation_as_saturated_and_says_so()
+    {
+        var (code, text, _) = Type("air", "20", "102%");
+        Assert.Equal(0, code);
+        Assert.Contains("counts as 100 %", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Check_is_0_when_clean_1_with_warnings_2_with_errors_and_tells_them_all()
+    {
+        var (code, text, _) = Type("check", Site());
+        Assert.Equal(0, code);
+        Assert.Contains("weaving-room.air.temperature", text, StringComparison.Ordinal);
+        (code, text, _) = Type("check", Site(household: file => file.Replace("fan_at_most: 20 %", "fan_at_most: 0 %", StringComparison.Ordinal)));
+        Assert.Equal(1, code);
+        Assert.Contains("warning", text, StringComparison.Ordinal);
+        (code, text, _) = Type("check", "--site", Site(file => file.Replace("altitude: 12 m", "altitude: 12 kW", StringComparison.Ordinal).Replace("port: 502", "prt: 502", StringComparison.Ordinal)));
+        Assert.Equal(2, code);
+        Assert.Contains("site.yaml:7:13: error: site.altitude", text, StringComparison.Ordinal);
+        Assert.Contains("did you mean port?", text, StringComparison.Ordinal);
+        Assert.Contains("2 error(s)", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Run_and_lockstep_start_nothing_on_a_broken_site()
+    {
+        foreach (var verb in new[] { "run", "lockstep" })
+        {
+            var (code, text, error) = Type(verb, Site(file => file.Replace("altitude: 12 m", "altitude: .nan", StringComparison.Ordinal)));
+            Assert.Equal(2, code);
+            Assert.Equal("", text);
+            Assert.Contains("site.altitude", error, StringComparison.Ordinal);
+            Assert.False(Directory.Exists(Path.Combine(folder.FullName, "log")));
+        }
+    }
+
+    [Fact]
+    public void Run_without_wires_says_that_there_is_nothing_to_run()
+    {
+        var site = Site(file =>
+        {
+            var unwired = string.Join('\n', file.Split('\n').Where(line => !line.Contains("device: io-1", StringComparison.Ordinal) && line.Trim() != "points:"));
+            return unwired[..unwired.IndexOf("devices:", StringComparison.Ordinal)];
+        });
+        var (code, _, error) = Type("run", site);
+        Assert.Equal(2, code);
+        Assert.Contains("nothing is wired", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_site_that_is_not_named_or_not_there_is_told()
+    {
+        Assert.Contains("which site?", Type("check").Error, StringComparison.Ordinal);
+        var (code, text, _) = Type("check", Path.Combine(folder.FullName, "nowhere"));
+        Assert.Equal(2, code);
+        Assert.Contains("there is no such directory", text, StringComparison.Ordinal);
+        Assert.Equal(2, Type("frobnicate").Code);
+    }
+}

@@ -1,0 +1,97 @@
+// The log as a tech reads it, and a log that cannot be written.
+using RoomSupervisor.Records;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Records;
+
+public sealed class LogTests : IDisposable
+{
+    private static readonly DateTime Noon = new(2026, 7, 14, 16, 0, 0, DateTimeKind.Utc);
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("log-");
+
+    public void Dispose() => folder.Delete(true);
+
+    private static LogVocabulary Words(UnitSystem units = UnitSystem.Metric)
+        => new((_, _) => "weaving-room", SequenceEvents.All.ToDictionary(definition => definition.Id), SequenceEvents.StageChanged.Id, units);
+
+    private static LogEntry PullDown()
+    {
+        var why = new Happening(SequenceEvents.StageChanged.Id, Owner.Room, 0, Reason.Of(Cause.TooWarmFor, 1.62, 120), (byte)Stage.Satisfied, (byte)Stage.PullDown);
+        var room = new RoomStatus { Stage = Stage.PullDown, AirTemperatureC = 25.62, WantedC = 24, DewPointC = 15.24 };
+        var fan = new Command(35, Reason.Of(Cause.HouseholdLimit, 35), Reason.Of(Cause.DraughtLimit, 60), 0);
+        return new LogEntry(Noon, 3636.0, why, room, fan, 3.3375);
+    }
+
+    [Fact]
+    public void A_stage_change_is_one_line_that_a_tech_understands() =>
+        Assert.Equal(
+            "weaving-room: satisfied → pull-down: 1.6 K too warm for 2 min | air 25.6 °C, wanted 24 °C, dew point 15.2 °C, fan 35 % (3.3 V): household's limit 35 %; draught would allow 60 %",
+            LogWords.Line(PullDown(), Words()));
+
+    [Fact]
+    public void In_us_units_people_read_fahrenheit() =>
+        Assert.Contains("2.9 °F too warm for 2 min | air 78.1 °F, wanted 75.2 °F, dew point 59.4 °F", LogWords.Line(PullDown(), Words(UnitSystem.Us)), StringComparison.Ordinal);
+
+    [Fact]
+    public void A_warning_says_what_it_means_and_what_to_check()
+    {
+        var line = LogWords.Line(new LogEntry(Noon, 1, new Happening(SequenceEvents.DripTrayFull.Id, Owner.Room, 0, new Reason(Cause.DripTrayFull)), default, default, 0), Words());
+        Assert.Equal(
+            "weaving-room: drip tray full: coil valve shut and fan off | means: the coil neither cools nor dries until the tray is empty | check: condensate drain, trap, pump; water under the coil",
+            line);
+    }
+
+    [Fact]
+    public void The_file_has_utc_monotonic_seconds_and_priority_on_every_line()
+    {
+        var ring = new LogRing(16);
+        var complaints = new StringWriter();
+        using (var log = new SiteLog(new LogPlace(folder.FullName, TimeZoneInfo.Utc, ToConsole: false), ring, Words(), complaints))
+        {
+            log.Say(Noon, 0, Priority.Note, "started {with} braces");
+            ring.Put(PullDown());
+        }
+        var lines = File.ReadAllLines(Path.Combine(folder.FullName, "room-supervisor.log"));
+        Assert.Equal("2026-07-14T16:00:00.000Z 0.000 NOTE started {with} braces", lines[0]);
+        Assert.StartsWith("2026-07-14T16:00:00.000Z 3636.000 NOTE weaving-room: satisfied → pull-down", lines[1], StringComparison.Ordinal);
+        Assert.Equal("", complaints.ToString());
+    }
+
+    [Fact]
+    public void A_ring_that_is_full_counts_what_it_drops_and_the_log_says_so()
+    {
+        var ring = new LogRing(2);
+        Assert.True(ring.Put(PullDown()));
+        Assert.True(ring.Put(PullDown()));
+        Assert.False(ring.Put(PullDown()));
+        using (new SiteLog(new LogPlace(folder.FullName, TimeZoneInfo.Utc, ToConsole: false), ring, Words(), TextWriter.Null))
+        {
+        }
+        Assert.Contains(File.ReadAllLines(Path.Combine(folder.FullName, "room-supervisor.log")), line => line.EndsWith("1 log entries were dropped: more happened than could be written", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void All_files_together_stay_within_the_budget()
+    {
+        var ring = new LogRing(16);
+        using (var log = new SiteLog(new LogPlace(folder.FullName, TimeZoneInfo.Utc, BudgetBytes: 50_000, ToConsole: false), ring, Words(), TextWriter.Null))
+        {
+            for (var i = 0; i < 5000; i++)
+                log.Say(Noon, i, Priority.Note, "a line of the usual length, such as a stage change or a reading that is back");
+        }
+        Assert.InRange(folder.GetFiles().Sum(file => file.Length), 30_000, 55_000);
+    }
+
+    [Fact]
+    public void A_log_directory_that_cannot_be_made_is_said_and_nothing_stops()
+    {
+        var file = Path.Combine(folder.FullName, "in-the-way");
+        File.WriteAllText(file, "");
+        var complaints = new StringWriter();
+        using var log = new SiteLog(new LogPlace(Path.Combine(file, "log"), TimeZoneInfo.Utc, ToConsole: false), new LogRing(4), Words(), complaints);
+        log.Say(Noon, 0, Priority.Note, "goes on");
+        Assert.Contains("log: cannot write", complaints.ToString(), StringComparison.Ordinal);
+        Assert.Equal(1, log.FileTroubles);
+    }
+}
