@@ -53,7 +53,7 @@ public static partial class Coil
         if (!Check(input, conductances, out why)) return false;
         if (!Allowed.Range("input.WaterC", input.WaterC, 0.5, input.Air.DewPointC, out why)) return false;
         Streams s = new(input, conductances);
-        result = Result(s, WetSection(s, 1, s.AirC, s.AirEnthalpy, AllWetWater(s)), s.AirC, 1);
+        result = Result(s, WetSection(s, 1, s.AirC, s.AirEnthalpy, AllWetWater(s)));
         return true;
     }
 
@@ -92,10 +92,15 @@ public static partial class Coil
         internal double Conductance => AirSide * WaterSide / (AirSide + WaterSide);
 
         // Saturated air's enthalpy, J/kg dry air, over water at every temperature.
-        internal double Saturated(double celsius)
+        internal double Saturated(double celsius) => Saturated(celsius, out _);
+
+        // The same with its slope, J/(kg·K).
+        internal double Saturated(double celsius, out double slope)
         {
-            double vapour = Math.Exp(MoistAir.LogOverWater(celsius + MoistAir.ZeroCelsius));
-            return 1000 * MoistAir.Enthalpy(celsius, MoistAir.MassRatio * vapour / (PressurePa - vapour));
+            double kelvin = celsius + MoistAir.ZeroCelsius, vapour = Math.Exp(MoistAir.LogOverWater(kelvin)), dry = PressurePa - vapour;
+            double ratio = MoistAir.MassRatio * vapour / dry, heat = 2.501e6 + 1860 * celsius;
+            slope = 1006 + 1860 * ratio + heat * ratio * MoistAir.SlopeOverWater(kelvin) * PressurePa / dry;
+            return 1006 * celsius + ratio * heat;
         }
     }
 
