@@ -100,7 +100,7 @@ public class MutantTests
             return p.HeatKJPerM3K;
         }
 
-        Assert.True(Accepts(rows.Select(c => (1, Heat(c[0]) / c[3])), 2e-4));
-        Assert.False(Accepts(rows.Select(c => (1, 4180 / c[3])), 2e-4));
+        Assert.True(Accepts(rows.Select(c => (1.0, Heat(c[0]) / c[3])), 2e-4));
+        Assert.False(Accepts(rows.Select(c => (1.0, 4180 / c[3])), 2e-4));
     }
 }
