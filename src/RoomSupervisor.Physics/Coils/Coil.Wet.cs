@@ -10,29 +10,32 @@ public static partial class Coil
     // A wet part from the water's entry up to where the water has reached a temperature, with air entering there.
     private static Wet WetSection(in Streams s, double share, double enteringC, double enteringEnthalpy, double leavingWaterC)
     {
-        double atWater = s.Saturated(s.WaterC);
         double rise = leavingWaterC - s.WaterC;
-        double slope = rise > 1e-6 ? (s.Saturated(leavingWaterC) - atWater) / rise : (s.Saturated(s.WaterC + 1e-3) - atWater) / 1e-3;
-        double ratio = s.AirKgPerS * slope / s.WaterRate;
-        double air = share * s.AirSide / s.AirRate;
-        double units = air / (1 + s.AirKgPerS * slope / s.AirRate * s.AirSide / s.WaterSide);
-        double heat = Effectiveness.Counterflow(units, ratio) * s.AirKgPerS * (enteringEnthalpy - atWater);
+        double slope = Math.Abs(rise) > 1e-4 ? (s.Saturated(leavingWaterC, out _) - s.AtWater) / rise : s.SlopeAtWater;
+        return WetSection(s, share, enteringC, enteringEnthalpy, leavingWaterC, slope);
+    }
+
+    private static Wet WetSection(in Streams s, double share, double enteringC, double enteringEnthalpy, double leavingWaterC, double slope)
+    {
+        double units = share * s.AirSide / s.AirRate / (1 + slope * s.AirSide / (s.AirHeat * s.WaterSide));
+        double heat = Effectiveness.Counterflow(units, s.AirKgPerS * slope / s.WaterRate) * s.AirKgPerS * (enteringEnthalpy - s.AtWater);
         return new Wet(heat, enteringEnthalpy - heat / s.AirKgPerS, enteringC, share, leavingWaterC);
     }
 
     // Water leaving an all-wet coil: the temperature that agrees with its own saturation slope.
     private static double AllWetWater(in Streams s)
     {
-        double guess = s.WaterC + 0.5 * (s.DewPointC - s.WaterC), step = double.NaN, earlier = double.NaN;
+        double chord = (s.AtDewPoint - s.AtWater) / Math.Max(s.DewPointC - s.WaterC, 1e-6);
+        double guess = s.WaterC + WetSection(s, 1, s.AirC, s.AirEnthalpy, s.WaterC, chord).HeatW / s.WaterRate;
+        double step = double.NaN, earlier = double.NaN;
         for (int round = 0; round < 20; round++)
         {
-            double next = s.WaterC + WetSection(s, 1, s.AirC, s.AirEnthalpy, guess).HeatW / s.WaterRate;
-            double off = next - guess;
-            if (Math.Abs(off) < 1e-7) break;
+            double off = s.WaterC + WetSection(s, 1, s.AirC, s.AirEnthalpy, guess).HeatW / s.WaterRate - guess;
             // Secant on the fixed point; the first round takes the plain step.
             double move = round == 0 || off == earlier ? off : -off * step / (off - earlier);
             (step, earlier) = (move, off);
             guess += move;
+            if (Math.Abs(move) < 1e-4) break;
         }
 
         return guess;
@@ -46,7 +49,8 @@ public static partial class Coil
     {
         // All wet first: the usual case, and the cheaper one. It holds when the surface at the air's entry is below the dew point.
         double water = AllWetWater(s);
-        if (Surface(s, s.AirEnthalpy, water) <= s.DewPointC) return Result(s, WetSection(s, 1, s.AirC, s.AirEnthalpy, water));
+        double atDewPoint = s.AirSide / s.AirHeat * (s.AirEnthalpy - s.AtDewPoint) - s.WaterSide * (s.DewPointC - water);
+        if (atDewPoint <= 0) return Result(s, WetSection(s, 1, s.AirC, s.AirEnthalpy, water));
 
         double low = 0, high = 1, atLow = Mismatch(s, low, out Wet wet), atHigh = Mismatch(s, high, out wet);
         for (int round = 1; round < 90 && high - low > 1e-12; round++)
@@ -63,16 +67,17 @@ public static partial class Coil
         return Result(s, wet);
     }
 
-    // Surface of a wet coil where air has an enthalpy and water a temperature: heat through the air film equals heat into the water.
-    private static double Surface(in Streams s, double enthalpy, double waterC)
+    // Surface where the water enters: heat from the leaving air through the film (enthalpy) equals heat into the water. Newton.
+    private static double ColdestSurface(in Streams s, double leavingEnthalpy)
     {
-        double film = s.AirSide / s.AirHeat, surface = waterC;
+        double film = s.AirSide / s.AirHeat;
+        double surface = s.WaterC + film * (leavingEnthalpy - s.AtWater) / (film * s.SlopeAtWater + s.WaterSide);
         for (int round = 0; round < 6; round++)
         {
             double saturated = s.Saturated(surface, out double slope);
-            double move = (film * (enthalpy - saturated) - s.WaterSide * (surface - waterC)) / (film * slope + s.WaterSide);
+            double move = (film * (leavingEnthalpy - saturated) - s.WaterSide * (surface - s.WaterC)) / (film * slope + s.WaterSide);
             surface += move;
-            if (Math.Abs(move) < 1e-4) break;
+            if (Math.Abs(move) < 1e-2) break;
         }
 
         return surface;
@@ -97,27 +102,28 @@ public static partial class Coil
     {
         double share = wet.Share, entering = s.AirEnthalpy - s.AirHeat * (s.AirC - wet.EnteringC);
         double fading = Math.Exp(-share * s.AirSide / s.AirRate);
-        double surfaceEnthalpy = share > 1e-9 ? entering - (entering - wet.LeavingEnthalpy) / (1 - fading) : s.Saturated(s.DewPointC);
+        double surfaceEnthalpy = share > 1e-9 ? entering - (entering - wet.LeavingEnthalpy) / (1 - fading) : s.AtDewPoint;
         double surface = SaturatedAt(s, surfaceEnthalpy);
         double leavingC = surface + (wet.EnteringC - surface) * fading;
         double leavingRatio = Math.Min((wet.LeavingEnthalpy / 1000 - 1.006 * leavingC) / (2501 + 1.86 * leavingC), s.Ratio);
         double total = s.AirKgPerS * (s.AirEnthalpy - wet.LeavingEnthalpy);
         double sensible = s.AirRate * (s.AirC - leavingC);
         double condensate = 3600 * s.AirKgPerS * (s.Ratio - leavingRatio);
-        double coldest = Surface(s, wet.LeavingEnthalpy, s.WaterC);
+        double coldest = ColdestSurface(s, wet.LeavingEnthalpy);
         return new CoilResult(total, sensible, total - sensible, condensate, leavingC, leavingRatio,
             s.WaterC + total / s.WaterRate, coldest, surface, share);
     }
 
-    // Temperature at which saturated air has an enthalpy (Newton from the dew point of the entering air).
+    // Temperature at which saturated air has an enthalpy: Newton from the chord between entering water and dew point.
     private static double SaturatedAt(in Streams s, double enthalpy)
     {
-        double celsius = Math.Min(s.DewPointC, s.AirC);
+        double span = s.AtDewPoint - s.AtWater;
+        double celsius = s.WaterC + (span > 1 ? (enthalpy - s.AtWater) / span * (s.DewPointC - s.WaterC) : 0);
         for (int round = 0; round < 8; round++)
         {
             double move = (enthalpy - s.Saturated(celsius, out double slope)) / slope;
             celsius += move;
-            if (Math.Abs(move) < 1e-6) break;
+            if (Math.Abs(move) < 1e-3) break;
         }
 
         return celsius;
