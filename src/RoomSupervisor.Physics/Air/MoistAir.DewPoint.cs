@@ -82,7 +82,7 @@ public static partial class MoistAir
         if (!Allowed.Range(nameof(dryBulbC), dryBulbC, SaturationLowestC, SaturationHighestC, out why)) return false;
         if (!Allowed.Range(nameof(relativeHumidityPercent), relativeHumidityPercent, 0, HighestRelativeHumidityPercent, out why)) return false;
         double saturated = LogOverWater(dryBulbC + ZeroCelsius);
-        double vapour = saturated + Math.Log(Math.Min(relativeHumidityPercent, 100) / 100);
+        double vapour = saturated + Math.Log(0.01 * Math.Min(relativeHumidityPercent, 100));
         if (!(vapour >= LogAtLowest))
         {
             why = new Impossible(nameof(relativeHumidityPercent), relativeHumidityPercent,

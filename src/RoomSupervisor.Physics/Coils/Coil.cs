@@ -53,7 +53,7 @@ public static partial class Coil
         if (!Check(input, conductances, out why)) return false;
         if (!Allowed.Range("input.WaterC", input.WaterC, 0.5, input.Air.DewPointC, out why)) return false;
         Streams s = new(input, conductances);
-        result = Result(s, WetSection(s, 1, s.AirC, s.AirEnthalpy, AllWetWater(s)), s.AirC, 1);
+        result = Result(s, WetSection(s, 1, s.AirC, s.AirEnthalpy, AllWetWater(s)));
         return true;
     }
 
@@ -72,6 +72,9 @@ public static partial class Coil
     {
         internal readonly double AirC, Ratio, AirEnthalpy, DewPointC, PressurePa, AirKgPerS, AirHeat, WaterC, WaterRate, AirSide, WaterSide;
 
+        // Saturated air at the entering water and at the dew point, J/kg dry air, and the first one's slope.
+        internal readonly double AtWater, SlopeAtWater, AtDewPoint;
+
         internal Streams(in CoilInput i, in CoilConductances c)
         {
             AirC = i.Air.DryBulbC;
@@ -85,17 +88,21 @@ public static partial class Coil
             WaterRate = 1000 * i.WaterKgPerS * i.WaterKJPerKgK;
             AirSide = c.AirWPerK;
             WaterSide = c.WaterWPerK;
+            AtWater = Saturated(WaterC, out SlopeAtWater);
+            AtDewPoint = 1000 * MoistAir.Enthalpy(DewPointC, Ratio);
         }
 
         internal double AirRate => AirKgPerS * AirHeat;
 
         internal double Conductance => AirSide * WaterSide / (AirSide + WaterSide);
 
-        // Saturated air's enthalpy, J/kg dry air, over water at every temperature.
-        internal double Saturated(double celsius)
+        // Saturated air's enthalpy, J/kg dry air, over water at every temperature, and its slope, J/(kg·K).
+        internal double Saturated(double celsius, out double slope)
         {
-            double vapour = Math.Exp(MoistAir.LogOverWater(celsius + MoistAir.ZeroCelsius));
-            return 1000 * MoistAir.Enthalpy(celsius, MoistAir.MassRatio * vapour / (PressurePa - vapour));
+            double kelvin = celsius + MoistAir.ZeroCelsius, vapour = Math.Exp(MoistAir.LogOverWater(kelvin));
+            double dry = 1 / (PressurePa - vapour), ratio = MoistAir.MassRatio * vapour * dry, heat = 2.501e6 + 1860 * celsius;
+            slope = 1006 + 1860 * ratio + heat * ratio * MoistAir.SlopeOverWater(kelvin) * PressurePa * dry;
+            return 1006 * celsius + ratio * heat;
         }
     }
 

@@ -24,8 +24,7 @@ public static class Effectiveness
     public static bool TryCrossflowUnmixed(double transferUnits, double capacityRatio, out double effectiveness, out Impossible why)
     {
         if (!Check(transferUnits, capacityRatio, out effectiveness, out why)) return false;
-        effectiveness = capacityRatio < 1e-9 ? 1 - Math.Exp(-transferUnits)
-            : 1 - Math.Exp(Math.Pow(transferUnits, 0.22) / capacityRatio * (Math.Exp(-capacityRatio * Math.Pow(transferUnits, 0.78)) - 1));
+        effectiveness = 1 - Math.Exp(-Math.Pow(transferUnits, 0.22) * Faded(Math.Pow(transferUnits, 0.78), capacityRatio));
         return true;
     }
 
@@ -34,8 +33,7 @@ public static class Effectiveness
     public static bool TryCrossflowLargerMixed(double transferUnits, double capacityRatio, out double effectiveness, out Impossible why)
     {
         if (!Check(transferUnits, capacityRatio, out effectiveness, out why)) return false;
-        double alone = 1 - Math.Exp(-transferUnits);
-        effectiveness = capacityRatio < 1e-9 ? alone : (1 - Math.Exp(-capacityRatio * alone)) / capacityRatio;
+        effectiveness = Faded(1 - Math.Exp(-transferUnits), capacityRatio);
         return true;
     }
 
@@ -57,6 +55,9 @@ public static class Effectiveness
         double fading = Math.Exp(-transferUnits * gap);
         return double.IsPositiveInfinity(fading) ? 1 / capacityRatio : (1 - fading) / (1 - capacityRatio * fading);
     }
+
+    // (1 − exp(−C·x))/C, by its series where the difference would lose its digits.
+    private static double Faded(double x, double c) => c * x < 1e-5 ? x * (1 - c * x / 2) : (1 - Math.Exp(-c * x)) / c;
 
     private static bool Check(double transferUnits, double capacityRatio, out double effectiveness, out Impossible why)
     {

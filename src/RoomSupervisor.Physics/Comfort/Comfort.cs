@@ -94,14 +94,13 @@ public static class Comfort
         double area = clothing <= 0.078 ? 1 + 1.29 * clothing : 1.05 + 0.645 * clothing;
         double skinC = 35.7 - 0.028 * heat, kelvin = airC + 273, radiant = Fourth((radiantC + 273) / 100);
         double forced = 12.1 * Math.Sqrt(speed), film = forced;
-        double guess = (kelvin + (35.5 - airC) / (3.5 * (6.45 * clothing + 0.1))) / 100, before = guess / 2;
-        // The standard's halving iteration, to its own stop of 0.00015 (hundreds of kelvin); 150 rounds are its limit too.
-        for (int round = 0; round < 150; round++)
+        double guess = (kelvin + (35.5 - airC) / (3.5 * (6.45 * clothing + 0.1))) / 100, before = 2 * guess;
+        // The standard's halving iteration from its own start to its own stop, hundreds of kelvin; 150 rounds are its limit too.
+        for (int round = 0; round < 150 && Math.Abs(guess - before) > 0.00015; round++)
         {
-            before = round == 0 ? guess : (before + guess) / 2;
+            before = (before + guess) / 2;
             film = Math.Max(forced, 2.38 * Math.Sqrt(Math.Sqrt(Math.Abs(100 * before - kelvin))));
             guess = (skinC + 273 + clothing * area * (3.96 * radiant + film * kelvin - 3.96 * Fourth(before))) / (100 + 100 * clothing * area * film);
-            if (round > 0 && Math.Abs(guess - before) <= 1.5e-5) break;
         }
 
         double clothC = 100 * guess - 273;

@@ -14,7 +14,8 @@ public enum GlycolKind
 
 /// <summary>
 /// Aqueous glycol after Melinder, Properties of Secondary Working Fluids for Indirect Systems (IIR, 2010): 18-term polynomials in mass
-/// concentration and temperature, coefficients as carried in an open (MIT) property library. 5…60 % by mass, freezing point to 80 °C.
+/// concentration and temperature, coefficients as carried in an open (MIT) property library (another fit of the same book there differs by up to 0.3 K in
+/// freezing point, 0.1 % in density, 1.5 % in specific heat and 3 % in viscosity). 5…60 % by mass, freezing point to 80 °C.
 /// </summary>
 public static class Glycol
 {

@@ -1,0 +1,11 @@
+// Yardstick benchmarks: how long a thing takes, beside something everyone knows, in the same run.
+//
+//   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- --filter '*Physics*'
+//   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- --job short --filter '*'
+//
+// The Ratio column is against one Math.Log plus one Math.Exp. Limits: dew point 4, wet bulb 12; wet coil 1 µs; Allocated must be "-".
+// BenchmarkDotNet writes under BenchmarkDotNet.Artifacts/, which is not kept. A class a part of the house; add others beside PhysicsBench.
+// Must never be part of the tests: a busy machine makes any of these numbers worse.
+using BenchmarkDotNet.Running;
+
+BenchmarkSwitcher.FromAssembly(typeof(RoomSupervisor.Bench.PhysicsBench).Assembly).Run(args);
