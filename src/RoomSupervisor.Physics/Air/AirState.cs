@@ -35,8 +35,15 @@ public readonly record struct AirState
     /// <summary>No state: every part NaN.</summary>
     public static readonly AirState Unknown = new()
     {
-        DryBulbC = double.NaN, RelativeHumidityPercent = double.NaN, DewPointC = double.NaN, WetBulbC = double.NaN, HumidityRatio = double.NaN,
-        EnthalpyKJPerKg = double.NaN, SpecificVolumeM3PerKg = double.NaN, DensityKgPerM3 = double.NaN, PressurePa = double.NaN,
+        DryBulbC = double.NaN,
+        RelativeHumidityPercent = double.NaN,
+        DewPointC = double.NaN,
+        WetBulbC = double.NaN,
+        HumidityRatio = double.NaN,
+        EnthalpyKJPerKg = double.NaN,
+        SpecificVolumeM3PerKg = double.NaN,
+        DensityKgPerM3 = double.NaN,
+        PressurePa = double.NaN,
     };
 
     /// <summary>State from relative humidity over water. Dry bulb −60…90 °C, humidity over 0 up to 103 %, pressure 20,000…200,000 Pa.</summary>
