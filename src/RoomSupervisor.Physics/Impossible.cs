@@ -1,5 +1,7 @@
 // What every function of this project says when its input cannot be: which parameter, its value, and the range allowed.
 // Must never be turned into a number: a caller that has no result has none.
+using System.Runtime.CompilerServices;
+
 namespace RoomSupervisor.Physics;
 
 /// <summary>Typed failure of a physical function.</summary>
@@ -13,6 +15,7 @@ public readonly record struct Impossible(string Parameter, double Value, double 
 internal static class Allowed
 {
     /// <summary>True when value lies in [lowest, highest]; otherwise <paramref name="why"/> names it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal static bool Range(string parameter, double value, double lowest, double highest, out Impossible why)
     {
         if (value >= lowest && value <= highest)

@@ -23,7 +23,8 @@ public static partial class MoistAir
     {
         dewPointC = double.NaN;
         if (!TryLogVapourPressure(dryBulbC, relativeHumidityPercent, out double log, out why)) return false;
-        dewPointC = Math.Min(TemperatureOverWater(log), dryBulbC);
+        double dewPoint = TemperatureOverWater(log);
+        dewPointC = dewPoint < dryBulbC ? dewPoint : dryBulbC;
         return true;
     }
 
@@ -82,7 +83,7 @@ public static partial class MoistAir
         if (!Allowed.Range(nameof(dryBulbC), dryBulbC, SaturationLowestC, SaturationHighestC, out why)) return false;
         if (!Allowed.Range(nameof(relativeHumidityPercent), relativeHumidityPercent, 0, HighestRelativeHumidityPercent, out why)) return false;
         double saturated = LogOverWater(dryBulbC + ZeroCelsius);
-        double vapour = saturated + Math.Log(0.01 * Math.Min(relativeHumidityPercent, 100));
+        double vapour = saturated + (relativeHumidityPercent < 100 ? Math.Log(0.01 * relativeHumidityPercent) : 0);
         if (!(vapour >= LogAtLowest))
         {
             why = new Impossible(nameof(relativeHumidityPercent), relativeHumidityPercent,

@@ -1,5 +1,7 @@
 // Saturation pressure of water vapour over water and over ice, and the inverse of both, in the log domain.
 // Must never mix the two: everything called "dew" is over water, everything over ice says so in its name.
+using System.Runtime.CompilerServices;
+
 namespace RoomSupervisor.Physics;
 
 /// <summary>
@@ -51,6 +53,7 @@ public static partial class MoistAir
     }
 
     // ln(Pa) over water at T kelvin; ASHRAE constants C8…C13.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal static double LogOverWater(double kelvin) =>
         -5.8002206e3 / kelvin + 1.3914993 + kelvin * (-4.8640239e-2 + kelvin * (4.1764768e-5 - 1.4452093e-8 * kelvin))
         + 6.5459673 * Math.Log(kelvin);
@@ -59,9 +62,15 @@ public static partial class MoistAir
     internal static double SlopeOverWater(double kelvin) =>
         (5.8002206e3 / kelvin + 6.5459673) / kelvin - 4.8640239e-2 + kelvin * (8.3529536e-5 - 4.3356279e-8 * kelvin);
 
-    // d² ln(Pa)/dT² over water, 1/K².
-    internal static double CurvatureOverWater(double kelvin) =>
-        -(1.16004412e4 / kelvin + 6.5459673) / (kelvin * kelvin) + 8.3529536e-5 - 8.6712558e-8 * kelvin;
+    // ln(Pa) over water with both derivatives, sharing the one division they need.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static double LogOverWater(double kelvin, out double slope, out double curvature)
+    {
+        double inverse = 1 / kelvin, pull = 5.8002206e3 * inverse;
+        slope = (pull + 6.5459673) * inverse - 4.8640239e-2 + kelvin * (8.3529536e-5 - 4.3356279e-8 * kelvin);
+        curvature = 8.3529536e-5 - 8.6712558e-8 * kelvin - (2 * pull + 6.5459673) * inverse * inverse;
+        return 1.3914993 - pull + kelvin * (-4.8640239e-2 + kelvin * (4.1764768e-5 - 1.4452093e-8 * kelvin)) + 6.5459673 * Math.Log(kelvin);
+    }
 
     // ln(Pa) over ice at T kelvin; ASHRAE constants C1…C7.
     internal static double LogOverIce(double kelvin) =>
@@ -69,15 +78,15 @@ public static partial class MoistAir
         + kelvin * (-9.6778430e-3 + kelvin * (6.2215701e-7 + kelvin * (2.0747825e-9 - 9.4840240e-13 * kelvin)))
         + 4.1635019 * Math.Log(kelvin);
 
-    // d ln(Pa)/dT over ice, 1/K.
-    internal static double SlopeOverIce(double kelvin) =>
-        (5.6745359e3 / kelvin + 4.1635019) / kelvin - 9.6778430e-3
-        + kelvin * (1.24431402e-6 + kelvin * (6.2243475e-9 - 3.7936096e-12 * kelvin));
-
-    // d² ln(Pa)/dT² over ice, 1/K².
-    internal static double CurvatureOverIce(double kelvin) =>
-        -(1.13490718e4 / kelvin + 4.1635019) / (kelvin * kelvin)
-        + 1.24431402e-6 + kelvin * (1.2448695e-8 - 1.13808288e-11 * kelvin);
+    // ln(Pa) over ice with both derivatives.
+    internal static double LogOverIce(double kelvin, out double slope, out double curvature)
+    {
+        double inverse = 1 / kelvin, pull = 5.6745359e3 * inverse;
+        slope = (pull + 4.1635019) * inverse - 9.6778430e-3
+            + kelvin * (1.24431402e-6 + kelvin * (6.2243475e-9 - 3.7936096e-12 * kelvin));
+        curvature = 1.24431402e-6 + kelvin * (1.2448695e-8 - 1.13808288e-11 * kelvin) - (2 * pull + 4.1635019) * inverse * inverse;
+        return LogOverIce(kelvin);
+    }
 
     /// <summary>
     /// Temperature, °C, whose ln saturation pressure over water is given. First guess by inverting the Magnus form of WMO-No. 8
@@ -86,11 +95,8 @@ public static partial class MoistAir
     /// </summary>
     internal static double TemperatureOverWater(double logPascals)
     {
-        double x = logPascals - 6.4154242, kelvin = ZeroCelsius + 243.12 * x / (17.62 - x), inverse = 1 / kelvin;
-        double off = 1.3914993 - logPascals + 6.5459673 * Math.Log(kelvin) - 5.8002206e3 * inverse
-            + kelvin * (-4.8640239e-2 + kelvin * (4.1764768e-5 - 1.4452093e-8 * kelvin));
-        double slope = (5.8002206e3 * inverse + 6.5459673) * inverse - 4.8640239e-2 + kelvin * (8.3529536e-5 - 4.3356279e-8 * kelvin);
-        double curvature = -(1.16004412e4 * inverse + 6.5459673) * inverse * inverse + 8.3529536e-5 - 8.6712558e-8 * kelvin;
+        double x = logPascals - 6.4154242, kelvin = ZeroCelsius + 243.12 * x / (17.62 - x);
+        double off = LogOverWater(kelvin, out double slope, out double curvature) - logPascals;
         double step = 2 * off * slope / (2 * slope * slope - off * curvature);
         kelvin -= step;
         for (int round = 0; round < 4 && Math.Abs(step) > 0.2; round++)
@@ -107,7 +113,7 @@ public static partial class MoistAir
     {
         double x = logPascals - 6.4154242;
         double first = ZeroCelsius + 272.62 * x / (22.46 - x);
-        double second = first - (LogOverIce(first) - logPascals) / SlopeOverIce(first);
-        return second - (LogOverIce(second) - logPascals) / SlopeOverIce(second) - ZeroCelsius;
+        double second = first - (LogOverIce(first, out double slope, out _) - logPascals) / slope;
+        return second - (LogOverIce(second, out slope, out _) - logPascals) / slope - ZeroCelsius;
     }
 }

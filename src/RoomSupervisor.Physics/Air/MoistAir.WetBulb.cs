@@ -24,7 +24,7 @@ public static partial class MoistAir
         wetBulbC = double.NaN;
         if (!Allowed.Range(nameof(dryBulbC), dryBulbC, WetBulbLowestC, WetBulbHighestC, out why)) return false;
         if (!TryHumidityRatio(dryBulbC, relativeHumidityPercent, pressurePa, out double ratio, out why)) return false;
-        wetBulbC = WetBulb(dryBulbC, ratio, pressurePa);
+        wetBulbC = WetBulb(dryBulbC, relativeHumidityPercent, ratio, pressurePa);
         return true;
     }
 
@@ -40,7 +40,7 @@ public static partial class MoistAir
         humidityRatio = double.NaN;
         if (!Allowed.Range(nameof(dryBulbC), dryBulbC, WetBulbLowestC, WetBulbHighestC, out why)) return false;
         if (!Allowed.Range(nameof(pressurePa), pressurePa, PressureLowestPa, PressureHighestPa, out why)) return false;
-        double lowest = WetBulb(dryBulbC, 0, pressurePa);
+        double lowest = WetBulb(dryBulbC, 0, 0, pressurePa);
         // Iced bulbs in air over ice saturation stand a little above the dry bulb; warm ones never do.
         double highest = dryBulbC < 0 ? Math.Min(dryBulbC + 1, 0) : dryBulbC;
         if (!Allowed.Range(nameof(wetBulbC), wetBulbC, lowest - 1e-9, highest, out why)) return false;
@@ -57,21 +57,23 @@ public static partial class MoistAir
 
     private static readonly double VapourAtZero = Math.Exp(LogOverWater(ZeroCelsius));
 
-    // The balance is multiplied by (p − pws), so it has no pole where water would boil.
-    private static double WetBulb(double dryBulbC, double ratio, double pressurePa)
+    // The balance is multiplied by (p − pws), so it has no pole where water would boil. Humidity is only for the first guess.
+    private static double WetBulb(double dryBulbC, double percent, double ratio, double pressurePa)
     {
         double atZero = 2501 * MassRatio * VapourAtZero
             - (1.006 * dryBulbC + ratio * (2501 + 1.86 * dryBulbC)) * (pressurePa - VapourAtZero);
         bool wet = atZero <= 0;
         double latent = wet ? 2501 : 2830, latentSlope = wet ? 2.326 : 0.24, liquid = wet ? 4.186 : 2.1;
         double heldSlope = 1.006 + ratio * liquid;
-        double x = wet ? Math.Max(dryBulbC, 0) : Math.Min(dryBulbC, 0);
+        // Within about 3 K for a house's air.
+        double x = dryBulbC - Math.Max(1 - 0.01 * percent, 0) * Math.Max(0.33 * dryBulbC + 6, 0);
+        x = wet ? Math.Max(x, 0) : Math.Min(x, 0);
         for (int step = 0; step < 12; step++)
         {
             double kelvin = x + ZeroCelsius;
-            double vapour = Math.Exp(wet ? LogOverWater(kelvin) : LogOverIce(kelvin));
-            double slope = wet ? SlopeOverWater(kelvin) : SlopeOverIce(kelvin);
-            double curvature = slope * slope + (wet ? CurvatureOverWater(kelvin) : CurvatureOverIce(kelvin));
+            double slope, curvature;
+            double vapour = Math.Exp(wet ? LogOverWater(kelvin, out slope, out curvature) : LogOverIce(kelvin, out slope, out curvature));
+            curvature += slope * slope;
             double heat = (latent - latentSlope * x) * MassRatio;
             double held = 1.006 * (dryBulbC - x) + ratio * (latent + 1.86 * dryBulbC - liquid * x);
             double balance = heat * vapour - held * (pressurePa - vapour);
@@ -80,9 +82,10 @@ public static partial class MoistAir
             double second = vapour * (sum * curvature - 2 * slope * (latentSlope * MassRatio + heldSlope));
             double move = 2 * balance * first / (2 * first * first - balance * second);
             x -= move;
-            if (Math.Abs(move) < 1e-3) break;
+            // The error left is about 2e-3 times the cube of the move.
+            if (Math.Abs(move) < 0.03) break;
         }
 
-        return x;
+        return wet ? Math.Min(x, dryBulbC) : x;
     }
 }

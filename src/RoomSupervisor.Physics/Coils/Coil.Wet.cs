@@ -5,40 +5,41 @@ namespace RoomSupervisor.Physics;
 public static partial class Coil
 {
     // State where a wet section ends: heat it takes, and the air it leaves.
-    private readonly record struct Wet(double HeatW, double LeavingEnthalpy, double EnteringC, double Share, double LeavingWaterC);
+    private readonly record struct Wet(double HeatW, double LeavingEnthalpy, double EnteringC, double Share);
 
     // A wet part from the water's entry up to where the water has reached a temperature, with air entering there.
     private static Wet WetSection(in Streams s, double share, double enteringC, double enteringEnthalpy, double leavingWaterC)
     {
         double rise = leavingWaterC - s.WaterC;
         double slope = Math.Abs(rise) > 1e-4 ? (s.Saturated(leavingWaterC, out _) - s.AtWater) / rise : s.SlopeAtWater;
-        return WetSection(s, share, enteringC, enteringEnthalpy, leavingWaterC, slope);
+        return WithSlope(s, share, enteringC, enteringEnthalpy, slope);
     }
 
-    private static Wet WetSection(in Streams s, double share, double enteringC, double enteringEnthalpy, double leavingWaterC, double slope)
+    private static Wet WithSlope(in Streams s, double share, double enteringC, double enteringEnthalpy, double slope)
     {
         double units = share * s.AirSide / s.AirRate / (1 + slope * s.AirSide / (s.AirHeat * s.WaterSide));
         double heat = Effectiveness.Counterflow(units, s.AirKgPerS * slope / s.WaterRate) * s.AirKgPerS * (enteringEnthalpy - s.AtWater);
-        return new Wet(heat, enteringEnthalpy - heat / s.AirKgPerS, enteringC, share, leavingWaterC);
+        return new Wet(heat, enteringEnthalpy - heat / s.AirKgPerS, enteringC, share);
     }
 
-    // Water leaving an all-wet coil: the temperature that agrees with its own saturation slope.
-    private static double AllWetWater(in Streams s)
+    // The all-wet coil: the leaving water agrees with its own saturation slope, to 0.1 mK.
+    private static Wet AllWet(in Streams s)
     {
         double chord = (s.AtDewPoint - s.AtWater) / Math.Max(s.DewPointC - s.WaterC, 1e-6);
-        double guess = s.WaterC + WetSection(s, 1, s.AirC, s.AirEnthalpy, s.WaterC, chord).HeatW / s.WaterRate;
-        double step = double.NaN, earlier = double.NaN;
+        Wet wet = WithSlope(s, 1, s.AirC, s.AirEnthalpy, chord);
+        double guess = s.WaterC + wet.HeatW / s.WaterRate, step = double.NaN, earlier = double.NaN;
         for (int round = 0; round < 20; round++)
         {
-            double off = s.WaterC + WetSection(s, 1, s.AirC, s.AirEnthalpy, guess).HeatW / s.WaterRate - guess;
+            wet = WetSection(s, 1, s.AirC, s.AirEnthalpy, guess);
+            double off = s.WaterC + wet.HeatW / s.WaterRate - guess;
+            if (Math.Abs(off) < 1e-4) break;
             // Secant on the fixed point; the first round takes the plain step.
             double move = round == 0 || off == earlier ? off : -off * step / (off - earlier);
             (step, earlier) = (move, off);
             guess += move;
-            if (Math.Abs(move) < 1e-4) break;
         }
 
-        return guess;
+        return wet;
     }
 
     /// <summary>
@@ -48,11 +49,12 @@ public static partial class Coil
     private static CoilResult PartlyWet(in Streams s)
     {
         // All wet first: the usual case, and the cheaper one. It holds when the surface at the air's entry is below the dew point.
-        double water = AllWetWater(s);
+        Wet wet = AllWet(s);
+        double water = s.WaterC + wet.HeatW / s.WaterRate;
         double atDewPoint = s.AirSide / s.AirHeat * (s.AirEnthalpy - s.AtDewPoint) - s.WaterSide * (s.DewPointC - water);
-        if (atDewPoint <= 0) return Result(s, WetSection(s, 1, s.AirC, s.AirEnthalpy, water));
+        if (atDewPoint <= 0) return Result(s, wet);
 
-        double low = 0, high = 1, atLow = Mismatch(s, low, out Wet wet), atHigh = Mismatch(s, high, out wet);
+        double low = 0, high = 1, atLow = Mismatch(s, low, out wet), atHigh = Mismatch(s, high, out wet);
         for (int round = 1; round < 90 && high - low > 1e-12; round++)
         {
             double middle = (low * atHigh - high * atLow) / (atHigh - atLow);

@@ -53,7 +53,7 @@ public static partial class Coil
         if (!Check(input, conductances, out why)) return false;
         if (!Allowed.Range("input.WaterC", input.WaterC, 0.5, input.Air.DewPointC, out why)) return false;
         Streams s = new(input, conductances);
-        result = Result(s, WetSection(s, 1, s.AirC, s.AirEnthalpy, AllWetWater(s)));
+        result = Result(s, AllWet(s));
         return true;
     }
 
@@ -99,9 +99,9 @@ public static partial class Coil
         // Saturated air's enthalpy, J/kg dry air, over water at every temperature, and its slope, J/(kg·K).
         internal double Saturated(double celsius, out double slope)
         {
-            double kelvin = celsius + MoistAir.ZeroCelsius, vapour = Math.Exp(MoistAir.LogOverWater(kelvin));
+            double kelvin = celsius + MoistAir.ZeroCelsius, vapour = Math.Exp(MoistAir.LogOverWater(kelvin, out double fall, out _));
             double dry = 1 / (PressurePa - vapour), ratio = MoistAir.MassRatio * vapour * dry, heat = 2.501e6 + 1860 * celsius;
-            slope = 1006 + 1860 * ratio + heat * ratio * MoistAir.SlopeOverWater(kelvin) * PressurePa * dry;
+            slope = 1006 + 1860 * ratio + heat * ratio * fall * PressurePa * dry;
             return 1006 * celsius + ratio * heat;
         }
     }

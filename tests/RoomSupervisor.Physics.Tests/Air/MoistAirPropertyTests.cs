@@ -33,6 +33,18 @@ public class MoistAirPropertyTests
         Near(Bisect(vapour), Of(MoistAir.TryDewPoint, s.T, s.Rh), 1e-6);
     });
 
+    [Theory] // the ends of the range, where the first guess is worst: the saturation form gives the pressure back
+    [InlineData(-60, 1)]
+    [InlineData(-95, 60)]
+    [InlineData(199, 99)]
+    [InlineData(199, 0.5)]
+    [InlineData(120, 1e-4)]
+    public void Dew_point_is_exact_at_the_ends_of_the_range_too(double dryBulb, double percent)
+    {
+        double vapour = percent / 100 * Of(MoistAir.TrySaturationPressure, dryBulb);
+        Near(1, Of(MoistAir.TrySaturationPressure, Of(MoistAir.TryDewPoint, dryBulb, percent)) / vapour, 1e-8);
+    }
+
     [Fact]
     public void Relative_humidity_comes_back_from_dew_point_humidity_ratio_and_wet_bulb() => Warm.Each(12, 5000, s =>
     {
