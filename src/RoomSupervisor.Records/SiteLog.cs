@@ -90,8 +90,22 @@ public sealed class SiteLog : IDisposable
     private void Run()
     {
         while (!stop.Wait(100))
+            DrainOrSay();
+        DrainOrSay();
+    }
+
+    private void DrainOrSay()
+    {
+        try
+        {
             Drain();
-        Drain();
+        }
+#pragma warning disable CA1031 // A line that cannot be made or written must not take the control down with it.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            Trouble($"{e.GetType().Name}: {e.Message}");
+        }
     }
 
     private void Drain()

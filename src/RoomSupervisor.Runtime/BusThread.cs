@@ -14,17 +14,19 @@ public sealed class BusThread : IDisposable
     private readonly RunClock clock;
     private readonly ManualResetEventSlim stop = new();
     private readonly Thread thread;
-    private volatile string lastError = "";
+    private readonly Action<string> complain;
+    private string lastError = "";
 
-    public BusThread(BusWorker worker, RunClock clock)
+    /// <param name="worker">The bus.</param>
+    /// <param name="clock">Clock of the run.</param>
+    /// <param name="complain">Told once when the worker throws something new.</param>
+    public BusThread(BusWorker worker, RunClock clock, Action<string> complain)
     {
         this.worker = worker;
         this.clock = clock;
+        this.complain = complain;
         thread = new Thread(Run) { IsBackground = true, Name = "bus " + worker.Name };
     }
-
-    /// <summary>What the worker threw last; empty when it never did.</summary>
-    public string LastError => lastError;
 
     public void Start() => thread.Start();
 
@@ -49,10 +51,18 @@ public sealed class BusThread : IDisposable
             catch (Exception e)
 #pragma warning restore CA1031
             {
-                lastError = $"{e.GetType().Name}: {e.Message}";
+                Complain($"{worker.Name}: the bus worker failed and is tried again: {e.GetType().Name}: {e.Message}");
                 pause = 1;
             }
             stop.Wait(TimeSpan.FromSeconds(pause));
         }
+    }
+
+    private void Complain(string error)
+    {
+        if (error == lastError)
+            return;
+        lastError = error;
+        complain(error);
     }
 }

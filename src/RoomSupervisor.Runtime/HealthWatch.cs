@@ -53,7 +53,8 @@ public sealed class HealthWatch
 
     private static void Channel(in ChannelHealth channel, ref bool refused, HappeningList happenings)
     {
-        if (channel.RefusedByDevice == refused)
+        // "Back" is only what really came back: a refused channel of a device that has died since is not.
+        if (channel.RefusedByDevice == refused || (refused && channel.Fault != Fault.None))
             return;
         refused = channel.RefusedByDevice;
         var (lost, back) = channel.Wiring.IsOutput

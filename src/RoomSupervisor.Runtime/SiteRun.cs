@@ -13,7 +13,7 @@ public static class SiteRun
     /// <summary>The program's version.</summary>
     public static string Version { get; } = typeof(SiteRun).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "0";
 
-    /// <summary>Runs until SIGTERM or SIGINT.</summary>
+    /// <summary>Runs until SIGTERM, SIGINT, SIGHUP or SIGQUIT.</summary>
     /// <param name="files">A site without errors.</param>
     /// <param name="directory">Its directory; logs and state go beside it unless LOGS_DIRECTORY and STATE_DIRECTORY say otherwise.</param>
     /// <param name="isObserving">True: everything is computed and logged, nothing written.</param>
@@ -53,6 +53,9 @@ public static class SiteRun
         }
         using var terminate = PosixSignalRegistration.Create(PosixSignal.SIGTERM, Stop);
         using var interrupt = PosixSignalRegistration.Create(PosixSignal.SIGINT, Stop);
+        // A closed terminal must not leave valves open: whatever asks the program to go makes its outputs safe first.
+        using var hangUp = PosixSignalRegistration.Create(PosixSignal.SIGHUP, Stop);
+        using var quit = PosixSignalRegistration.Create(PosixSignal.SIGQUIT, Stop);
         using (wiring)
         {
             var watch = isObserving ? ", observing: nothing is written" : "";

@@ -56,7 +56,7 @@ public sealed class Wiring : IDisposable
         var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, health, ring, isObserving));
         wiring = new Wiring(plan, log, clock, loop);
         foreach (var worker in plan.Workers)
-            wiring.threads.Add(new BusThread(worker, clock));
+            wiring.threads.Add(new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)));
         return true;
     }
 
@@ -67,14 +67,15 @@ public sealed class Wiring : IDisposable
     {
         foreach (var worker in plan.Workers)
         {
-            var result = worker.WriteSafe(Clock.ElapsedS, TimeSpan.FromSeconds(3));
+            var result = worker.WriteSafe(Clock.ElapsedS);
             if (result.Written > 0)
                 Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{worker.Name}: safe values written to {result.Written} outputs");
             if (result.NotWritten.Count > 0)
             {
                 Log.Say(
                     Clock.Utc, Clock.ElapsedS, Priority.Alarm,
-                    $"{worker.Name}: no safe value could be written to {string.Join(", ", result.NotWritten.Select(wire => wire.PointId))} | check: {HardwareEvents.SafeValuesNotWritten.Check}");
+                    $"{worker.Name}: no safe value could be written to {string.Join(", ", result.NotWritten.Select(wire => wire.PointId))} | "
+                    + "means: they may still run or stand open with nobody watching the dew point | check: switch them off by hand, then see why the device does not answer");
             }
         }
     }
