@@ -9,7 +9,11 @@ namespace RoomSupervisor.Records;
 /// <param name="Events">Every event there is, by id.</param>
 /// <param name="StageChangedId">Id of the event that gets the long line.</param>
 /// <param name="Units">Units people read.</param>
-public sealed record LogVocabulary(Func<Owner, int, string> NameOf, IReadOnlyDictionary<int, EventDefinition> Events, int StageChangedId, UnitSystem Units);
+public sealed record LogVocabulary(Func<Owner, int, string> NameOf, IReadOnlyDictionary<int, EventDefinition> Events, int StageChangedId, UnitSystem Units)
+{
+    /// <summary>What is known of an owner's trouble in words, for {detail}: a device's last problem.</summary>
+    public Func<Owner, int, string> DetailOf { get; init; } = (_, _) => "";
+}
 
 /// <summary>Lines of the log.</summary>
 public static class LogWords
@@ -19,7 +23,8 @@ public static class LogWords
     {
         var definition = words.Events[entry.Happening.EventId];
         var where = words.NameOf(entry.Happening.Owner, entry.Happening.Index);
-        var text = definition.Sentence(entry.Happening, words.Units);
+        var text = definition.Sentence(entry.Happening, words.Units)
+            .Replace("{detail}", words.DetailOf(entry.Happening.Owner, entry.Happening.Index), StringComparison.Ordinal);
         if (definition.Id == words.StageChangedId)
             return $"{where}: {text} | {State(entry, words.Units)}";
         var check = definition.Priority >= Priority.Warning ? $" | means: {definition.Meaning} | check: {definition.Check}" : "";

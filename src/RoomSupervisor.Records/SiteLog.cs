@@ -59,7 +59,14 @@ public sealed class SiteLog : IDisposable
     {
         stop.Set();
         thread.Join(TimeSpan.FromSeconds(5));
-        logger.Dispose();
+        try
+        {
+            logger.Dispose();
+        }
+        catch (IOException e)
+        {
+            Trouble(e.Message);   // a full disk takes the last lines, not the way out
+        }
         stop.Dispose();
         SelfLog.Disable();
     }

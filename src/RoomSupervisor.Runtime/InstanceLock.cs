@@ -24,7 +24,7 @@ public sealed class InstanceLock : IDisposable
         }
         catch (IOException) when (File.Exists(path))
         {
-            why = $"another run holds {path}: two controllers would fight over the outputs; stop that one first";
+            why = $"another run holds {path}: two controllers would fight over the outputs; stop that one first, or observe from a copy of the directory";
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or System.Security.SecurityException)
         {

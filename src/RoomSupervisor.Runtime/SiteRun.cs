@@ -1,5 +1,5 @@
 // A run from start to end: lock, parts, safe values first, the loop, and safe values on every way out. Owns the exit code: 0 when told to
-// stop, 1 on an error of its own, 2 when it could not start.
+// stop, 1 on an error of its own or when an output could not be made safe, 2 when it could not start.
 using System.Reflection;
 using System.Runtime.InteropServices;
 using RoomSupervisor.Site;
@@ -18,7 +18,7 @@ public static class SiteRun
     /// <param name="directory">Its directory; logs and state go beside it unless LOGS_DIRECTORY and STATE_DIRECTORY say otherwise.</param>
     /// <param name="isObserving">True: everything is computed and logged, nothing written.</param>
     /// <param name="complaints">Where to say what keeps it from starting.</param>
-    /// <returns>0 stopped as told; 1 crashed; 2 could not start.</returns>
+    /// <returns>0 stopped as told; 1 crashed, or an output could not be written its safe value at the end; 2 could not start.</returns>
     public static int Run(SiteFiles files, string directory, bool isObserving, TextWriter complaints)
     {
         if (files.Wiring.Count == 0)
@@ -45,7 +45,9 @@ public static class SiteRun
 
     private static int Run(SiteFiles files, Wiring wiring, bool isObserving)
     {
-        using var stop = new CancellationTokenSource();
+#pragma warning disable CA2000 // Never disposed: a second signal may come while the first is still being obeyed, up to the last moment.
+        var stop = new CancellationTokenSource();
+#pragma warning restore CA2000
         void Stop(PosixSignalContext context)
         {
             context.Cancel = true;
@@ -65,8 +67,8 @@ public static class SiteRun
                 + $"{Count(files.Devices.Count, "device")}, {Count(files.Wiring.Count, "point")} wired{watch}");
             wiring.StartBuses();
             var code = Loop(wiring, stop.Token);
-            if (!isObserving)
-                wiring.WriteSafe();
+            if (!isObserving && !wiring.WriteSafe())
+                code = Math.Max(code, 1);   // somebody should look: an output may not be safe
             wiring.Log.Say(wiring.Clock.Utc, wiring.Clock.ElapsedS, Priority.Note, $"stopped after {wiring.Loop.Scans} scans");
             return code;
         }

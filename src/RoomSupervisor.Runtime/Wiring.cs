@@ -50,7 +50,8 @@ public sealed class Wiring : IDisposable
         // loop → ring → log
         var ring = new LogRing(4096);
         string NameOf(Owner owner, int index) => owner == Owner.Device ? health.NameOf(index) : house.NameOf(owner, index);
-        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units);
+        string DetailOf(Owner owner, int index) => owner == Owner.Device ? health.ProblemOf(index) : health.ProblemOf(owner, index);
+        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units) { DetailOf = DetailOf };
         var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone), ring, words, complaints);
 
         var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, health, ring, isObserving));
@@ -62,9 +63,10 @@ public sealed class Wiring : IDisposable
 
     public void StartBuses() => threads.ForEach(thread => thread.Start());
 
-    /// <summary>Writes every output its safe value on every bus, best effort, and says what came of it.</summary>
-    public void WriteSafe()
+    /// <summary>Writes every output its safe value on every bus, best effort, and says what came of it. False when any output could not be written.</summary>
+    public bool WriteSafe()
     {
+        var all = true;
         foreach (var worker in plan.Workers)
         {
             var result = worker.WriteSafe(Clock.ElapsedS);
@@ -72,12 +74,14 @@ public sealed class Wiring : IDisposable
                 Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{worker.Name}: safe values written to {result.Written} outputs");
             if (result.NotWritten.Count > 0)
             {
+                all = false;
                 Log.Say(
                     Clock.Utc, Clock.ElapsedS, Priority.Alarm,
                     $"{worker.Name}: no safe value could be written to {string.Join(", ", result.NotWritten.Select(wire => wire.PointId))} | "
                     + "means: they may still run or stand open with nobody watching the dew point | check: switch them off by hand, then see why the device does not answer");
             }
         }
+        return all;
     }
 
     public void Dispose()
