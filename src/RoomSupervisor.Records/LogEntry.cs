@@ -54,6 +54,13 @@ public sealed class LogRing(int capacity)
         }
     }
 
+    /// <summary>Counts an entry that was dropped elsewhere, so that one line tells of all.</summary>
+    public void CountLost()
+    {
+        lock (gate)
+            lost++;
+    }
+
     /// <summary>How many were dropped since the last call.</summary>
     public long TakeLost()
     {
