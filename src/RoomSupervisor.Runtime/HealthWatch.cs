@@ -1,4 +1,4 @@
-// Turns changes in the health of devices and channels into events: once when something stops answering, once when it is back.
+// Turns changes in the health of buses, devices and channels into events: once when something stops answering, once when it is back.
 // Looks only; decides nothing.
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Terms;
@@ -8,14 +8,23 @@ namespace RoomSupervisor.Runtime;
 /// <summary>Watches the devices of all buses.</summary>
 public sealed class HealthWatch
 {
+    /// <summary>A poll that lasts longer than this hangs, s: longer than two of the longest time-outs a device may be given.</summary>
+    public const double StuckAfterS = 30;
+
+    private readonly IReadOnlyList<BusThread> buses;
+    private readonly bool[] stuck;
+    private readonly int[] firstDevice;
     private readonly IBusDevice[] devices;
     private readonly DeviceState[] states;
     private readonly double[] lostAtS;
     private readonly bool[][] refused;
 
-    public HealthWatch(IReadOnlyList<BusWorker> workers)
+    public HealthWatch(IReadOnlyList<BusThread> buses)
     {
-        devices = [.. workers.SelectMany(worker => worker.Devices)];
+        this.buses = buses;
+        stuck = new bool[buses.Count];
+        firstDevice = [.. buses.Index().Select(bus => buses.Take(bus.Index).Sum(before => before.Worker.Devices.Count))];
+        devices = [.. buses.SelectMany(bus => bus.Worker.Devices)];
         states = new DeviceState[devices.Length];
         lostAtS = new double[devices.Length];
         refused = [.. devices.Select(device => new bool[device.ChannelCount])];
@@ -26,12 +35,21 @@ public sealed class HealthWatch
     /// <summary>Adds what changed since the last look.</summary>
     public void Look(double nowS, HappeningList happenings)
     {
+        for (var i = 0; i < stuck.Length; i++)
+            Bus(i, buses[i].BusyS(nowS), happenings);
         for (var i = 0; i < devices.Length; i++)
         {
             Device(i, nowS, happenings);
             for (var c = 0; c < refused[i].Length; c++)
                 Channel(devices[i].Channel(c), ref refused[i][c], happenings);
         }
+    }
+
+    private void Bus(int index, double busyS, HappeningList happenings)
+    {
+        if (busyS > StuckAfterS && !stuck[index])
+            happenings.Add(new Happening(HardwareEvents.BusStuck.Id, Owner.Device, firstDevice[index], Reason.Of(Cause.BusError, busyS)));
+        stuck[index] = busyS > StuckAfterS;
     }
 
     private void Device(int index, double nowS, HappeningList happenings)
