@@ -24,6 +24,9 @@ public sealed class SiteLog : IDisposable
     /// <summary>Lines that are no events, held while the disk stands still.</summary>
     private const int MostSaid = 1000;
 
+    /// <summary>What an event means and what to check is written again after this, s: not for every sensor of a dead device, but on every screenful of a day.</summary>
+    private const double ExplainAgainAfterS = 600;
+
     private static readonly TimeSpan Beat = TimeSpan.FromMilliseconds(100), Patience = TimeSpan.FromSeconds(5);
 
     private readonly LogRing ring;
@@ -32,6 +35,7 @@ public sealed class SiteLog : IDisposable
     private readonly ConsoleLines console;
     private readonly TextWriter complaints;
     private readonly ConcurrentQueue<LogLine> said = new();
+    private readonly Dictionary<int, double> explained = [];
     private readonly ManualResetEventSlim stop = new();
     private readonly Thread thread;
     private long troubles;
@@ -107,12 +111,21 @@ public sealed class SiteLog : IDisposable
         {
             while (said.TryPeek(out var line) && line.ElapsedS <= entry.ElapsedS && said.TryDequeue(out line))
                 Write(line);
-            Guarded(() => Write(new LogLine(entry.Utc, entry.ElapsedS, words.Events[entry.Happening.EventId].Priority, LogWords.Line(entry, words))));
+            Guarded(() => Write(new LogLine(entry.Utc, entry.ElapsedS, words.Events[entry.Happening.EventId].Priority, LogWords.Line(entry, words, IsExplained(entry)))));
         }
         while (said.TryDequeue(out var line))
             Write(line);
         if (ring.TakeLost() is > 0 and var lost)
             Write(new LogLine(latest.Utc, latest.ElapsedS, Priority.Warning, $"{lost} log entries were dropped: more happened than could be written"));
+    }
+
+    /// <summary>True when what such an event means was written not long ago; else it is going to be now.</summary>
+    private bool IsExplained(in LogEntry entry)
+    {
+        var isExplained = explained.TryGetValue(entry.Happening.EventId, out var atS) && entry.ElapsedS - atS < ExplainAgainAfterS;
+        if (!isExplained)
+            explained[entry.Happening.EventId] = entry.ElapsedS;
+        return isExplained;
     }
 
     private void Write(in LogLine line)

@@ -32,6 +32,19 @@ public sealed class HealthWatch
 
     public string NameOf(int index) => devices[index].Name;
 
+    /// <summary>What the driver says of an event of a device or channel, in its own words; "" when it says nothing. Any thread.</summary>
+    public string InDriversWords(Happening happening)
+    {
+        if (happening.EventId == HardwareEvents.DeviceNotAnswering.Id)
+            return devices[happening.Index].Health.LastProblem;
+        if (happening.EventId != HardwareEvents.OutputNotWritable.Id && happening.EventId != HardwareEvents.InputRefused.Id)
+            return "";
+        var isOutput = happening.Owner == Owner.Output;
+        return devices.SelectMany(device => Enumerable.Range(0, device.ChannelCount).Select(device.Channel))
+            .Where(channel => channel.Wiring.IsOutput == isOutput && channel.Wiring.Index == happening.Index)
+            .Select(channel => channel.Problem).FirstOrDefault("");
+    }
+
     /// <summary>Adds what changed since the last look.</summary>
     public void Look(double nowS, HappeningList happenings)
     {

@@ -54,7 +54,10 @@ public sealed class Wiring : IDisposable
         var ring = new LogRing(4096);
         HealthWatch? health = null;
         string NameOf(Owner owner, int index) => owner == Owner.Device ? health!.NameOf(index) : house.NameOf(owner, index);
-        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units);
+        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units)
+        {
+            InDriversWords = happening => health!.InDriversWords(happening),
+        };
         var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone), ring, words, complaints);
 
         // a thread a bus; what hangs, throws or stops answering → log

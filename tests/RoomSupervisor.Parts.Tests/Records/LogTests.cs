@@ -44,6 +44,28 @@ public sealed class LogTests : IDisposable
     }
 
     [Fact]
+    public void One_dead_device_gives_its_advice_once_and_again_after_ten_minutes()
+    {
+        var ring = new LogRing(16);
+        foreach (var second in new[] { 100.0, 100, 100, 650, 701 })
+            ring.Put(new LogEntry(Noon, second, new Happening(SequenceEvents.ReadingMissing.Id, Owner.Input, 0, new Reason(Cause.Timeout)), default, default, 0));
+        ring.Put(new LogEntry(Noon, 701, new Happening(SequenceEvents.DripTrayFull.Id, Owner.Room, 0, new Reason(Cause.DripTrayFull)), default, default, 0));
+        using (new SiteLog(new LogPlace(folder.FullName, TimeZoneInfo.Utc, ToConsole: false), ring, Words(), TextWriter.Null))
+        {
+        }
+        var isAdvised = File.ReadAllLines(Path.Combine(folder.FullName, "room-supervisor.log")).Select(line => line.Contains("| means: ", StringComparison.Ordinal));
+        Assert.Equal([true, false, false, false, true, true], isAdvised);
+    }
+
+    [Fact]
+    public void The_drivers_own_words_take_the_place_of_the_general_cause()
+    {
+        var words = Words() with { InDriversWords = _ => "connection refused: nothing listens there" };
+        var missing = new LogEntry(Noon, 1, new Happening(SequenceEvents.ReadingMissing.Id, Owner.Input, 0, new Reason(Cause.NoAcknowledge)), default, default, 0);
+        Assert.StartsWith("weaving-room: reading missing: connection refused: nothing listens there | means", LogWords.Line(missing, words), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_file_has_utc_monotonic_seconds_and_priority_on_every_line()
     {
         var ring = new LogRing(16);
