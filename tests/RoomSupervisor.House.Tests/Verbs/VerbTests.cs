@@ -148,6 +148,24 @@ public sealed class VerbTests : IDisposable
         Assert.Contains("nothing is wired", error, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("check")]
+    [InlineData("air")]
+    public void An_output_that_cannot_be_written_is_bad_input_and_never_only_warnings(string verb)
+    {
+        // The kernel's own full disk. Exit code 1 would tell a script that the files have warnings and may be used.
+        var start = new ProcessStartInfo("/bin/sh") { RedirectStandardError = true };
+        string[] words = ["-c", "exec \"$@\" > /dev/full", "sh", ControllerProcess.ProgramBeside(AppContext.BaseDirectory), verb];
+        foreach (var word in verb == "check" ? [.. words, Site()] : (string[])[.. words, "26", "60%"])
+            start.ArgumentList.Add(word);
+        using var process = Process.Start(start)!;
+        var error = process.StandardError.ReadToEnd();
+        process.WaitForExit();
+        Assert.Equal(2, process.ExitCode);
+        Assert.Contains("No space left on device", error, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_site_that_is_not_named_or_not_there_is_told()
     {
