@@ -98,6 +98,23 @@ public sealed class PartsOfTheRunTests
         Assert.Equal(1, told.Count);
     }
 
+    [Fact]
+    public void A_scan_of_the_loop_allocates_nothing_recording_included()
+    {
+        var folder = Directory.CreateTempSubdirectory("scan-");
+        Assert.True(Wiring.TryBuild(OneRoom.Files(Root.Path), folder.FullName, false, TimeProvider.System, TextWriter.Null, out var wiring, out _));
+        using (wiring)
+        {
+            for (var i = 0; i < 200; i++)
+                wiring!.Loop.Scan();
+            var before = GC.GetAllocatedBytesForCurrentThread();
+            for (var i = 0; i < 1000; i++)
+                wiring!.Loop.Scan();
+            Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        }
+        folder.Delete(true);
+    }
+
     private int polls;
 
     private sealed class TestDevice(Action<double> poll) : IBusDevice
