@@ -1,11 +1,10 @@
 // The log of a site: a thread that takes entries from the ring and writes them through Serilog, to the console in local time and to a
-// rolling file in UTC with monotonic seconds. A log that cannot be written must never stop or slow the control, and must say so.
+// rolling file in UTC with monotonic seconds. A log that cannot be written must never stop, slow or end the control, and must say so.
+using System.Collections.Concurrent;
 using System.Globalization;
 using RoomSupervisor.Terms;
-using Serilog;
 using Serilog.Core;
 using Serilog.Debugging;
-using Serilog.Events;
 
 namespace RoomSupervisor.Records;
 
@@ -16,22 +15,33 @@ namespace RoomSupervisor.Records;
 /// <param name="ToConsole">True to write to the console too.</param>
 public sealed record LogPlace(string Directory, TimeZoneInfo Zone, long BudgetBytes = 20_000_000, bool ToConsole = true);
 
-/// <summary>Writes the log until disposed.</summary>
+/// <summary>A finished line with its stamps.</summary>
+internal readonly record struct LogLine(DateTime Utc, double ElapsedS, Priority Priority, string Text);
+
+/// <summary>Writes the log until disposed. Nobody who speaks to it ever waits for a disk or a console.</summary>
 public sealed class SiteLog : IDisposable
 {
-    private const string FileName = "room-supervisor.log";
+    /// <summary>Lines that are no events, held while the disk stands still.</summary>
+    private const int MostSaid = 1000;
 
-    // The file system is asked for five files: one being written and four that are full.
-    private const int Files = 5;
+    /// <summary>What an event means and what to check is written again after this, s: not for every sensor of a dead device, but on every screenful of a day.</summary>
+    private const double ExplainAgainAfterS = 600;
+
+    private static readonly TimeSpan Beat = TimeSpan.FromMilliseconds(100), Patience = TimeSpan.FromSeconds(5);
 
     private readonly LogRing ring;
     private readonly LogVocabulary words;
     private readonly Logger logger;
-    private readonly Thread thread;
-    private readonly ManualResetEventSlim stop = new();
+    private readonly ConsoleLines console;
     private readonly TextWriter complaints;
-    private long fileTroubles;
+    private readonly ConcurrentQueue<LogLine> said = new();
+    private readonly Dictionary<int, double> explained = [];
+    private readonly ManualResetEventSlim stop = new();
+    private readonly Thread thread;
+    private long troubles;
+    private long toldTroubles;
     private string lastTrouble = "";
+    private (DateTime Utc, double ElapsedS) latest = (DateTime.UnixEpoch, 0);
 
     /// <param name="place">Where to write. A directory that cannot be made or written is said on <paramref name="complaints"/>, and the console goes on.</param>
     /// <param name="ring">Entries from the loop.</param>
@@ -42,72 +52,51 @@ public sealed class SiteLog : IDisposable
         this.ring = ring;
         this.words = words;
         this.complaints = complaints;
-        SelfLog.Enable(Trouble);
-        logger = Build(place);
+        console = new ConsoleLines(text => Say(latest.Utc, latest.ElapsedS, Priority.Warning, text));
+        SelfLog.Enable(WithoutStamp);
+        logger = LogFile.Build(place, console, Trouble);
+        toldTroubles = troubles;   // without a directory there is no file in which to tell of a hole
         thread = new Thread(Run) { IsBackground = true, Name = "records" };
         thread.Start();
     }
 
     /// <summary>How often the file could not be written since start.</summary>
-    public long FileTroubles => Interlocked.Read(ref fileTroubles);
+    public long FileTroubles => Interlocked.Read(ref troubles);
 
-    /// <summary>A line that is no event: start, stop, what was understood.</summary>
-    public void Say(DateTime utc, double elapsedS, Priority priority, string line) => Write(utc, elapsedS, priority, line);
+    /// <summary>A line that is no event: start, stop, what was understood. Returns at once; any thread.</summary>
+    public void Say(DateTime utc, double elapsedS, Priority priority, string line)
+    {
+        if (said.Count < MostSaid)
+            said.Enqueue(new LogLine(utc, elapsedS, priority, line));
+        else
+            ring.CountLost();
+    }
 
-    /// <summary>Writes what is left and closes the files.</summary>
+    /// <summary>Writes what is left and closes the files; leaves a disk alone that does not come back within five seconds.</summary>
     public void Dispose()
     {
         stop.Set();
-        thread.Join(TimeSpan.FromSeconds(5));
-        try
-        {
-            logger.Dispose();
-        }
-        catch (IOException e)
-        {
-            Trouble(e.Message);   // a full disk takes the last lines, not the way out
-        }
-        stop.Dispose();
+        if (thread.Join(Patience))
+            stop.Dispose();
+        console.Dispose();
         SelfLog.Disable();
-    }
-
-    private Logger Build(LogPlace place)
-    {
-        var configuration = new LoggerConfiguration().MinimumLevel.Verbose();
-        if (place.ToConsole)
-            configuration.WriteTo.Sink(new LocalConsole(place.Zone));
-        try
-        {
-            System.IO.Directory.CreateDirectory(place.Directory);
-            configuration.WriteTo.File(
-                Path.Combine(place.Directory, FileName),
-                outputTemplate: "{Utc} {Elapsed} {Priority} {Message:l}{NewLine}",
-                formatProvider: CultureInfo.InvariantCulture,
-                fileSizeLimitBytes: place.BudgetBytes / Files,
-                rollOnFileSizeLimit: true,
-                retainedFileCountLimit: Files);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or System.Security.SecurityException)
-        {
-            Trouble($"{place.Directory}: {e.Message}");
-        }
-        return configuration.CreateLogger();
     }
 
     private void Run()
     {
-        while (!stop.Wait(100))
-            DrainOrSay();
-        DrainOrSay();
+        while (!stop.Wait(Beat))
+            Guarded(Drain);
+        Guarded(Drain);
+        Guarded(logger.Dispose);   // flushes, and so can fail on a full disk
     }
 
-    private void DrainOrSay()
+    private void Guarded(Action work)
     {
         try
         {
-            Drain();
+            work();
         }
-#pragma warning disable CA1031 // A line that cannot be made or written must not take the control down with it.
+#pragma warning disable CA1031 // Whatever the log stumbles over must not take the program down with it.
         catch (Exception e)
 #pragma warning restore CA1031
         {
@@ -115,59 +104,55 @@ public sealed class SiteLog : IDisposable
         }
     }
 
+    /// <summary>Events and other lines in the order in which they happened.</summary>
     private void Drain()
     {
         while (ring.TryTake(out var entry))
-            Write(entry.Utc, entry.ElapsedS, words.Events[entry.Happening.EventId].Priority, LogWords.Line(entry, words));
+        {
+            while (said.TryPeek(out var line) && line.ElapsedS <= entry.ElapsedS && said.TryDequeue(out line))
+                Write(line);
+            Guarded(() => Write(new LogLine(entry.Utc, entry.ElapsedS, words.Events[entry.Happening.EventId].Priority, LogWords.Line(entry, words, IsExplained(entry)))));
+        }
+        while (said.TryDequeue(out var line))
+            Write(line);
         if (ring.TakeLost() is > 0 and var lost)
-            Write(DateTime.MinValue, double.NaN, Priority.Warning, $"{lost} log entries were dropped: more happened than could be written");
+            Write(new LogLine(latest.Utc, latest.ElapsedS, Priority.Warning, $"{lost} log entries were dropped: more happened than could be written"));
     }
 
-    private void Write(DateTime utc, double elapsedS, Priority priority, string line)
+    /// <summary>True when what such an event means was written not long ago; else it is going to be now.</summary>
+    private bool IsExplained(in LogEntry entry)
     {
-        var level = priority switch
-        {
-            Priority.Note => LogEventLevel.Information,
-            Priority.Warning => LogEventLevel.Warning,
-            Priority.Alarm => LogEventLevel.Error,
-            _ => LogEventLevel.Fatal,
-        };
-        var stamp = utc == DateTime.MinValue ? "-" : utc.ToString("yyyy-MM-ddTHH:mm:ss.fffZ", CultureInfo.InvariantCulture);
-        var elapsed = double.IsNaN(elapsedS) ? "-" : elapsedS.ToString("0.000", CultureInfo.InvariantCulture);
-        // The line is a value, never a template: braces in names stay braces.
-        logger
-            .ForContext("Utc", stamp).ForContext("Elapsed", elapsed).ForContext("Priority", Names.Of(priority).ToUpperInvariant())
-            .ForContext(LocalConsole.UtcProperty, utc)
-            .Write(level, "{Line:l}", line);
+        var isExplained = explained.TryGetValue(entry.Happening.EventId, out var atS) && entry.ElapsedS - atS < ExplainAgainAfterS;
+        if (!isExplained)
+            explained[entry.Happening.EventId] = entry.ElapsedS;
+        return isExplained;
     }
+
+    private void Write(in LogLine line)
+    {
+        latest = (line.Utc, line.ElapsedS);
+        var before = FileTroubles;
+        LogFile.Write(logger, line);
+        if (FileTroubles != before || before == toldTroubles)
+            return;
+        // It can be written again: the hole is told in the file itself, where somebody will look for what is missing.
+        var missing = before - toldTroubles;
+        toldTroubles = before;
+        var text = string.Create(CultureInfo.InvariantCulture, $"the log could not be written {missing} time(s), lines are missing before this one: {lastTrouble}");
+        lastTrouble = "";
+        LogFile.Write(logger, line with { Priority = Priority.Warning, Text = text });
+    }
+
+    /// <summary>Serilog's own log begins with the time, which would make every complaint a new one.</summary>
+    private void WithoutStamp(string message) => Trouble(message[(message.IndexOf(' ', StringComparison.Ordinal) + 1)..]);
 
     private void Trouble(string message)
     {
-        Interlocked.Increment(ref fileTroubles);
+        Interlocked.Increment(ref troubles);
         var first = message.Split('\n')[0];
         if (first == lastTrouble)
             return;
         lastTrouble = first;
-        complaints.WriteLine($"log: cannot write: {first}");
-    }
-
-    /// <summary>People's side of the log: local time, priority only where it matters.</summary>
-    private sealed class LocalConsole(TimeZoneInfo zone) : ILogEventSink
-    {
-        public const string UtcProperty = "WallTime";
-
-        public void Emit(LogEvent logEvent)
-        {
-            var utc = logEvent.Properties.TryGetValue(UtcProperty, out var value) && value is ScalarValue { Value: DateTime time } ? time : DateTime.MinValue;
-            var local = utc == DateTime.MinValue ? "--:--:--" : TimeZoneInfo.ConvertTimeFromUtc(utc, zone).ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
-            var priority = logEvent.Level switch
-            {
-                LogEventLevel.Warning => "WARNING ",
-                LogEventLevel.Error => "ALARM ",
-                LogEventLevel.Fatal => "URGENT ",
-                _ => "",
-            };
-            Console.Out.WriteLine($"{local} {priority}{logEvent.RenderMessage(CultureInfo.InvariantCulture)}");
-        }
+        console.Add(complaints, $"log: cannot write: {first}");
     }
 }

@@ -1,37 +1,57 @@
-// One controller a site: two that write the same outputs fight over them. Holds a locked file while the run lasts; the lock goes with the
-// process, however it ends.
+// One controller a site: two that write the same outputs fight over them. Locks the site's directory itself, so that it does not matter
+// where state and logs go (a service and a tech at the keyboard use different ones), which user starts it, or whether the disk may be
+// written. The kernel lets go of the lock with the process, however it ends. It must never leave anything behind.
+using System.Runtime.InteropServices;
+
 namespace RoomSupervisor.Runtime;
 
 /// <summary>The lock of a running site.</summary>
-public sealed class InstanceLock : IDisposable
+public sealed partial class InstanceLock : IDisposable
 {
-    private readonly FileStream file;
+    // Linux, the same numbers on x64 and arm64: open(2), flock(2), errno(3).
+    private const int ReadOnly = 0, CloseOnExec = 0x80000, Exclusive = 2, DoNotWait = 4, WouldBlock = 11;
 
-    private InstanceLock(FileStream file) => this.file = file;
+    private int descriptor;
 
-    /// <summary>Takes the lock of a site's state directory; false with the reason when another run has it or the directory cannot be written.</summary>
-    public static bool TryTake(string stateDirectory, out InstanceLock? taken, out string why)
+    private InstanceLock(int descriptor) => this.descriptor = descriptor;
+
+    /// <summary>Takes the lock of a site's directory; false with the reason when another run has it or the directory cannot be read.</summary>
+    public static bool TryTake(string siteDirectory, out InstanceLock? taken, out string why)
     {
         taken = null;
-        var path = Path.Combine(stateDirectory, "run.lock");
-        try
+        var directory = Path.GetFullPath(siteDirectory);
+        var descriptor = Open(directory, ReadOnly | CloseOnExec);
+        if (descriptor < 0)
         {
-            Directory.CreateDirectory(stateDirectory);
-            var file = new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
-            taken = new InstanceLock(file);
+            why = $"{directory} cannot be opened: {Marshal.GetLastPInvokeErrorMessage()}";
+            return false;
+        }
+        if (Lock(descriptor, Exclusive | DoNotWait) == 0)
+        {
+            taken = new InstanceLock(descriptor);
             why = "";
             return true;
         }
-        catch (IOException) when (File.Exists(path))
-        {
-            why = $"another run holds {path}: two controllers would fight over the outputs; stop that one first, or observe from a copy of the directory";
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or System.Security.SecurityException)
-        {
-            why = $"{stateDirectory} cannot be written: {e.Message}; give this user the right to write there, or set STATE_DIRECTORY";
-        }
+        why = Marshal.GetLastPInvokeError() == WouldBlock
+            ? $"another run controls {directory}: two controllers would fight over the outputs; stop that one first"
+            : $"{directory} cannot be locked against a second controller: {Marshal.GetLastPInvokeErrorMessage()}";
+        _ = Close(descriptor);
         return false;
     }
 
-    public void Dispose() => file.Dispose();
+    public void Dispose()
+    {
+        var held = Interlocked.Exchange(ref descriptor, -1);
+        if (held >= 0)
+            _ = Close(held);
+    }
+
+    [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
+    private static partial int Open(string path, int flags);
+
+    [LibraryImport("libc", EntryPoint = "flock", SetLastError = true)]
+    private static partial int Lock(int descriptor, int operation);
+
+    [LibraryImport("libc", EntryPoint = "close")]
+    private static partial int Close(int descriptor);
 }

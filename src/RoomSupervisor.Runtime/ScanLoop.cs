@@ -21,6 +21,7 @@ public sealed class ScanLoop(LoopParts parts)
 
     private readonly Memory memory = new(parts.House);
     private readonly OutputImage image = parts.House.NewOutputImage();
+    private readonly HappeningList ours = new(256);
     private readonly Sample[] samples = new Sample[parts.House.InputTable.Count];
     private double lastS = double.NaN;
     private long scans;
@@ -52,14 +53,17 @@ public sealed class ScanLoop(LoopParts parts)
         var utc = parts.Clock.Utc;
         var step = double.IsNaN(lastS) ? 0 : nowS - lastS;
         lastS = nowS;
+        // Devices first: whoever reads the log wants the cause above its consequences.
+        ours.Clear();
+        parts.Health.Look(nowS, ours);
+        if (step > parts.House.Settings.ScanPeriodS + LateS)
+            ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - parts.House.Settings.ScanPeriodS)));
         parts.Inputs.CopyTo(samples);
         Supervisor.Step(new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc)), parts.House, samples, memory, image);
         if (!parts.IsObserving)
             PutCommands(nowS);
-        parts.Health.Look(nowS, image.Happenings);
-        if (step > parts.House.Settings.ScanPeriodS + LateS)
-            image.Happenings.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - parts.House.Settings.ScanPeriodS)));
-        Record(utc, nowS);
+        Record(ours, utc, nowS);
+        Record(image.Happenings, utc, nowS);
         Interlocked.Increment(ref scans);
     }
 
@@ -69,9 +73,9 @@ public sealed class ScanLoop(LoopParts parts)
             parts.Leases.Put(i, image.Commands[i], nowS, leaseS);
     }
 
-    private void Record(DateTime utc, double nowS)
+    private void Record(HappeningList happenings, DateTime utc, double nowS)
     {
-        foreach (ref readonly var happening in image.Happenings.Items)
+        foreach (ref readonly var happening in happenings.Items)
         {
             if (happening.Owner != Owner.Room)
             {
@@ -83,7 +87,7 @@ public sealed class ScanLoop(LoopParts parts)
             var volts = parts.House.Coils[parts.House.Rooms[happening.Index].Coil].Kind.Line.VoltsFor(fan.Value);
             parts.Ring.Put(new LogEntry(utc, nowS, happening, room, fan, volts));
         }
-        if (image.Happenings.Lost > 0)
-            parts.Ring.Put(new LogEntry(utc, nowS, new Happening(RuntimeEvents.HappeningsLost.Id, Owner.Site, 0, Reason.Of(Cause.None, image.Happenings.Lost)), default, default, 0));
+        if (happenings.Lost > 0)
+            parts.Ring.Put(new LogEntry(utc, nowS, new Happening(RuntimeEvents.HappeningsLost.Id, Owner.Site, 0, Reason.Of(Cause.None, happenings.Lost)), default, default, 0));
     }
 }

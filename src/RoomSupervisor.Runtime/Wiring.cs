@@ -11,11 +11,12 @@ namespace RoomSupervisor.Runtime;
 public sealed class Wiring : IDisposable
 {
     private readonly HardwarePlan plan;
-    private readonly List<BusThread> threads = [];
+    private readonly BusThread[] threads;
 
-    private Wiring(HardwarePlan plan, SiteLog log, RunClock clock, ScanLoop loop)
+    private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, ScanLoop loop)
     {
         this.plan = plan;
+        this.threads = threads;
         Log = log;
         Clock = clock;
         Loop = loop;
@@ -45,49 +46,83 @@ public sealed class Wiring : IDisposable
             wiring = null;
             return false;
         }
-        var health = new HealthWatch(plan.Workers);
 
         // loop → ring → log
         var ring = new LogRing(4096);
-        string NameOf(Owner owner, int index) => owner == Owner.Device ? health.NameOf(index) : house.NameOf(owner, index);
-        string DetailOf(Owner owner, int index) => owner == Owner.Device ? health.ProblemOf(index) : health.ProblemOf(owner, index);
-        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units) { DetailOf = DetailOf };
+        HealthWatch? health = null;
+        string NameOf(Owner owner, int index) => owner == Owner.Device ? health!.NameOf(index) : house.NameOf(owner, index);
+        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units)
+        {
+            InDriversWords = happening => health!.InDriversWords(happening),
+        };
         var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone), ring, words, complaints);
 
+        // a thread a bus; what hangs, throws or stops answering → log
+        BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
+        health = new HealthWatch(threads);
+
         var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, health, ring, isObserving));
-        wiring = new Wiring(plan, log, clock, loop);
-        foreach (var worker in plan.Workers)
-            wiring.threads.Add(new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)));
+        wiring = new Wiring(plan, threads, log, clock, loop);
         return true;
     }
 
-    public void StartBuses() => threads.ForEach(thread => thread.Start());
+    public void StartBuses()
+    {
+        foreach (var thread in threads)
+            thread.Start();
+    }
 
-    /// <summary>Writes every output its safe value on every bus, best effort, and says what came of it. False when any output could not be written.</summary>
+    /// <summary>Writes every output its safe value, best effort, on all buses at once: one that hangs holds up no other. Then says what came of it.</summary>
+    /// <returns>False when any output could not be written.</returns>
     public bool WriteSafe()
     {
-        var all = true;
-        foreach (var worker in plan.Workers)
-        {
-            var result = worker.WriteSafe(Clock.ElapsedS);
-            if (result.Written > 0)
-                Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{worker.Name}: safe values written to {result.Written} outputs");
-            if (result.NotWritten.Count > 0)
-            {
-                all = false;
-                Log.Say(
-                    Clock.Utc, Clock.ElapsedS, Priority.Alarm,
-                    $"{worker.Name}: no safe value could be written to {string.Join(", ", result.NotWritten.Select(wire => wire.PointId))} | "
-                    + "means: they may still run or stand open with nobody watching the dew point | check: switch them off by hand, then see why the device does not answer");
-            }
-        }
-        return all;
+        var nowS = Clock.ElapsedS;
+        foreach (var thread in threads)
+            thread.AskToStop();
+        // Threads of their own: the pool would start the last of many slow buses late.
+        var results = new SafeWriteResult[plan.Workers.Count];
+        Thread[] writers = [.. plan.Workers.Select((worker, i) => new Thread(() => results[i] = WriteSafe(worker, nowS)) { IsBackground = true })];
+        foreach (var writer in writers)
+            writer.Start();
+        foreach (var writer in writers)
+            writer.Join();
+        for (var i = 0; i < results.Length; i++)
+            Tell(plan.Workers[i].Name, results[i]);
+        return results.All(result => result.NotWritten.Count == 0);
     }
 
     public void Dispose()
     {
-        threads.ForEach(thread => thread.Dispose());
+        foreach (var thread in threads)
+            thread.Dispose();
         plan.Dispose();
         Log.Dispose();
+    }
+
+    private SafeWriteResult WriteSafe(BusWorker worker, double nowS)
+    {
+        try
+        {
+            return worker.WriteSafe(nowS);
+        }
+#pragma warning disable CA1031 // A driver that throws now must not keep the other buses from their safe values.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Alarm, $"{worker.Name}: driver error while writing safe values: {e.GetType().Name}: {e.Message}");
+            return new SafeWriteResult(0, [.. worker.Devices.SelectMany(device => Enumerable.Range(0, device.ChannelCount).Select(i => device.Channel(i).Wiring)).Where(wire => wire.IsOutput)]);
+        }
+    }
+
+    private void Tell(string bus, SafeWriteResult result)
+    {
+        if (result.Written > 0)
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {result.Written} outputs");
+        if (result.NotWritten.Count == 0)
+            return;
+        Log.Say(
+            Clock.Utc, Clock.ElapsedS, Priority.Alarm,
+            $"{bus}: no safe value could be written to {string.Join(", ", result.NotWritten.Select(wire => wire.PointId))} | "
+            + "means: they may still run or stand open with nobody watching the dew point | check: switch them off by hand, then see why the device does not answer");
     }
 }

@@ -44,12 +44,16 @@ public sealed partial class ControllerProcess : IDisposable
 
     /// <param name="folder">Folder of the site.</param>
     /// <param name="program">The executable.</param>
-    public ControllerProcess(string folder, string program)
+    /// <param name="shell">What a shell would read after the command, such as "> /dev/full"; empty: no shell.</param>
+    /// <param name="environment">Variables to set.</param>
+    public ControllerProcess(string folder, string program, string shell = "", params IReadOnlyList<(string Name, string Value)> environment)
     {
-        process = new Process
-        {
-            StartInfo = new ProcessStartInfo(program) { ArgumentList = { "run", folder }, RedirectStandardOutput = true, RedirectStandardError = true },
-        };
+        var start = new ProcessStartInfo(shell.Length == 0 ? program : "/bin/sh") { RedirectStandardOutput = true, RedirectStandardError = true };
+        string[] words = shell.Length == 0 ? ["run", folder] : ["-c", $"exec \"$0\" run \"$1\" {shell}", program, folder];
+        Array.ForEach(words, start.ArgumentList.Add);
+        foreach (var (name, value) in environment)
+            start.Environment[name] = value;
+        process = new Process { StartInfo = start };
         process.OutputDataReceived += (_, line) => Heard(line.Data);
         process.ErrorDataReceived += (_, line) => Heard(line.Data);
         process.Start();
@@ -85,13 +89,21 @@ public sealed partial class ControllerProcess : IDisposable
         File.WriteAllText(Path.Combine(folder, "household.yaml"), "rooms:\n  weaving-room:\n    cool_above: 24 °C\n    fan_at_most: 35 %\n");
     }
 
-    /// <summary>Asks it to stop, as a service manager does, and gives its exit code.</summary>
-    public int Stop()
+    /// <summary>Asks it to stop, by default as a service manager does, and gives its exit code.</summary>
+    public int Stop(int signal = Terminate)
     {
-        _ = SendSignal(process.Id, Terminate);
+        _ = SendSignal(process.Id, signal);
         if (!process.WaitForExit(TimeSpan.FromSeconds(20)))
             throw new InvalidOperationException("the controller did not stop within 20 s");
         process.WaitForExit();
+        return process.ExitCode;
+    }
+
+    /// <summary>Waits until it ends by itself and gives its exit code.</summary>
+    public int Ended()
+    {
+        if (!process.WaitForExit(TimeSpan.FromSeconds(20)))
+            throw new InvalidOperationException("the controller did not end within 20 s");
         return process.ExitCode;
     }
 

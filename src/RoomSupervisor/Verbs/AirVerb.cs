@@ -14,10 +14,11 @@ internal static class AirVerb
     public static Command Create()
     {
         var temperature = new Argument<string>("TEMPERATURE") { Description = "dry bulb: 26, 26C, 79F" };
-        var humidity = new Argument<string>("HUMIDITY") { Description = "relative humidity over water: 60%" };
+        var humidity = new Argument<string>("HUMIDITY") { Description = "relative humidity over water: 60% (100 to 103% counts as 100%)" };
         var altitude = new Option<string>("--altitude") { Description = "altitude for air pressure: 500m, 1640ft", DefaultValueFactory = _ => "0 m", HelpName = "ALTITUDE" };
         var json = new Option<bool>("--json") { Description = "one JSON object in SI units" };
-        var command = new Command("air", "Dew point, humidity ratio, wet bulb, enthalpy and specific volume of moist air.") { temperature, humidity, altitude, json };
+        var command = new Command("air", "Dew point, humidity ratio, wet bulb, enthalpy and specific volume of moist air, in both unit systems. "
+            + "Examples: air 26 60%   air 79F 60% --altitude 500m   air -5 80% --json. A dew point is what cold pipes and surfaces must stay above.") { temperature, humidity, altitude, json };
         command.SetAction(parsed =>
         {
             var sound = TryRead("temperature", Restore(parsed.GetValue(temperature)!), Quantity.Temperature, out var dryBulb)
@@ -46,23 +47,37 @@ internal static class AirVerb
     {
         if (!MoistAir.TryPressureAtAltitude(metres, out var pressure, out var why) || !AirState.TryFromRelativeHumidity(dryBulb, relative, pressure, out var air, out why))
         {
-            Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"air: {Words(why.Parameter)} {why.Value:0.####} is not possible here: from {why.Lowest:0.####} to {why.Highest:0.####}"));
+            Console.Error.WriteLine(Words(why));
             return 2;
         }
         if (json)
             Json(air);
         else
-            Table(air, MoistAir.IsOverSaturatedReading(relative));
+            Table(air, relative);
         return 0;
     }
 
-    private static string Words(string parameter) => parameter switch
+    /// <summary>What was impossible, with its range in both unit systems where they differ.</summary>
+    private static string Words(in Impossible why)
     {
-        "dryBulbC" => "temperature in °C",
-        "relativeHumidityPercent" => "relative humidity in %",
-        "altitudeM" => "altitude in m",
-        _ => parameter,
-    };
+        var (name, quantity) = why.Parameter switch
+        {
+            "dryBulbC" => ("temperature", Quantity.Temperature),
+            "relativeHumidityPercent" => ("relative humidity", Quantity.Percent),
+            "altitudeM" => ("altitude", Quantity.Length),
+            _ => (why.Parameter, Quantity.Number),
+        };
+        var metric = Range(why, quantity, UnitSystem.Metric);
+        var us = Range(why, quantity, UnitSystem.Us);
+        return $"air: {name} {Quantities.ShowExactly(why.Value, quantity, UnitSystem.Metric)} is not possible here: {metric}{(us == metric ? "" : $" ({us})")}";
+    }
+
+    private static string Range(in Impossible why, Quantity quantity, UnitSystem units)
+    {
+        // Dry air has no dew point: the lower end of humidity is just above nothing.
+        var from = quantity == Quantity.Percent && why.Lowest < 0.001 ? "more than 0 %" : "from " + Quantities.ShowExactly(why.Lowest, quantity, units);
+        return $"{from} to {Quantities.ShowExactly(why.Highest, quantity, units)}";
+    }
 
     private static void Json(in AirState air)
     {
@@ -83,7 +98,7 @@ internal static class AirVerb
         Console.Out.WriteLine(Encoding.UTF8.GetString(stream.ToArray()));
     }
 
-    private static void Table(in AirState air, bool overSaturated)
+    private static void Table(in AirState air, double relative)
     {
         // Exact factors: 1 BTU(IT) a pound = 2.326 kJ/kg, 1 ft³/lb = 0.0624279606 m³/kg, 1 pound = 7,000 grains. The US enthalpy scale starts at 0 °F: 0.240 · 32 = 7.68 Btu/lb at 0 °C.
         Row("dry bulb", air.DryBulbC, "0.00", "°C", air.DryBulbC * 1.8 + 32, "0.00", "°F");
@@ -95,9 +110,9 @@ internal static class AirVerb
         Row("specific volume", air.SpecificVolumeM3PerKg, "0.0000", "m³/kg", air.SpecificVolumeM3PerKg / 0.0624279606, "0.000", "ft³/lb");
         Row("pressure", air.PressurePa / 1000, "0.000", "kPa", air.PressurePa / 3386.389, "0.000", "inHg");
         Console.Out.WriteLine("per kg or lb of dry air; humidity over water; US enthalpy counted from 0 °F");
-        if (air.RelativeHumidityPercent is > 0 and <= 1)
-            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"note: taken as {air.RelativeHumidityPercent:0.##} %; did you mean {air.RelativeHumidityPercent * 100:0} %?"));
-        if (overSaturated)
+        if (relative <= 1)
+            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"note: {relative} % is what was written; if a share of 1 was meant, write {relative * 100}%"));
+        if (MoistAir.IsOverSaturatedReading(relative))
             Console.Out.WriteLine("note: a humidity of 100 to 103 % is a sensor's error at saturation and counts as 100 %");
     }
 

@@ -11,7 +11,8 @@ internal static class CheckVerb
     {
         var site = new SiteArgument();
         var all = new Option<bool>("--all") { Description = "list the values that nobody wrote too" };
-        var command = new Command("check", "Check a site's two files: errors and warnings with line and column, then what was understood. Exit code 0 clean, 1 warnings, 2 errors.") { all };
+        var command = new Command("check", "Check a site's two files before they count: errors and warnings with line and column, then what was understood. "
+            + "Touches no device. Exit code 0 clean, 1 warnings, 2 errors.") { all };
         site.AddTo(command);
         command.SetAction(parsed =>
         {

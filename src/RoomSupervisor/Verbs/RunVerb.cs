@@ -10,7 +10,9 @@ internal static class RunVerb
     {
         var site = new SiteArgument();
         var observe = new Option<bool>("--observe") { Description = "compute and log everything, write nothing: for weeks beside an existing control" };
-        var command = new Command("run", "Control the site until SIGTERM or Ctrl-C; safe values are written first and last.") { observe };
+        var command = new Command("run", "Control the site until SIGTERM or Ctrl-C. Every output gets its safe value before anything else and again at the end. "
+            + "The log goes to DIR/log, or to $LOGS_DIRECTORY. One controller a site: a second one is refused. "
+            + "Exit code 0 stopped as told, 1 stopped on an error of its own, 2 could not start.") { observe };
         site.AddTo(command);
         command.SetAction(parsed =>
         {

@@ -68,7 +68,7 @@ public sealed class LiveRoomTests(ITestOutputHelper output) : IDisposable
         // The bus dies: readings are missing and the log says so.
         var port = room.Port;
         room.Kill();
-        await Until(() => Says(controller, "io-1: device does not answer"), "the log says that the device is gone");
+        await Until(() => Says(controller, "io-1: device does not answer: connection refused: nothing listens there"), "the log says that the device is gone");
         await Until(() => Says(controller, "weaving-room.air.temperature: reading missing"), "the log says that readings are missing");
         await Until(() => Says(controller, "→ off: air temperature missing"), "the room is off");
 

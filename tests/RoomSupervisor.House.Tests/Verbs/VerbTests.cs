@@ -51,6 +51,27 @@ public sealed class VerbTests : IDisposable
         Assert.Equal(60, Json(text, "relative_humidity_percent"));
     }
 
+    [Theory]
+    [InlineData("31.6", "59.6%", 22.8)]
+    [InlineData("29.3", "75.4%", 24.5)]
+    [InlineData("27.1", "66.4%", 20.3)]
+    [InlineData("40", "50%", 27.6)]
+    public void Air_agrees_with_the_dew_points_in_the_tests_of_a_comfort_library(string temperature, string humidity, double dewPoint) =>
+        // pythermalcomfort (open source), test file of its dew point function, ± 0.1 K as there.
+        Assert.Equal(dewPoint, Json(Type("air", temperature, humidity, "--json").Out, "dew_point_c"), 0.1);
+
+    [Theory]
+    [InlineData("air", "26", "0.6", "if a share of 1 was meant, write 60%")]
+    [InlineData("run", "--help", "", "Exit code 0 stopped as told, 1 stopped on an error of its own, 2 could not start")]
+    [InlineData("--version", "", "", "0.")]
+    public void The_program_helps_where_people_stumble(string first, string second, string third, string says) =>
+        // The help is broken into lines as wide as the terminal.
+        Assert.Contains(says, string.Join(' ', Type([.. new[] { first, second, third }.Where(word => word.Length > 0)]).Out.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+
+    [Fact]
+    public void A_temperature_out_of_range_is_told_in_both_unit_systems() =>
+        Assert.Contains("from -60 °C to 90 °C (from -76 °F to 194 °F)", Type("air", "300F", "60%").Error, StringComparison.Ordinal);
+
     [Fact]
     public void Air_understands_fahrenheit_altitude_and_negative_temperatures()
     {
@@ -66,7 +87,8 @@ public sealed class VerbTests : IDisposable
     }
 
     [Theory]
-    [InlineData("140%", "from 0 to 103")]
+    [InlineData("140%", "relative humidity 140 % is not possible here: more than 0 % to 103 %")]
+    [InlineData("0%", "more than 0 % to 103 %")]
     [InlineData("60C", "a percentage is wanted")]
     [InlineData("sixty", "is not a number")]
     public void Air_refuses_what_cannot_be_with_its_range(string humidity, string says)
@@ -124,6 +146,24 @@ public sealed class VerbTests : IDisposable
         var (code, _, error) = Type("run", site);
         Assert.Equal(2, code);
         Assert.Contains("nothing is wired", error, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("check")]
+    [InlineData("air")]
+    public void An_output_that_cannot_be_written_is_bad_input_and_never_only_warnings(string verb)
+    {
+        // The kernel's own full disk. Exit code 1 would tell a script that the files have warnings and may be used.
+        var start = new ProcessStartInfo("/bin/sh") { RedirectStandardError = true };
+        string[] words = ["-c", "exec \"$@\" > /dev/full", "sh", ControllerProcess.ProgramBeside(AppContext.BaseDirectory), verb];
+        foreach (var word in verb == "check" ? [.. words, Site()] : (string[])[.. words, "26", "60%"])
+            start.ArgumentList.Add(word);
+        using var process = Process.Start(start)!;
+        var error = process.StandardError.ReadToEnd();
+        process.WaitForExit();
+        Assert.Equal(2, process.ExitCode);
+        Assert.Contains("No space left on device", error, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", error, StringComparison.Ordinal);
     }
 
     [Fact]
