@@ -68,7 +68,7 @@ public static class CauseWords
         t[(int)Cause.Disagreement] = new("disagreement", "disagrees with a sensor of the same quantity");
         t[(int)Cause.BusError] = new("bus-error", "bus error");
         t[(int)Cause.Crc] = new("crc", "checksum wrong");
-        t[(int)Cause.NoAcknowledge] = new("no-acknowledge", "device does not answer its address");
+        t[(int)Cause.NoAcknowledge] = new("no-acknowledge", "device cannot be reached");
         t[(int)Cause.Timeout] = new("timeout", "no answer in time");
     }
 

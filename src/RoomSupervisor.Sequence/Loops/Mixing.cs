@@ -24,7 +24,8 @@ internal static class Mixing
         var source = SourceWater(scan);
         var back = scan.Reading(loop.Return);
         var returned = back.Exists ? back.Value : supply.Value + s.SupplyFromReturnK;
-        var forward = returned - source > 1 ? Math.Clamp(100 * (returned - m.SetPointC) / (returned - source), 0, 100) : 100;
+        // Too little difference to mix with: all of it, and the small PI sees to the rest.
+        var forward = returned - source > 1 && Physics.Mixing.TryFraction(m.SetPointC, source, returned, out var mixed, out _) ? 100 * mixed.Fraction : 100;
         if (source >= returned)
             return new Command(Rest(ref m, Cause.SourceTooWarm).Value, Reason.Of(Cause.SourceTooWarm, source, returned), default, 0);
         var error = supply.Value - m.SetPointC;

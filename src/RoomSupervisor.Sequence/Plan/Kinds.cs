@@ -1,4 +1,5 @@
 // Kinds of coils, panels and actuators: described once in site.yaml, named many times. Filled by the site reader.
+using RoomSupervisor.Physics;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
@@ -37,7 +38,7 @@ public sealed class CoilKind
     private void Sound(double atPercent, double level)
     {
         (soundAtPercent, soundLevel) = (atPercent, level);
-        SoundLevelDb = level + 50 * Math.Log10(100 / atPercent);   // worked out once: a step asks for it often
+        SoundLevelDb = FanSound.TryLevelChange(100 / atPercent, out var louder, out _) ? level + louder : double.NaN;   // once: a step asks for it often
     }
 
     public static IReadOnlyList<Parameter<CoilKind>> Parameters { get; } =
