@@ -9,6 +9,7 @@ public sealed class BusWorker : IDisposable
 {
     private readonly Lock gate = new();
     private readonly IBusDevice[] devices;
+    private readonly Func<bool> isStopped;
     private volatile bool stopped;
 
     /// <param name="name">Name of the bus for people: a device's name or a path.</param>
@@ -17,6 +18,7 @@ public sealed class BusWorker : IDisposable
     {
         Name = name;
         this.devices = [.. devices];
+        isStopped = () => stopped;
     }
 
     public string Name { get; }
@@ -54,21 +56,21 @@ public sealed class BusWorker : IDisposable
             foreach (var device in devices)
             {
                 if (!stopped && device.NextDueS <= nowS + spent)
-                    spent += device.Poll(nowS + spent);
+                    spent += device.Poll(nowS + spent, isStopped);
             }
             return spent;
         }
     }
 
     /// <summary>
-    /// Writes every output its safe value (what follows the last lease, else the wiring's safe value), once, best effort within one time-out
-    /// a device, and stops the worker for good. Waits for a poll in progress for at most <paramref name="patience"/>.
+    /// Writes every output its safe value (what follows the last lease, else the wiring's safe value), once, best effort, and stops the worker
+    /// for good. Waits for a poll in progress for as long as one may take.
     /// </summary>
-    public SafeWriteResult WriteSafe(double nowS, TimeSpan patience)
+    public SafeWriteResult WriteSafe(double nowS)
     {
         stopped = true;
         var notWritten = new List<PointWiring>();
-        if (!gate.TryEnter(patience))
+        if (!gate.TryEnter(TimeSpan.FromSeconds(1 + devices.Sum(device => device.LongestPollS))))
             return new SafeWriteResult(0, [.. devices.SelectMany(OutputsOf)]);
         try
         {

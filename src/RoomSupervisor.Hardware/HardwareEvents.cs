@@ -35,21 +35,7 @@ public static class HardwareEvents
         705, "input-read-again", Priority.Note, "the device gives this input again",
         "The reading counts again.", "Nothing.");
 
-    public static EventDefinition SafeValuesAtStop { get; } = new(
-        706, "safe-values-written-at-stop", Priority.Note, "safe values written at stop: {A} outputs",
-        "Fans and valves stand at their safe end while the controller does not run.", "Nothing.");
-
-    public static EventDefinition SafeValuesNotWritten { get; } = new(
-        707, "safe-values-not-written-at-stop", Priority.Alarm, "{A} outputs could not be written their safe value at stop",
-        "They may still run or stand open without anybody watching the dew point.",
-        "Switch fan, valve or pump off by hand, or let the device drop its outputs by its own watchdog; then see why it does not answer.");
-
-    public static EventDefinition BusStuck { get; } = new(
-        708, "bus-stuck", Priority.Warning, "the bus has not finished a request for {A}",
-        "Its sensors count as missing; its outputs get no values until a new worker has taken over.",
-        "The adapter or network device; the log around this time.", Quantity.Duration);
-
     /// <summary>Every definition, by id.</summary>
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [DeviceNotAnswering, DeviceAnswersAgain, OutputNotWritable, OutputWritableAgain, InputRefused, InputReadAgain, SafeValuesAtStop, SafeValuesNotWritten, BusStuck];
+        [DeviceNotAnswering, DeviceAnswersAgain, OutputNotWritable, OutputWritableAgain, InputRefused, InputReadAgain];
 }

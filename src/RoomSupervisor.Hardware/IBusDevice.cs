@@ -11,11 +11,17 @@ public interface IBusDevice : IDisposable
     /// <summary>Monotonic seconds at which <see cref="Poll"/> has something to do; at or before the last poll when it has at once.</summary>
     double NextDueS { get; }
 
-    /// <summary>Does what is due: writes before reads. Ends early when it has taken long, so that the others have their turn.</summary>
+    /// <summary>Does what is due: writes before reads. Ends early when it has taken long, so that the others have their turn, and when told to stop.</summary>
     /// <returns>Seconds it took on the link's own clock.</returns>
-    double Poll(double nowS);
+    double Poll(double nowS, Func<bool> isStopped);
 
-    /// <summary>Writes every output what holds without a living lease, best effort within one deadline; adds those that could not be written.</summary>
+    /// <summary>Longest time one poll may take, s: what somebody who waits for it must allow.</summary>
+    double LongestPollS { get; }
+
+    /// <summary>
+    /// Writes every output what holds without a living lease: each within its own time-out, all within three of them, and no more attempts once
+    /// nobody answers. Adds those that could not be written.
+    /// </summary>
     /// <returns>How many were written.</returns>
     int WriteSafe(double nowS, List<Terms.PointWiring> notWritten);
 

@@ -8,11 +8,12 @@ namespace RoomSupervisor.Runtime;
 /// <summary>Watches the devices of all buses.</summary>
 public sealed class HealthWatch
 {
-    /// <summary>A poll that lasts longer than this hangs, s: longer than two of the longest time-outs a device may be given.</summary>
-    public const double StuckAfterS = 30;
+    /// <summary>A poll that lasts this much longer than its devices say it may has hung, s.</summary>
+    public const double PatienceS = 10;
 
     private readonly IReadOnlyList<BusThread> buses;
     private readonly bool[] stuck;
+    private readonly double[] longestPollS;
     private readonly int[] firstDevice;
     private readonly IBusDevice[] devices;
     private readonly DeviceState[] states;
@@ -23,6 +24,7 @@ public sealed class HealthWatch
     {
         this.buses = buses;
         stuck = new bool[buses.Count];
+        longestPollS = [.. buses.Select(bus => bus.Worker.Devices.Sum(device => device.LongestPollS))];
         firstDevice = [.. buses.Index().Select(bus => buses.Take(bus.Index).Sum(before => before.Worker.Devices.Count))];
         devices = [.. buses.SelectMany(bus => bus.Worker.Devices)];
         states = new DeviceState[devices.Length];
@@ -60,9 +62,10 @@ public sealed class HealthWatch
 
     private void Bus(int index, double busyS, HappeningList happenings)
     {
-        if (busyS > StuckAfterS && !stuck[index])
-            happenings.Add(new Happening(HardwareEvents.BusStuck.Id, Owner.Device, firstDevice[index], Reason.Of(Cause.BusError, busyS)));
-        stuck[index] = busyS > StuckAfterS;
+        var isStuck = busyS > longestPollS[index] + PatienceS;
+        if (isStuck && !stuck[index])
+            happenings.Add(new Happening(RuntimeEvents.BusStuck.Id, Owner.Device, firstDevice[index], Reason.Of(Cause.BusError, busyS)));
+        stuck[index] = isStuck;
     }
 
     private void Device(int index, double nowS, HappeningList happenings)
@@ -84,7 +87,8 @@ public sealed class HealthWatch
 
     private static void Channel(in ChannelHealth channel, ref bool refused, HappeningList happenings)
     {
-        if (channel.RefusedByDevice == refused)
+        // "Back" is only what really came back: a refused channel of a device that has died since is not.
+        if (channel.RefusedByDevice == refused || (refused && channel.Fault != Fault.None))
             return;
         refused = channel.RefusedByDevice;
         var (lost, back) = channel.Wiring.IsOutput

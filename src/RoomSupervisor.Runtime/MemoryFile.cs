@@ -11,14 +11,15 @@ public static class MemoryFile
 {
     private static ReadOnlySpan<byte> Magic => "room-supervisor memory\n"u8;
 
-    /// <summary>Bytes: magic, version, counts and sizes of every part, the parts, a SHA-256 of all before it.</summary>
-    public static byte[] Save(Memory memory)
+    /// <summary>Bytes: magic, version, a hash of the house's points, counts and sizes of every part, the parts, a SHA-256 of all before it.</summary>
+    public static byte[] Save(Memory memory, House house)
     {
         using var stream = new MemoryStream();
         using (var writer = new BinaryWriter(stream, System.Text.Encoding.UTF8, leaveOpen: true))
         {
             writer.Write(Magic);
             writer.Write(Memory.Version);
+            writer.Write(Fingerprint(house));
             Put<InputMemory>(writer, memory.Inputs);
             Put<RoomMemory>(writer, memory.Rooms);
             Put<CoilMemory>(writer, memory.Coils);
@@ -35,7 +36,7 @@ public static class MemoryFile
     public static bool TryLoad(ReadOnlySpan<byte> bytes, House house, out Memory memory, out string why)
     {
         memory = new Memory(house);
-        if (bytes.Length < Magic.Length + 36 || !bytes.StartsWith(Magic))
+        if (bytes.Length < Magic.Length + 68 || !bytes.StartsWith(Magic))
             return Refuse("is no memory of this program", out why);
         var body = bytes[..^32];
         if (!SHA256.HashData(body).AsSpan().SequenceEqual(bytes[^32..]))
@@ -44,16 +45,26 @@ public static class MemoryFile
         if (MemoryMarshal.Read<int>(rest) != Memory.Version)
             return Refuse($"has layout version {MemoryMarshal.Read<int>(rest)}, this program reads {Memory.Version}", out why);
         rest = rest[4..];
+        if (!rest[..32].SequenceEqual(Fingerprint(house)))
+            return Refuse("belongs to a house with other points", out why);
+        rest = rest[32..];
         var source = new SourceMemory[1];
         var fits = Take(ref rest, memory.Inputs.AsSpan()) && Take(ref rest, memory.Rooms.AsSpan()) && Take(ref rest, memory.Coils.AsSpan())
             && Take(ref rest, memory.Circuits.AsSpan()) && Take(ref rest, memory.Loops.AsSpan()) && Take(ref rest, memory.Hands.AsSpan())
             && Take(ref rest, source.AsSpan());
         if (!fits)
+        {
+            memory = new Memory(house);
             return Refuse("belongs to a house with other parts", out why);
+        }
         memory.Source = source[0];
         why = "";
         return true;
     }
+
+    /// <summary>Points in their order: another order or another name is another house.</summary>
+    private static byte[] Fingerprint(House house)
+        => SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(string.Join('\n', house.InputTable.All.Concat(house.OutputTable.All).Select(point => point.Id))));
 
     private static void Put<T>(BinaryWriter writer, ReadOnlySpan<T> part)
         where T : unmanaged

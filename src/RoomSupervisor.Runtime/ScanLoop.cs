@@ -13,8 +13,8 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
 /// <summary>Runs the sequence until told to stop.</summary>
 public sealed class ScanLoop(LoopParts parts)
 {
-    /// <summary>Life of a command, s: a loop that stands still lets go of every output after this.</summary>
-    public const double LeaseS = 10;
+    /// <summary>Life of a command, s, at least three scans: a loop that stands still lets go of every output after this.</summary>
+    private readonly double leaseS = Math.Max(10, 3 * parts.House.Settings.ScanPeriodS);
 
     /// <summary>A scan later than this is told, s.</summary>
     private const double LateS = 2;
@@ -70,7 +70,7 @@ public sealed class ScanLoop(LoopParts parts)
     private void PutCommands(double nowS)
     {
         for (var i = 0; i < image.Commands.Length; i++)
-            parts.Leases.Put(i, image.Commands[i], nowS, LeaseS);
+            parts.Leases.Put(i, image.Commands[i], nowS, leaseS);
     }
 
     private void Record(HappeningList happenings, DateTime utc, double nowS)

@@ -12,7 +12,7 @@ public static class SiteRun
     /// <summary>The program's version.</summary>
     public static string Version { get; } = typeof(SiteRun).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "0";
 
-    /// <summary>Runs until SIGTERM or SIGINT.</summary>
+    /// <summary>Runs until SIGTERM, SIGINT, SIGHUP or SIGQUIT.</summary>
     /// <param name="files">A site without errors.</param>
     /// <param name="directory">Its directory; logs go into it unless LOGS_DIRECTORY says otherwise.</param>
     /// <param name="isObserving">True: everything is computed and logged, nothing written.</param>

@@ -10,9 +10,6 @@ namespace RoomSupervisor.Runtime;
 /// <summary>The parts of one run.</summary>
 public sealed class Wiring : IDisposable
 {
-    /// <summary>How long a poll in progress may hold up the safe values of its bus.</summary>
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
-
     private readonly HardwarePlan plan;
     private readonly BusThread[] threads;
 
@@ -104,7 +101,7 @@ public sealed class Wiring : IDisposable
     {
         try
         {
-            return worker.WriteSafe(nowS, Patience);
+            return worker.WriteSafe(nowS);
         }
 #pragma warning disable CA1031 // A driver that throws now must not keep the other buses from their safe values.
         catch (Exception e)
@@ -123,6 +120,7 @@ public sealed class Wiring : IDisposable
             return;
         Log.Say(
             Clock.Utc, Clock.ElapsedS, Priority.Alarm,
-            $"{bus}: no safe value could be written to {string.Join(", ", result.NotWritten.Select(wire => wire.PointId))} | check: {HardwareEvents.SafeValuesNotWritten.Check}");
+            $"{bus}: no safe value could be written to {string.Join(", ", result.NotWritten.Select(wire => wire.PointId))} | "
+            + "means: they may still run or stand open with nobody watching the dew point | check: switch them off by hand, then see why the device does not answer");
     }
 }

@@ -30,7 +30,6 @@ public struct RoomMemory
     public Stage Stage;
     public bool Started;
     public double WaitedForStartS;
-    public double InStageS;
     public double SinceRaisedS;
     public double OpenForS;
     public double HotForS;
@@ -43,6 +42,7 @@ public struct RoomMemory
     public double CoilRestS;
     public bool AfterOpening;
     public bool ResumePending;
+    public Stage ResumeStage;
     public double ResumeTemperatureC;
     public double ResumeDewPointC;
     public double IntegralW;
@@ -54,6 +54,8 @@ public struct RoomMemory
     public double DewPointC;
     public double DewPointWorstC;
     public double DewPointRateKPerS;
+    public double RateBaseC;
+    public double SinceRateS;
     public bool HumidityKnown;
 }
 
@@ -79,6 +81,7 @@ public struct CircuitMemory
 {
     public GuardLevel Level;
     public double LowestSafeC;
+    public double WorstC;
     public double ColdForS;
     public double SteadyForS;
     public double SinceWetS;

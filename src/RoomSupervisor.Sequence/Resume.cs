@@ -53,8 +53,9 @@ public static class Resume
         room.WaitedForStartS = 0;
         room.HumidityKnown = false;
         room.DewPointRateKPerS = 0;
-        if (!room.ResumePending)
-            room.Stage = Stage.Off;
+        room.ResumeStage = room.ResumePending ? room.Stage : Stage.Off;
+        room.Stage = Stage.Off;
+        room.SurfaceOutputW *= Math.Exp(-gapS / house.Settings.SurfaceTimeS);
     }
 
     /// <summary>The room's first readings are in: keep its stage, or begin again.</summary>
@@ -64,7 +65,7 @@ public static class Resume
         var air = scan.Reading(room.AirTemperature);
         var still = air.Exists && m.HumidityKnown && !scan.IsMade(room.OpeningContact)
             && Math.Abs(air.Value - m.ResumeTemperatureC) < StillK && Math.Abs(m.DewPointC - m.ResumeDewPointC) < StillK;
-        if (!still || m.Stage == Stage.Opening)
-            m.Stage = Stage.Off;
+        if (!still || m.ResumeStage == Stage.Opening)
+            m.ResumeStage = Stage.Off;
     }
 }

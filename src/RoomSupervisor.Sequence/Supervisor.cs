@@ -1,5 +1,5 @@
-// One scan of the whole house, in the order of the sequence of operation: readings, air, guard, rooms, coils, loops, source, hand
-// values. Deterministic, without clock, I/O, logging or allocation.
+// One scan of the whole house, in the order of the sequence of operation: readings, air, guard, rooms, coils, loops, source.
+// Deterministic, without clock, I/O, logging or allocation.
 using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Sequence.Loops;
 using RoomSupervisor.Sequence.Readings;
@@ -64,7 +64,6 @@ public static class Supervisor
             LoopRules.Step(scan, i);
         Guard.Raise(scan);
         SourceRules.Step(scan);
-        ByHand.All(scan);
         Status.All(scan);
     }
 }

@@ -49,6 +49,8 @@ public static class HouseholdEdits
             return Refuse("the coil's kind has no sound data: a limit in decibels could not be kept", out why);
         var household = house.Rooms[room].Household.Copy();
         parameter.SetNumber!(household, value);
+        if (household.QuietFromMinutes == household.QuietToMinutes)
+            return Refuse("quiet hours would begin and end at the same minute", out why);
         changed = house.WithHousehold(room, household);
         why = "";
         return true;

@@ -54,8 +54,6 @@ public static class CauseWords
         Guard(table);
         LoopsAndSource(table);
         table[(int)Cause.HandValue] = new("hand-value", "set by hand, ends in {A}", "", Quantity.Duration);
-        table[(int)Cause.LeaseEnded] = new("lease-ended", "not renewed in time: safe value");
-        table[(int)Cause.Stopping] = new("stopping", "controller stopping: safe value");
         return table;
     }
 
@@ -103,6 +101,7 @@ public static class CauseWords
         t[(int)Cause.HandOverTime] = new("hand-over-time", "the surface had {A} to take over", "", Quantity.Duration);
         t[(int)Cause.NoDemand] = new("no-demand", "nothing asked for and {A} under set point", "", Quantity.TemperatureDifference);
         t[(int)Cause.CoilMayNotRun] = new("coil-may-not-run", "the coil may not run");
+        t[(int)Cause.Resumed] = new("resumed", "goes on where it was before the restart");
         t[(int)Cause.ReadingsBack] = new("readings-back", "readings are there");
     }
 
@@ -113,7 +112,6 @@ public static class CauseWords
         t[(int)Cause.NoiseLimit] = new("noise-limit", "noise limit {B} = {A}", "the noise limit would allow {A}", Quantity.Percent, Quantity.Level);
         t[(int)Cause.DraughtLimit] = new("draught-limit", "draught limit {A}", "draught would allow {A}", Quantity.Percent);
         t[(int)Cause.StartSpeed] = new("start-speed", "the fan's slowest speed {A}", "", Quantity.Percent);
-        t[(int)Cause.UnderStartSpeed] = new("under-start-speed", "off: the load asks for {A}, less than the fan's slowest speed {B}", "", Quantity.Percent, Quantity.Percent);
         t[(int)Cause.LimitUnderStartSpeed] = new("limit-under-start-speed", "off: the limit {A} is under the fan's slowest speed {B}", "", Quantity.Percent, Quantity.Percent);
         t[(int)Cause.RisingSlowly] = new("rising-slowly", "getting louder at {B} at most", "", Quantity.Percent, Quantity.LevelRate);
         t[(int)Cause.FallingSlowly] = new("falling-slowly", "getting quieter at {B} at most", "", Quantity.Percent, Quantity.LevelRate);
@@ -129,6 +127,7 @@ public static class CauseWords
         t[(int)Cause.DewPointRising] = new("dew-point-rising", "dew point rising {A}, now {B} (worst case)", "", Quantity.TemperatureRate, Quantity.Temperature);
         t[(int)Cause.SupplyMissing] = new("supply-missing", "supply temperature missing: the surface cannot be guarded");
         t[(int)Cause.CondensationSwitch] = new("condensation-switch", "condensation switch is wet");
+        t[(int)Cause.CondensationUnread] = new("condensation-unread", "a condensation switch cannot be read");
         t[(int)Cause.WaitingForSteadyAir] = new("waiting-for-steady-air", "waiting for the dew point to be steady, {A} more", "", Quantity.Duration);
         t[(int)Cause.WaitingForWarmWater] = new("waiting-for-warm-water", "water {A}, opens again at {B}", "", Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.WarmThrough] = new("warm-through", "warming the standing water through at full recirculation, expected {A} against {B}", "", Quantity.Temperature, Quantity.Temperature);
@@ -137,16 +136,12 @@ public static class CauseWords
     private static void LoopsAndSource(CauseWording[] t)
     {
         t[(int)Cause.LowestSafeSupply] = new("lowest-safe-supply", "lowest safe supply {A} (dew point {B}, worst case)", "lowest safe supply is {A}", Quantity.Temperature, Quantity.Temperature);
-        t[(int)Cause.WaterForDemand] = new("water-for-demand", "water for the {B} asked", "the demand asks for {A}", Quantity.Temperature, Quantity.Power);
-        t[(int)Cause.WarmestWater] = new("warmest-water", "warmest water of this loop {A}", "", Quantity.Temperature);
-        t[(int)Cause.ColdestWater] = new("coldest-water", "coldest water of this loop {A}", "", Quantity.Temperature);
-        t[(int)Cause.FallsSlowly] = new("falls-slowly", "set point falls {B} at most", "", Quantity.Temperature, Quantity.TemperatureRate);
+        t[(int)Cause.SupplyOld] = new("supply-old", "the supply temperature is old: the valve stays where it is");
         t[(int)Cause.Recirculating] = new("recirculating", "0 % = full recirculation, nothing cold taken in");
         t[(int)Cause.MixingForSetPoint] = new("mixing-for-set-point", "mixing {B} source and {C} return", "", Quantity.Percent, Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.NoCircuitOpen] = new("no-circuit-open", "no circuit open");
         t[(int)Cause.CircuitOpening] = new("circuit-opening", "waiting {A} for the actuator to open", "", Quantity.Duration);
         t[(int)Cause.CircuitOpen] = new("circuit-open", "a circuit is open");
-        t[(int)Cause.PumpRests] = new("pump-rests", "nothing asks for this loop");
         t[(int)Cause.RoomsAsk] = new("rooms-ask", "{A} circuits or coils ask", "", Quantity.Number);
         t[(int)Cause.NobodyAsks] = new("nobody-asks", "nobody asks");
         t[(int)Cause.MinimumRun] = new("minimum-run", "minimum run, {A} more", "", Quantity.Duration);

@@ -17,21 +17,21 @@ public enum Cause : byte
     SurfaceCarries, SurfaceNotNeeded, SurfaceWaits,
 
     // Why a stage changed.
-    TooWarmFor, OpeningLongEnough, OpeningShut, StopDistance, FadeDone, SurfaceAtLimit, SurfaceTooLittle, HandOverProven, HandOverTime, NoDemand, CoilMayNotRun, ReadingsBack,
+    TooWarmFor, OpeningLongEnough, OpeningShut, StopDistance, FadeDone, SurfaceAtLimit, SurfaceTooLittle, HandOverProven, HandOverTime, NoDemand, CoilMayNotRun, ReadingsBack, Resumed,
 
     // Fan and coil.
-    HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, UnderStartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,
+    HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,
     StartKick, DripTrayFull, DripTrayUnread,
 
     // Condensation guard.
-    WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough,
+    WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough,
 
     // Loops and source.
-    LowestSafeSupply, WaterForDemand, WarmestWater, ColdestWater, FallsSlowly, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
-    PumpRests, RoomsAsk, NobodyAsks, MinimumRun, MinimumOff,
+    LowestSafeSupply, SupplyOld, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
+    RoomsAsk, NobodyAsks, MinimumRun, MinimumOff,
 
     // People and machines.
-    HandValue, LeaseEnded, Stopping,
+    HandValue,
 }
 
 /// <summary>A cause with up to three numbers, in the quantities that <see cref="CauseWords"/> declares for it.</summary>

@@ -23,14 +23,15 @@ public sealed class Wishes
 /// <param name="Utc">Wall time of the line.</param>
 /// <param name="StepS">Seconds since the line before.</param>
 /// <param name="Record">The record it stands on, or null for a line between two.</param>
-/// <param name="TemperatureC">Air temperature sent.</param>
+/// <param name="TemperatureC">Air temperature sent, NaN when none was.</param>
+/// <param name="HumidityPercent">Relative humidity sent.</param>
 /// <param name="SupplyC">Supply temperature sent, NaN when none was.</param>
 /// <param name="Wishes">What the household wants now.</param>
 /// <param name="Sent">The line.</param>
 /// <param name="Answer">The answer.</param>
 /// <param name="IsAnswer">False when the answer is an error.</param>
 public readonly record struct PlayedLine(
-    DateTime Utc, double StepS, RoomRecord? Record, double TemperatureC, double SupplyC, Wishes Wishes, ReadOnlyMemory<byte> Sent, ReadOnlyMemory<byte> Answer, bool IsAnswer);
+    DateTime Utc, double StepS, RoomRecord? Record, double TemperatureC, double HumidityPercent, double SupplyC, Wishes Wishes, ReadOnlyMemory<byte> Sent, ReadOnlyMemory<byte> Answer, bool IsAnswer);
 
 /// <summary>Plays one recording into one session of the one-room house.</summary>
 public sealed class RoomPlayer(Recording recording, LockstepSession session, int seed)
@@ -50,7 +51,9 @@ public sealed class RoomPlayer(Recording recording, LockstepSession session, int
     private readonly int pump = session.House.OutputTable.IndexOf("ceiling-loop.pump.run");
     private double airMissingUntilS = -1, nextAirFaultS;
     private double playedS, nextEditS = 300, openUntilS = -1, nextOpeningS, coldUntilS = -1, coldTimeS = 300, missingUntilS = -1, nextSupplyFaultS;
+    private readonly int coilPump = session.House.OutputTable.IndexOf("coil-loop.pump.run");
     private double supplyC = 19;
+    private double coilSupplyC = 22;
     private double elapsed;
 
     /// <summary>Plays the records, at most <paramref name="records"/> of them from <paramref name="from"/> on.</summary>
@@ -93,7 +96,7 @@ public sealed class RoomPlayer(Recording recording, LockstepSession session, int
             Write(writer, utc, air, missing);
         answer.ResetWrittenCount();
         var isAnswer = session.Answer(sent.WrittenSpan, answer);
-        each(new PlayedLine(utc, step, record, air.TemperatureC, missing ? double.NaN : supplyC, wishes, sent.WrittenMemory, answer.WrittenMemory, isAnswer));
+        each(new PlayedLine(utc, step, record, playedS < airMissingUntilS ? double.NaN : air.TemperatureC, air.HumidityPercent, missing ? double.NaN : supplyC, wishes, sent.WrittenMemory, answer.WrittenMemory, isAnswer));
     }
 
     private void Write(Utf8JsonWriter writer, DateTime utc, RoomRecord air, bool missing)
@@ -109,7 +112,7 @@ public sealed class RoomPlayer(Recording recording, LockstepSession session, int
         writer.WriteBoolean("weaving-room.coil.drip_tray_full"u8, false);
         if (!missing)
             writer.WriteNumber("ceiling-loop.supply.temperature"u8, supplyC);
-        writer.WriteNumber("coil-loop.supply.temperature"u8, 7);
+        writer.WriteNumber("coil-loop.supply.temperature"u8, coilSupplyC);
         if (double.IsFinite(air.OutdoorC))
         {
             writer.WriteNumber("outdoor.air.temperature"u8, air.OutdoorC);
@@ -176,6 +179,7 @@ public sealed class RoomPlayer(Recording recording, LockstepSession session, int
             nextSupplyFaultS = playedS + random.Next(6000, 20000);
         }
         var image = session.Image;
+        coilSupplyC += image.Commands[coilPump].Value > 0.5 ? (7 - coilSupplyC) * (1 - Math.Exp(-step / 40)) : (airC - coilSupplyC) * (1 - Math.Exp(-step / 1200));
         var flows = image.Commands[pump].Value > 0.5;
         if (playedS < coldUntilS)
             supplyC += (4 - supplyC) * (1 - Math.Exp(-step / coldTimeS));

@@ -70,7 +70,10 @@ public sealed class ModbusDevice : IBusDevice
     }
 
     /// <inheritdoc/>
-    public double Poll(double nowS)
+    public double LongestPollS => 2 * times.TimeoutS;
+
+    /// <inheritdoc/>
+    public double Poll(double nowS, Func<bool> isStopped)
     {
         polledAtS = nowS;
         if (NotAnswering && nowS >= faultAgainAtS)
@@ -84,7 +87,7 @@ public sealed class ModbusDevice : IBusDevice
             var job = next++;
             if (!(job < outputs.Length ? WriteIfDue(outputs[job], nowS, ref spent) : ReadIfDue(blocks[job - outputs.Length], nowS, ref spent)))
                 return spent;
-            if (spent >= times.TimeoutS)
+            if (spent >= times.TimeoutS || isStopped())
                 return spent;
         }
         next = 0;
@@ -95,11 +98,14 @@ public sealed class ModbusDevice : IBusDevice
     public int WriteSafe(double nowS, List<PointWiring> notWritten)
     {
         var (spent, written) = (0.0, 0);
+        var silent = false;
         foreach (var output in outputs)
         {
-            var left = times.TimeoutS - spent;
+            // A slow gateway gets the time it needs for all of them; a dead device gets one time-out and no more.
+            var left = silent ? 0 : Math.Min(times.TimeoutS, 3 * times.TimeoutS - spent);
             var reply = left > 0 ? unit.Write(output.Channel, output.SafeRaw(leases, nowS), left) : default;
             spent += reply.TookS;
+            silent |= left > 0 && !reply.Answered;
             if (left > 0 && reply.Problem == ModbusProblem.None)
                 written++;
             else

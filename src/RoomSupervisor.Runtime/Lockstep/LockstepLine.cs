@@ -226,15 +226,29 @@ internal sealed class LockstepLine(House house)
             var isValue = reader.ValueTextEquals("value"u8);
             if (!isValue && !reader.ValueTextEquals("for_s"u8))
                 throw new LockstepException($"hand: {id} takes {{\"value\":…,\"for_s\":…}}");
+            if (!double.IsNaN(isValue ? value : forS))
+                throw new LockstepException($"hand: {id}: {reader.GetString()} stands twice");
             reader.Read();
             if (isValue)
-                value = reader.TokenType switch { JsonTokenType.True => 1, JsonTokenType.False => 0, _ => Number(reader, id) };
+                value = HandNumber(reader, output, id);
             else
                 forS = Seconds(reader, $"hand: {id}: for_s");
         }
         if (!HandValues.IsAllowed(house, output, value, forS, out var why))
             throw new LockstepException($"hand: {id}: {why}");
         return new HandWish(output, value, forS);
+    }
+
+    private double HandNumber(in Utf8JsonReader reader, int output, string id)
+    {
+        var isSwitch = house.OutputTable[output].IsSwitch;
+        return reader.TokenType switch
+        {
+            JsonTokenType.True when isSwitch => 1,
+            JsonTokenType.False when isSwitch => 0,
+            JsonTokenType.Number when !isSwitch => Number(reader, id),
+            _ => throw new LockstepException($"hand: {id}: value takes {(isSwitch ? "true or false" : "percent, 0 to 100")}"),
+        };
     }
 
     private void ReadRestart(ref Utf8JsonReader reader)
@@ -244,6 +258,8 @@ internal sealed class LockstepLine(House house)
         {
             if (!reader.ValueTextEquals("gap_s"u8))
                 throw new LockstepException("restart takes {\"gap_s\":…}");
+            if (!double.IsNaN(RestartGapS))
+                throw new LockstepException("restart: gap_s stands twice");
             reader.Read();
             RestartGapS = Seconds(reader, "restart: gap_s");
         }

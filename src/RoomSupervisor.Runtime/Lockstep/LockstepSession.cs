@@ -54,6 +54,8 @@ public sealed class LockstepSession : IDisposable
         {
             line.Read(utf8);
             var step = Step();
+            if (line.RestartGapS > step)
+                throw new LockstepException($"restart: gap_s {line.RestartGapS} is longer than the {step} s since the line before; the gap is part of them");
             Apply(step);
         }
         catch (LockstepException e)
@@ -107,7 +109,7 @@ public sealed class LockstepSession : IDisposable
     /// <summary>Memory saved, time passes, memory resumed: the way a stopped controller comes back.</summary>
     private void Restart(double gapS)
     {
-        if (!MemoryFile.TryLoad(MemoryFile.Save(memory), house, out var resumed, out var why))
+        if (!MemoryFile.TryLoad(MemoryFile.Save(memory, house), house, out var resumed, out var why))
             throw new InvalidOperationException(why);
         Resume.Prepare(house, resumed, gapS);
         memory = resumed;

@@ -1,6 +1,7 @@
 // Section 5: the condensation guard, per circuit. Above everything else. Works on measured supply (the lower of raw and filtered)
 // and the worst-case dew point. A circuit that is shut opens again only when its water is safe and the air steady, or by warming the
 // standing water through at full recirculation.
+using RoomSupervisor.Sequence.Loops;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Guarding;
@@ -20,16 +21,17 @@ internal static class Guard
         ref var m = ref scan.Memory.Circuits[index];
         ref readonly var room = ref scan.Memory.Rooms[circuit.Room];
         var before = m.Level;
-        m.LowestSafeC = LowestSafe(scan, circuit, room);
+        m.WorstC = room.DewPointWorstC + SupplyAgeing(scan, circuit);
+        m.LowestSafeC = LowestSafe(scan, circuit, room, m.WorstC);
         var supply = ColdestSupply(scan, circuit);
         Wet(scan, index, circuit, ref m);
-        Blocks.Hold(ref m.ColdForS, supply < room.DewPointWorstC + scan.Settings.ShutUnderK, scan.Dt);
+        Blocks.Hold(ref m.ColdForS, supply < m.WorstC + scan.Settings.ShutUnderK, scan.Dt);
         Blocks.Hold(ref m.SteadyForS, room.DewPointRateKPerS * 60 <= scan.Settings.SteadyRateKPerMin, scan.Dt);
         m.WarmThroughRestS = Math.Max(0, m.WarmThroughRestS - scan.Dt);
-        if (MustShut(scan, circuit, m, room, supply, out var why) || (m.Level != GuardLevel.Shut && WaterTooCold(scan, m, room, supply, out why)))
+        if (MustShut(scan, circuit, m, room, supply, out var why) || (m.Level != GuardLevel.Shut && WaterTooCold(scan, m, supply, out why)))
             Shut(ref m, why, scan);
         else if (m.Level == GuardLevel.Shut)
-            TryOpen(scan, circuit, ref m, room, supply);
+            TryOpen(scan, index, circuit, ref m, supply);
         if (m.Level != before)
             scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, m.ShutReason, (byte)before, (byte)m.Level);
     }
@@ -54,11 +56,19 @@ internal static class Guard
     }
 
     /// <summary>Rule 5.1: worst-case dew point + margin + what a rising dew point will add until warmer water arrives.</summary>
-    private static double LowestSafe(in Scan scan, Circuit circuit, in RoomMemory room)
+    private static double LowestSafe(in Scan scan, Circuit circuit, in RoomMemory room, double worst)
     {
         var anticipation = Math.Clamp(
             room.DewPointRateKPerS * scan.House.Loops[circuit.Loop].Settings.LagS, 0, scan.Settings.AnticipationAtMostK);
-        return room.DewPointWorstC + scan.Settings.MarginK + anticipation;
+        return worst + scan.Settings.MarginK + anticipation;
+    }
+
+    /// <summary>Rule 1.7 for the supply sensor: what is added to the worst case while its reading is older than its device's interval.</summary>
+    private static double SupplyAgeing(in Scan scan, Circuit circuit)
+    {
+        var input = scan.House.Loops[circuit.Loop].Supply;
+        var supply = scan.Reading(input);
+        return supply.Exists ? Math.Max(0, supply.AgeS - scan.House.Inputs[input].Sensor.IntervalS) * scan.Settings.AgeingAddsKPerMin / 60 : 0;
     }
 
     /// <summary>The coldest the surface may feel: raw or filtered supply or the surface itself; NaN when the supply is missing.</summary>
@@ -87,7 +97,10 @@ internal static class Guard
     {
         var s = scan.Settings;
         why = new Reason(Cause.CondensationSwitch);
-        if (m.Wet || Unreadable(scan, circuit.CondensationSwitch) || Unreadable(scan, scan.House.Loops[circuit.Loop].ManifoldSwitch))
+        if (m.Wet)
+            return true;
+        why = new Reason(Cause.CondensationUnread);
+        if (Unreadable(scan, circuit.CondensationSwitch) || Unreadable(scan, scan.House.Loops[circuit.Loop].ManifoldSwitch))
             return true;
         why = new Reason(Cause.SupplyMissing);
         if (double.IsNaN(supply) || double.IsNaN(room.DewPointWorstC))
@@ -97,13 +110,13 @@ internal static class Guard
     }
 
     /// <summary>Water that shuts an open circuit: far too cold at once, too cold after a while.</summary>
-    private static bool WaterTooCold(in Scan scan, in CircuitMemory m, in RoomMemory room, double supply, out Reason why)
+    private static bool WaterTooCold(in Scan scan, in CircuitMemory m, double supply, out Reason why)
     {
         var s = scan.Settings;
-        why = Reason.Of(Cause.WaterFarTooCold, supply, m.LowestSafeC, room.DewPointWorstC);
-        if (supply < room.DewPointWorstC + s.ShutAtOnceUnderK)
+        why = Reason.Of(Cause.WaterFarTooCold, supply, m.LowestSafeC, m.WorstC);
+        if (supply < m.WorstC + s.ShutAtOnceUnderK)
             return true;
-        why = Reason.Of(Cause.WaterTooCold, supply, m.LowestSafeC, room.DewPointWorstC);
+        why = Reason.Of(Cause.WaterTooCold, supply, m.LowestSafeC, m.WorstC);
         return m.ColdForS >= s.ShutAfterS;
     }
 
@@ -122,7 +135,7 @@ internal static class Guard
     }
 
     /// <summary>Rules 5.2 and 5.3: steady air and safe water open the circuit; steady air and standing water that will be safe warm it through.</summary>
-    private static void TryOpen(in Scan scan, Circuit circuit, ref CircuitMemory m, in RoomMemory room, double supply)
+    private static void TryOpen(in Scan scan, int index, Circuit circuit, ref CircuitMemory m, double supply)
     {
         var s = scan.Settings;
         var wait = Math.Max(s.OpenAfterSteadyS - m.SteadyForS, s.OpenAfterWetS - m.SinceWetS);
@@ -135,35 +148,49 @@ internal static class Guard
         }
         if (supply >= m.LowestSafeC - s.OpenBelowK)
         {
-            m.ShutReason = Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, room.DewPointWorstC);
+            m.ShutReason = Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, m.WorstC);
             m.Level = GuardLevel.Clear;
             m.WarmThrough = false;
             m.WarmThroughForS = 0;
             return;
         }
         m.ShutReason = Reason.Of(Cause.WaitingForWarmWater, supply, m.LowestSafeC - s.OpenBelowK);
-        WarmThrough(scan, circuit, ref m, room);
+        WarmThrough(scan, index, circuit, ref m, supply);
     }
 
-    /// <summary>Rule 5.3, for a loop whose supply sensor sees nothing while every circuit is shut.</summary>
-    private static void WarmThrough(in Scan scan, Circuit circuit, ref CircuitMemory m, in RoomMemory room)
+    /// <summary>
+    /// Rule 5.3, for a loop whose supply sensor sees nothing while every circuit is shut. Only alone on its loop: it takes the mixing valve to full
+    /// recirculation. It ends when nobody asks, when others open, and when the moving water turns out cold.
+    /// </summary>
+    private static void WarmThrough(in Scan scan, int index, Circuit circuit, ref CircuitMemory m, double supply)
     {
         var s = scan.Settings;
         ref readonly var loop = ref scan.Memory.Loops[circuit.Loop];
-        var expected = loop.HasSlug && loop.SlugC >= room.DewPointWorstC + s.SlugAboveK;
+        var expected = m.AskedW > 0 && IsAlone(scan, index, circuit.Loop) && loop.HasSlug && loop.SlugC >= m.WorstC + s.SlugAboveK;
         if (m.WarmThrough)
         {
             m.WarmThroughForS += scan.Dt;
-            if (!expected || m.WarmThroughForS > s.WarmThroughAtMostS)
+            var cold = LoopWater.Flows(scan, circuit.Loop) && supply < m.WorstC + s.ShutAtOnceUnderK;
+            if (!expected || cold || m.WarmThroughForS > s.WarmThroughAtMostS)
                 EndWarmThrough(ref m, scan);
         }
-        else if (expected && m.AskedW > 0 && m.WarmThroughRestS <= 0 && (!loop.PumpOn || loop.Guard == GuardLevel.Shut))
+        else if (expected && m.WarmThroughRestS <= 0)
         {
             m.WarmThrough = true;
             m.WarmThroughForS = 0;
         }
         if (m.WarmThrough)
-            m.ShutReason = Reason.Of(Cause.WarmThrough, loop.SlugC, room.DewPointWorstC);
+            m.ShutReason = Reason.Of(Cause.WarmThrough, loop.SlugC, m.WorstC);
+    }
+
+    private static bool IsAlone(in Scan scan, int index, int loop)
+    {
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            if (i != index && scan.House.Circuits[i].Loop == loop && scan.Memory.Circuits[i].ValvePercent > 0)
+                return false;
+        }
+        return true;
     }
 
     private static void EndWarmThrough(ref CircuitMemory m, in Scan scan)

@@ -16,12 +16,17 @@ internal static class LoopRules
             Surfaces(scan, index, loop, ref m);
         else
             Coils(scan, index, loop, ref m);
-        var pump = Pump(scan, index, loop, ref m);
+        var wish = Pump(scan, index, loop, ref m);
+        var pump = HandValues.Over(scan, loop.Pump, wish, wish.Binding.Cause != Cause.CircuitOpen);   // never against shut valves
         m.PumpOn = pump.Value > 0.5;
         Blocks.Hold(ref m.PumpForS, m.PumpOn, scan.Dt);
         scan.Outputs.Commands[loop.Pump] = pump;
         if (loop.Mixing >= 0)
-            scan.Outputs.Commands[loop.Mixing] = Mixing.Step(scan, index, loop, ref m);
+        {
+            var mixing = HandValues.Over(scan, loop.Mixing, Mixing.Step(scan, index, loop, ref m), m.Guard == GuardLevel.Shut);
+            m.MixingPercent = mixing.Value;
+            scan.Outputs.Commands[loop.Mixing] = mixing;
+        }
         Slug(scan, index, loop, ref m);
     }
 
@@ -30,6 +35,7 @@ internal static class LoopRules
     {
         var wanted = loop.WarmestC;
         m.LowestSafeC = double.NegativeInfinity;
+        var whenNobodyIsOpen = double.NegativeInfinity;
         m.Asked = false;
         m.Guard = GuardLevel.Clear;
         for (var i = 0; i < scan.House.Circuits.Length; i++)
@@ -40,14 +46,20 @@ internal static class LoopRules
             ref readonly var c = ref scan.Memory.Circuits[i];
             m.Guard = (GuardLevel)Math.Max((byte)m.Guard, (byte)c.Level);
             if (!double.IsNaN(c.LowestSafeC))
-                m.LowestSafeC = Math.Max(m.LowestSafeC, c.LowestSafeC);
-            if (c.AskedW <= 0 || c.ValvePercent <= 0)
+                whenNobodyIsOpen = Math.Max(whenNobodyIsOpen, c.LowestSafeC);
+            // A room whose circuit is shut does not hold the water up for the others.
+            if (c.ValvePercent <= 0)
+                continue;
+            m.LowestSafeC = Math.Max(m.LowestSafeC, c.LowestSafeC);
+            if (c.AskedW <= 0)
                 continue;
             m.Asked = true;
             var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
             if (air.Exists)
                 wanted = Math.Min(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK));
         }
+        if (double.IsInfinity(m.LowestSafeC))
+            m.LowestSafeC = whenNobodyIsOpen;
         m.WantedC = Math.Max(loop.ColdestC, wanted);
         var target = Math.Max(m.Asked ? m.WantedC : loop.WarmestC, m.LowestSafeC);
         m.SetPointC = !m.HasSetPoint || target > m.SetPointC || !m.Asked

@@ -16,6 +16,8 @@ internal static class Mixing
             return Rest(ref m, Cause.NoCircuitOpen);
         if (WarmsThrough(scan, index))
             return Rest(ref m, Cause.WarmThrough);
+        if (supply.Quality != Quality.Good)
+            return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
         if (m.LowestSafeC > loop.WarmestC)
             return new Command(Rest(ref m, Cause.Recirculating).Value, Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), default, 0);
         var s = scan.Settings;
@@ -75,14 +77,15 @@ internal static class Mixing
         var measured = scan.Reading(scan.House.Points.SourceSupply);
         if (measured.Exists)
             return measured.Value;
+        var meant = 7.0;
         for (var i = 0; i < scan.House.Loops.Length; i++)
         {
-            var loop = scan.House.Loops[i];
-            if (loop.Type != LoopType.Direct)
+            if (scan.House.Loops[i].Type != LoopType.Direct)
                 continue;
-            var supply = scan.Reading(loop.Supply);
-            return supply.Exists && scan.Memory.Loops[i].PumpOn ? supply.Value : loop.ColdestC;
+            meant = scan.House.Loops[i].ColdestC;
+            if (LoopWater.Flows(scan, i) && scan.Reading(scan.House.Loops[i].Supply).Exists)
+                return LoopWater.Expected(scan, i);
         }
-        return 7;
+        return meant;
     }
 }

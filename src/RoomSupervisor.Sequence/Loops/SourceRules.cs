@@ -13,7 +13,11 @@ internal static class SourceRules
         var asks = Asks(scan, out var atOnce);
         Blocks.Hold(ref m.AskedForS, asks > 0, scan.Dt);
         var wants = atOnce || m.AskedForS > scan.Settings.SourceWaitS || (m.Calling && asks > 0);
-        var reason = Decide(scan, ref m, wants, asks);
+        // A hand value wishes like a room does: the compressor's shortest run and rest hold for it too.
+        ref readonly var hand = ref scan.Memory.Hands[scan.House.Points.SourceCall];
+        var reason = Decide(scan, ref m, hand.Active ? hand.Value > 0.5 : wants, asks);
+        if (hand.Active && reason.Cause is not (Cause.MinimumRun or Cause.MinimumOff))
+            reason = Reason.Of(Cause.HandValue, hand.RemainingS);
         scan.Outputs.Source.Calling = m.Calling;
         scan.Outputs.Source.Mode = SourceMode.Cooling;
         scan.Outputs.Source.Reason = reason;

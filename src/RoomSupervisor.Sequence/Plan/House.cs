@@ -18,7 +18,7 @@ public enum InputKind : byte
 /// <param name="Wired">True when a device carries it; an unwired contact that never delivers is taken as absent, not as failed.</param>
 public sealed record HouseInput(Point Point, InputKind Kind, SensorSettings Sensor, bool Wired);
 
-/// <summary>A room. Indices are into the tables of its <see cref="House"/>; −1 means there is none.</summary>
+/// <summary>A room with its coil and its ceiling circuit. Indices are into the tables of its <see cref="House"/>.</summary>
 public sealed record Room(
     string Id, RoomSettings Settings, HouseholdRoom Household, int Coil, int Circuit,
     int AirTemperature, int AirHumidity, int OpeningContact);

@@ -12,7 +12,7 @@ public sealed record CoilPart(string Name, string Loop, CoilKind Kind, CoilSetti
 public sealed record SurfacePart(string Name, string Loop, PanelKind Kind, SurfaceSettings Settings, ActuatorKind Actuator);
 
 /// <summary>A room as the reader found it.</summary>
-public sealed record RoomPart(string Name, RoomSettings Settings, HouseholdRoom Household, CoilPart? Coil, SurfacePart? Surface);
+public sealed record RoomPart(string Name, RoomSettings Settings, HouseholdRoom Household, CoilPart Coil, SurfacePart Surface);
 
 /// <summary>A loop as the reader found it.</summary>
 public sealed record LoopPart(string Name, LoopType Type, LoopServes Serves, LoopSettings Settings);
@@ -73,24 +73,16 @@ public sealed class HouseBuilder
         var temperature = Input($"{part.Name}.air.temperature", InputKind.RoomAirTemperature);
         var humidity = Input($"{part.Name}.air.humidity", InputKind.RoomHumidity);
         var opening = Input($"{part.Name}.opening.open", InputKind.Contact);
-        var coil = -1;
-        if (part.Coil is { } c)
-        {
-            coil = coils.Count;
-            var id = $"{part.Name}.{c.Name}";
-            coils.Add(new Coil(
-                id, index, LoopIndex(loops, c.Loop), c.Kind, c.Settings,
-                Input($"{id}.drip_tray_full", InputKind.Contact), Output($"{id}.fan", Quantity.Percent), Output($"{id}.valve", Quantity.Percent)));
-        }
-        var circuit = -1;
-        if (part.Surface is { } s)
-        {
-            circuit = circuits.Count;
-            var id = $"{part.Name}.{s.Name}";
-            circuits.Add(new Circuit(
-                id, index, LoopIndex(loops, s.Loop), s.Kind, s.Settings, s.Actuator,
-                Input($"{id}.temperature", InputKind.SurfaceTemperature), Input($"{id}.condensation", InputKind.Contact), Output($"{id}.valve", Quantity.Percent)));
-        }
+        var coil = coils.Count;
+        var coilId = $"{part.Name}.{part.Coil.Name}";
+        coils.Add(new Coil(
+            coilId, index, LoopIndex(loops, part.Coil.Loop), part.Coil.Kind, part.Coil.Settings,
+            Input($"{coilId}.drip_tray_full", InputKind.Contact), Output($"{coilId}.fan", Quantity.Percent), Output($"{coilId}.valve", Quantity.Percent)));
+        var circuit = circuits.Count;
+        var circuitId = $"{part.Name}.{part.Surface.Name}";
+        circuits.Add(new Circuit(
+            circuitId, index, LoopIndex(loops, part.Surface.Loop), part.Surface.Kind, part.Surface.Settings, part.Surface.Actuator,
+            Input($"{circuitId}.temperature", InputKind.SurfaceTemperature), Input($"{circuitId}.condensation", InputKind.Contact), Output($"{circuitId}.valve", Quantity.Percent)));
         return new Room(part.Name, part.Settings, part.Household, coil, circuit, temperature, humidity, opening);
     }
 

@@ -23,7 +23,7 @@ public sealed class CoilKind
     private double soundLevel = double.NaN;
 
     /// <summary>Sound at the ear at full speed, dB(A), from the level at any speed by 50·log10 of the speed ratio; NaN: not known.</summary>
-    public double SoundLevelDb => soundLevel + 50 * Math.Log10(100 / soundAtPercent);
+    public double SoundLevelDb { get; private set; } = double.NaN;
 
     /// <summary>True when the coil has a switch that says its drip tray is full.</summary>
     public bool DripTraySwitch { get; private set; }
@@ -33,6 +33,12 @@ public sealed class CoilKind
 
     /// <summary>Volts for a speed.</summary>
     public VoltageLine Line => new(StartVoltageV, StartSpeedPercent, FullVoltageV);
+
+    private void Sound(double atPercent, double level)
+    {
+        (soundAtPercent, soundLevel) = (atPercent, level);
+        SoundLevelDb = level + 50 * Math.Log10(100 / atPercent);   // worked out once: a step asks for it often
+    }
 
     public static IReadOnlyList<Parameter<CoilKind>> Parameters { get; } =
     [
@@ -93,13 +99,13 @@ public sealed class CoilKind
         {
             Key = "at", Quantity = Quantity.Percent, Default = 100, Lowest = 20, Highest = 100,
             Help = "speed at which the level was measured",
-            GetNumber = k => k.soundAtPercent, SetNumber = (k, v) => k.soundAtPercent = v,
+            GetNumber = k => k.soundAtPercent, SetNumber = (k, v) => k.Sound(v, k.soundLevel),
         },
         new()
         {
             Key = "level", Quantity = Quantity.Level, Lowest = 15, Highest = 80, Required = true,
             Help = "sound at the ear at that speed",
-            GetNumber = k => k.soundLevel, SetNumber = (k, v) => k.soundLevel = v,
+            GetNumber = k => k.soundLevel, SetNumber = (k, v) => k.Sound(k.soundAtPercent, v),
         },
     ];
 }

@@ -163,9 +163,6 @@ public sealed class SequenceSettings
     /// <summary>How fast a fan gets quieter otherwise.</summary>
     public double FallDbPerMin { get; private set; }
 
-    /// <summary>How far under its slowest speed a fan's load must fall before it stops where no valve can throttle.</summary>
-    public double StopHysteresisPercent { get; private set; }
-
     /// <summary>Speed of the start kick.</summary>
     public double KickSpeedPercent { get; private set; }
 
@@ -296,7 +293,6 @@ public sealed class SequenceSettings
         New("rise", Quantity.LevelRate, 20, 1, 300, "how fast a fan may get louder otherwise", s => s.RiseDbPerMin, (s, v) => s.RiseDbPerMin = v),
         New("fall_easing_off", Quantity.LevelRate, 12, 1, 300, "how fast a fan gets quieter in easing off", s => s.FallEasingOffDbPerMin, (s, v) => s.FallEasingOffDbPerMin = v),
         New("fall", Quantity.LevelRate, 6, 1, 300, "how fast a fan gets quieter otherwise", s => s.FallDbPerMin, (s, v) => s.FallDbPerMin = v),
-        New("stop_hysteresis", Quantity.Percent, 3, 0, 20, "how far under its slowest speed a fan's load must fall before it stops where no valve can throttle", s => s.StopHysteresisPercent, (s, v) => s.StopHysteresisPercent = v),
         New("kick_speed", Quantity.Percent, 30, 0, 60, "speed of the start kick", s => s.KickSpeedPercent, (s, v) => s.KickSpeedPercent = v),
         New("kick_for", Quantity.Duration, 3, 0, 20, "length of the start kick", s => s.KickForS, (s, v) => s.KickForS = v),
         New("after_valve_shut", Quantity.Duration, 30, 0, 300, "longest run of a fan after its coil valve has shut: a wet coil gives its water back", s => s.AfterValveShutS, (s, v) => s.AfterValveShutS = v),

@@ -32,7 +32,9 @@ internal static class Judge
             return;
         if (sample.Fault != Fault.None)
         {
-            m.Bad = Names.CauseOf(sample.Fault);
+            // What was not believed does not become true because the device fell silent.
+            if (m.Bad is not (Cause.Jumped or Cause.OutOfRange))
+                m.Bad = Names.CauseOf(sample.Fault);
             return;
         }
         if (sample.TakenAtS <= m.LastTakenS)

@@ -10,9 +10,8 @@ internal static class Air
 {
     public static void All(in Scan scan)
     {
-        var share = Blocks.FilterShare(scan.Dt, scan.Settings.SlopeFilterS);
         for (var i = 0; i < scan.House.Rooms.Length; i++)
-            Measure(scan, scan.House.Rooms[i], ref scan.Memory.Rooms[i], share);
+            Measure(scan, scan.House.Rooms[i], ref scan.Memory.Rooms[i]);
         for (var i = 0; i < scan.House.Rooms.Length; i++)
         {
             if (!scan.Memory.Rooms[i].HumidityKnown)
@@ -36,14 +35,14 @@ internal static class Air
     /// <summary>Changes slower than 0.1 K/min need no lead: noise would be multiplied by the lag (project choice).</summary>
     private const double SlowPerS = 0.1 / 60;
 
-    private static void Measure(in Scan scan, Room room, ref RoomMemory m, double share)
+    private static void Measure(in Scan scan, Room room, ref RoomMemory m)
     {
         var temperature = scan.Reading(room.AirTemperature);
         var humidity = scan.Reading(room.AirHumidity);
         var known = temperature.Exists && humidity.Exists
             && MoistAir.TryDewPoint(temperature.Value, humidity.Value, out var dewPoint, out _)
             && TryWorst(scan, room, temperature, humidity, dewPoint, out var worst)
-            && Remember(ref m, dewPoint, worst, scan.Dt, share);
+            && Remember(scan, room, ref m, dewPoint, worst);
         if (!known)
         {
             m.HumidityKnown = false;
@@ -51,10 +50,18 @@ internal static class Air
         }
     }
 
-    private static bool Remember(ref RoomMemory m, double dewPoint, double worst, double dt, double share)
+    /// <summary>The rate is taken from one humidity sample to the next: a sensor with a slow interval of its own does not jump, it reports seldom.</summary>
+    private static bool Remember(in Scan scan, Room room, ref RoomMemory m, double dewPoint, double worst)
     {
-        if (m.HumidityKnown && dt > 0)
-            m.DewPointRateKPerS += ((dewPoint - m.DewPointC) / dt - m.DewPointRateKPerS) * share;
+        m.SinceRateS += scan.Dt;
+        if (!m.HumidityKnown)
+            (m.RateBaseC, m.SinceRateS) = (dewPoint, 0);
+        else if (scan.Memory.Inputs[room.AirHumidity].SinceAcceptedS <= 0 && m.SinceRateS > 0)
+        {
+            var rate = (dewPoint - m.RateBaseC) / m.SinceRateS;
+            m.DewPointRateKPerS += (rate - m.DewPointRateKPerS) * Blocks.FilterShare(m.SinceRateS, scan.Settings.SlopeFilterS);
+            (m.RateBaseC, m.SinceRateS) = (dewPoint, 0);
+        }
         m.DewPointC = dewPoint;
         m.DewPointWorstC = worst;
         m.HumidityKnown = true;

@@ -15,10 +15,10 @@ internal static class CoilFan
         ref var m = ref scan.Memory.Coils[index];
         ref readonly var roomMemory = ref scan.Memory.Rooms[coil.Room];
         DripTray(scan, index, coil, ref m);
-        var valve = Valve(scan, room, roomMemory, ref m);
+        var valve = HandValues.Over(scan, coil.Valve, Valve(scan, room, roomMemory, ref m), m.DripTrayFull);
         Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0, scan.Dt);
         Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0, scan.Dt);
-        var fan = Fan(scan, room, coil, roomMemory, ref m);
+        var fan = HandValues.Over(scan, coil.Fan, Fan(scan, room, coil, roomMemory, ref m), m.DripTrayFull);
         m.ValvePercent = valve.Value;
         m.FanPercent = fan.Value;
         scan.Outputs.Commands[coil.Valve] = valve;

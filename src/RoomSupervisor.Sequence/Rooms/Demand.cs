@@ -1,5 +1,6 @@
 // Section 2, rules 2 to 5: one demand in watts, the coil as its base and the surface trimming, and the hand-over from one to the
 // other. Watts asked here become volts elsewhere.
+using RoomSupervisor.Sequence.Loops;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -29,7 +30,9 @@ internal static class Demand
                     : SurfaceTrim(scan, room, m);
                 break;
             case Stage.RadiantHold:
-                if (circuit.Level != GuardLevel.Shut)
+                if (circuit.Level == GuardLevel.Shut)
+                    m.DemandW = Math.Max(0, SurfaceGain(scan, room) * m.ErrorK + m.IntegralW);   // only the integral stands still
+                else
                     Integrate(scan, room, ref m, SurfaceGain(scan, room), scan.Settings.SurfaceIntegralS, circuit.MayGiveW);
                 circuit.AskedW = m.DemandW;
                 break;
@@ -68,10 +71,8 @@ internal static class Demand
     public static double CoilFull(in Scan scan, Room room)
     {
         var coil = scan.House.Coils[room.Coil];
-        var loop = scan.House.Loops[coil.Loop];
-        var supply = scan.Reading(loop.Supply);
         var air = scan.Reading(room.AirTemperature);
-        return air.Exists ? Emitters.CoilFullOutput(coil.Kind, air.Value, supply.Exists ? supply.Value : loop.ColdestC) : 0;
+        return air.Exists ? Emitters.CoilFullOutput(coil.Kind, air.Value, LoopWater.Expected(scan, coil.Loop)) : 0;
     }
 
     /// <summary>Output of the coil at its slowest speed, W.</summary>
@@ -81,8 +82,6 @@ internal static class Demand
     /// <summary>What is asked of the coil: what the surface does not give, W.</summary>
     public static double CoilAsked(in Scan scan, Room room, in RoomMemory m)
         => m.Stage == Stage.PullDown ? CoilMayGive(scan, room) : Math.Max(0, m.DemandW - m.SurfaceOutputW);
-
-    public static int IndexOf(in Scan scan, Room room) => scan.House.Coils[room.Coil].Room;
 
     private static double CoilMayGive(in Scan scan, Room room)
         => CoilFull(scan, room) * Emitters.CoilShare(FanCaps.Lowest(scan, room, scan.House.Coils[room.Coil]));

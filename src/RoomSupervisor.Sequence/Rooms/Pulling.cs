@@ -34,7 +34,7 @@ internal static class Pulling
     {
         var coil = scan.House.Coils[room.Coil];
         var full = Demand.CoilFull(scan, room);
-        var load = Demand.Load(scan, room, scan.Memory.Rooms[Demand.IndexOf(scan, room)]);
+        var load = Demand.Load(scan, room, scan.Memory.Rooms[scan.House.Coils[room.Coil].Room]);
         var speed = full > 0 ? Emitters.SpeedForShare(load / full) : coil.Kind.StartSpeedPercent;
         return Math.Clamp(speed, coil.Kind.StartSpeedPercent, Math.Max(coil.Kind.StartSpeedPercent, FanCaps.Lowest(scan, room, coil)));
     }

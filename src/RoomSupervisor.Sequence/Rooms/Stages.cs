@@ -14,7 +14,6 @@ internal static class Stages
         var s = scan.Settings;
         var temperature = Air.ControlTemperature(scan, room);
         m.ErrorK = temperature - room.Household.CoolAboveC;
-        m.InStageS += scan.Dt;
         m.SinceRaisedS += scan.Dt;
         m.CoilRestS = Math.Max(0, m.CoilRestS - scan.Dt);
         m.HandingOverForS = m.HandingOver ? m.HandingOverForS + scan.Dt : 0;
@@ -49,7 +48,7 @@ internal static class Stages
         if (m.Started)
             return;
         m.WaitedForStartS += scan.Dt;
-        var there = scan.Reading(room.AirTemperature).Exists && scan.Reading(room.AirHumidity).Exists;
+        var there = scan.Reading(room.AirTemperature).Quality == Quality.Good && scan.Reading(room.AirHumidity).Quality == Quality.Good;
         m.Started = there || m.WaitedForStartS >= scan.Settings.DeclaredMissingAfterS;
         if (m.Started && m.ResumePending)
             Resume.Room(scan, room, ref m);
@@ -62,10 +61,13 @@ internal static class Stages
         if (why.Cause != Cause.None)
             return Stage.Off;
         why = Reason.Of(Cause.OpeningLongEnough, m.OpenForS);
-        if (m.OpenForS > s.OpeningWaitS || (m.Stage == Stage.Opening && m.OpenForS > 0))
+        // Once open it stays open until the contact says that it is shut: an unread contact says nothing.
+        var unread = scan.House.Inputs[room.OpeningContact].Wired && !scan.Reading(room.OpeningContact).Exists;
+        if (m.OpenForS > s.OpeningWaitS || (m.Stage == Stage.Opening && (m.OpenForS > 0 || unread)))
             return Stage.Opening;
         return m.Stage switch
         {
+            Stage.Off when m.ResumeStage != Stage.Off => Change(m.ResumeStage, new Reason(Cause.Resumed), out why),
             Stage.Off => Change(Stage.Satisfied, new Reason(Cause.ReadingsBack), out why),
             Stage.Opening => AfterOpening(scan, room, m, out why),
             Stage.Satisfied => FromSatisfied(scan, room, m, out why),
@@ -172,16 +174,18 @@ internal static class Stages
             m.SinceRaisedS = 0;
         m.AfterOpening = from == Stage.Opening && next == Stage.PullDown;
         m.Stage = next;
-        m.InStageS = 0;
         if (from == Stage.CoilHelps && next == Stage.RadiantHold && m.HandingOver)
             m.CoilRestS = scan.Settings.CoilRestS;
         m.HandingOver = false;
         m.HandOverForS = 0;
-        m.HotForS = 0;
+        if (next is not (Stage.RadiantHold or Stage.CoilHelps))
+            m.HotForS = 0;   // a room that grows hot on its way through these is still growing hot
         m.SurfaceForS = 0;
         m.LowForS = 0;
         m.HelpForS = 0;
-        Demand.OnEnter(scan, index, ref m, from);
+        m.ResumeStage = Stage.Off;
+        if (why.Cause != Cause.Resumed)
+            Demand.OnEnter(scan, index, ref m, from);
         scan.Happened(SequenceEvents.StageChanged, Owner.Room, index, why, (byte)from, (byte)next);
     }
 }

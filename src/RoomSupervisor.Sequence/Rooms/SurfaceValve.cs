@@ -22,6 +22,7 @@ internal static class SurfaceValve
                 ? new Command(100, m.ShutReason, command.Binding, 0)
                 : new Command(0, m.ShutReason, command.Binding, 0);
         }
+        command = HandValues.Over(scan, circuit.Valve, command, m.Level == GuardLevel.Shut);
         m.ValvePercent = command.Value;
         Blocks.Hold(ref m.OpenForS, command.Value > 0, scan.Dt);
         scan.Outputs.Commands[circuit.Valve] = command;

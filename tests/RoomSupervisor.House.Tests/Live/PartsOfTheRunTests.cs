@@ -23,9 +23,9 @@ public sealed class PartsOfTheRunTests
                 samples[i] = samples[i] with { TakenAtS = second };
             Supervisor.Step(new ScanTime(second, 1, DateTime.UnixEpoch, DateTime.UnixEpoch), house, samples, memory, image);
         }
-        var bytes = MemoryFile.Save(memory);
+        var bytes = MemoryFile.Save(memory, house);
         Assert.True(MemoryFile.TryLoad(bytes, house, out var loaded, out _));
-        Assert.Equal(bytes, MemoryFile.Save(loaded));
+        Assert.Equal(bytes, MemoryFile.Save(loaded, house));
         bytes[100] ^= 1;
         Assert.False(MemoryFile.TryLoad(bytes, house, out _, out var why));
         Assert.Contains("checksum", why, StringComparison.Ordinal);
@@ -48,7 +48,7 @@ public sealed class PartsOfTheRunTests
     [Fact]
     public void Every_event_has_a_number_of_its_own_words_and_something_to_check()
     {
-        Assert.True(EventCatalogue.All.Count >= 20);
+        Assert.True(EventCatalogue.All.Count >= 15);
         Assert.All(EventCatalogue.All.Values, definition =>
         {
             Assert.NotEqual("", definition.Text);
@@ -80,7 +80,7 @@ public sealed class PartsOfTheRunTests
     }
 
     [Fact]
-    public void A_bus_that_hangs_is_told_once_after_30_seconds_and_never_at_the_beginning()
+    public void A_bus_that_hangs_is_told_once_ten_seconds_after_its_longest_poll()
     {
         var clock = new RunClock(TimeProvider.System, TimeZoneInfo.Utc);
         using var release = new ManualResetEventSlim();
@@ -91,7 +91,7 @@ public sealed class PartsOfTheRunTests
         var told = new HappeningList(8);
         foreach (var later in new[] { 1.0, 29, 40, 41, 300 })
             watch.Look(clock.ElapsedS + later, told);
-        Assert.Equal(HardwareEvents.BusStuck.Id, Assert.Single(told.Items.ToArray()).EventId);
+        Assert.Equal(RuntimeEvents.BusStuck.Id, Assert.Single(told.Items.ToArray()).EventId);
         release.Set();
         bus.Dispose();
         watch.Look(clock.ElapsedS + 400, told);
@@ -127,7 +127,9 @@ public sealed class PartsOfTheRunTests
 
         public int ChannelCount => 0;
 
-        public double Poll(double nowS)
+        public double LongestPollS => 20;
+
+        public double Poll(double nowS, Func<bool> isStopped)
         {
             poll(nowS);
             return 0;

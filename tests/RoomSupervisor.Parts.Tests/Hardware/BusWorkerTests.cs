@@ -283,7 +283,7 @@ public class BusWorkerTests
         rig.Put(Rig.Pump, 1, 1, 1); // frost: the pump's safe end is on
         Run(rig, 1, 2);
         rig.Device.Writes.Clear();
-        var result = rig.Worker.WriteSafe(2, TimeSpan.FromSeconds(1));
+        var result = rig.Worker.WriteSafe(2);
         Assert.Equal((3, 0), (result.Written, result.NotWritten.Count));
         Assert.Equal([FanSafe, ValveSafe, PumpSafe with { Value = 1 }], rig.Device.Writes);
         rig.Put(Rig.Fan, 50, 0, 3);
@@ -300,7 +300,7 @@ public class BusWorkerTests
         Run(rig, 0, 1);
         rig.Device.Silent = true;
         var before = rig.Channel.NowS;
-        var result = rig.Worker.WriteSafe(1, TimeSpan.FromSeconds(1));
+        var result = rig.Worker.WriteSafe(1);
         Assert.Equal(["hall.coil.fan", "hall.ceiling.valve", "loop.pump.run"], result.NotWritten.Select(one => one.PointId));
         Assert.InRange(rig.Channel.NowS - before, 0, 1 + 1e-9);
     }

@@ -93,7 +93,7 @@ public class ModbusPeerTests
         rig.Put(Rig.Fan, 100, 0, 62);
         rig.Worker.Poll(62);
         Assert.Equal(["hr 0 10000"], second.Wrote(1));
-        Assert.Equal(3, rig.Worker.WriteSafe(63, TimeSpan.FromSeconds(1)).Written);
+        Assert.Equal(3, rig.Worker.WriteSafe(63).Written);
         Assert.Equal(["hr 0 0", "hr 1 0", "co 0 0"], second.Wrote(3));
     }
 

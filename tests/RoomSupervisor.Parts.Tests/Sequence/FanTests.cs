@@ -104,6 +104,17 @@ public class FanTests
     }
 
     [Fact]
+    public void A_new_cap_under_the_start_speed_stops_a_running_fan_in_the_scan_that_brings_it()
+    {
+        var rig = PulledDown(TestHouse.OneRoom());
+        rig.RunUntil(r => r.Fan.Value >= 100, 400);
+        rig.House = rig.House.WithHousehold(0, TestHouse.Fill(rig.House.Rooms[0].Household.Copy(), HouseholdRoom.Parameters, ("fan_at_most", 15)));
+        rig.Scan();
+        Assert.Equal(0, rig.Fan.Value);
+        Assert.Equal(Cause.LimitUnderStartSpeed, rig.Fan.Binding.Cause);
+    }
+
+    [Fact]
     public void Rule_8_4_a_hand_value_holds_for_its_time_says_its_end_and_does_not_defeat_a_full_tray()
     {
         var rig = new Rig();

@@ -38,7 +38,8 @@ internal sealed class Rig
 
     public Action<Rig>? EachScan { get; set; }
 
-    public ReadOnlySpan<Sample> Samples => samples;
+    /// <summary>Bytes that steps have allocated on this thread so far.</summary>
+    public long AllocatedInSteps { get; private set; }
 
     public Stage Stage => Image.Rooms[0].Stage;
 
@@ -113,7 +114,10 @@ internal sealed class Rig
             samples[i] = values.TryGetValue(i, out var value) ? new Sample(value, NowS, Fault.None)
                 : new Sample(double.NaN, NowS, faults.GetValueOrDefault(i, Fault.NotRead));
         }
-        Supervisor.Step(new ScanTime(NowS, dt, Local, Local), House, samples, Memory, Image);
+        var time = new ScanTime(NowS, dt, Local, Local);
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        Supervisor.Step(time, House, samples, Memory, Image);
+        AllocatedInSteps += GC.GetAllocatedBytesForCurrentThread() - before;
         foreach (var happening in Image.Happenings.Items)
             Happened.Add(happening);
     }

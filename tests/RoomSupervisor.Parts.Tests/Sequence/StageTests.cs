@@ -47,6 +47,17 @@ public class StageTests
     }
 
     [Fact]
+    public void A_room_long_at_rest_still_waits_its_two_minutes_before_a_pull_down()
+    {
+        var rig = new Rig();
+        rig.Run(400);
+        var temperature = 24.0;
+        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Min(26.5, temperature + 0.06));
+        var took = rig.RunUntil(r => r.Stage == Stage.PullDown, 300);
+        Assert.InRange(took, 240, 260);   // about 25 s to be 1.5 K too warm and two minutes; the surface began after two, and two raises lie two apart
+    }
+
+    [Fact]
     public void A_little_too_warm_brings_the_surface_alone()
     {
         var rig = new Rig();

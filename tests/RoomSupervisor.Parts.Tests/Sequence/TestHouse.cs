@@ -9,15 +9,18 @@ internal static class TestHouse
     /// <summary>24 m² room, 16 m² ceiling, 2.4 kW coil; household caps by key, sequence settings by key.</summary>
     public static House OneRoom(
         (string Key, double Value)[]? household = null, (string Key, double Value)[]? quiet = null, (string Key, double Value)[]? sequence = null,
-        (string Key, double Value)[]? coil = null, string[]? wired = null, int rooms = 1)
+        (string Key, double Value)[]? coil = null, string[]? wired = null, int rooms = 1, bool sharedLoop = false)
     {
         var parts = new List<RoomPart>();
         var loops = new List<LoopPart>();
         for (var i = 0; i < rooms; i++)
         {
             var suffix = i == 0 ? "" : $"-{i + 1}";
-            parts.Add(Part("room" + suffix, "ceiling-loop" + suffix, household, quiet, coil));
-            loops.Add(new LoopPart("ceiling-loop" + suffix, LoopType.Mixed, LoopServes.Surfaces, Fill(new LoopSettings(), LoopSettings.Parameters)));
+            var loop = sharedLoop ? "ceiling-loop" : "ceiling-loop" + suffix;
+            parts.Add(Part("room" + suffix, loop, household, quiet, coil));
+            if (i > 0 && sharedLoop)
+                continue;
+            loops.Add(new LoopPart(loop, LoopType.Mixed, LoopServes.Surfaces, Fill(new LoopSettings(), LoopSettings.Parameters)));
         }
         loops.Add(new LoopPart("coil-loop", LoopType.Direct, LoopServes.Coils, Fill(new LoopSettings(), LoopSettings.Parameters)));
         var builder = new HouseBuilder(_ => new SensorSettings(), id => wired?.Contains(id) ?? false);

@@ -1,0 +1,22 @@
+// What the water of a loop is really like: a supply sensor on a pipe that does not flow tells of the pipe, not of the water that will come.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Loops;
+
+/// <summary>Supply water of a loop.</summary>
+internal static class LoopWater
+{
+    /// <summary>True when the loop has flowed for longer than its lag, so that its supply sensor sees the water.</summary>
+    public static bool Flows(in Scan scan, int loop)
+    {
+        ref readonly var memory = ref scan.Memory.Loops[loop];
+        return memory.PumpOn && memory.PumpForS >= scan.House.Loops[loop].Settings.LagS;
+    }
+
+    /// <summary>Measured supply while it flows, else the coldest this loop is meant to have, °C.</summary>
+    public static double Expected(in Scan scan, int loop)
+    {
+        var supply = scan.Reading(scan.House.Loops[loop].Supply);
+        return Flows(scan, loop) && supply.Exists ? supply.Value : scan.House.Loops[loop].ColdestC;
+    }
+}

@@ -1,0 +1,201 @@
+// What only shows with hands on the outputs, with two rooms on one loop, with pipes that stood and sensors that are slow.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Sequence;
+
+public class HouseTests
+{
+    private static Rig Holding(House? house = null)
+    {
+        var rig = new Rig(house);
+        rig.Air(24.2, 50);
+        rig.RunUntil(r => r.Ceiling.Value > 0 && r.CeilingPump, 600);
+        return rig;
+    }
+
+    private static void Hand(Rig rig, string id, double value, double forS = 3600)
+        => HandValues.Set(rig.Memory, rig.House.OutputTable.IndexOf(id), value, forS);
+
+    [Fact]
+    public void A_valve_shut_by_hand_stops_its_pump_and_opened_by_hand_the_pump_waits_for_the_actuator()
+    {
+        var rig = Holding();
+        Hand(rig, "room.ceiling.valve", 0, 30);
+        rig.Run(2);
+        Assert.False(rig.CeilingPump);
+        rig.RunUntil(r => r.Ceiling.Value > 0, 60);
+        Assert.False(rig.CeilingPump);
+        rig.Run(80);
+        Assert.False(rig.CeilingPump);
+        rig.Run(15);
+        Assert.True(rig.CeilingPump);
+    }
+
+    [Fact]
+    public void A_pump_held_off_by_hand_leaves_the_mixing_valve_at_recirculation_and_winds_nothing_up()
+    {
+        var rig = Holding();
+        Hand(rig, "ceiling-loop.pump.run", 0);
+        rig.Set("ceiling-loop.supply.temperature", 22);
+        rig.Run(600);
+        Assert.Equal(0, rig.Mixing.Value);
+        Assert.Equal(0, rig.Memory.Loops[0].MixingIntegral);
+    }
+
+    [Fact]
+    public void A_pump_by_hand_never_pushes_against_shut_valves()
+    {
+        var rig = new Rig();
+        rig.Run(5);
+        Hand(rig, "ceiling-loop.pump.run", 1);
+        rig.Run(5);
+        Assert.False(rig.CeilingPump);
+        Hand(rig, "room.ceiling.valve", 100);
+        rig.Set("ceiling-loop.supply.temperature", 20);
+        rig.RunUntil(r => r.CeilingPump, 400);
+        Assert.True(rig.Memory.Circuits[0].OpenForS >= 90);
+    }
+
+    [Fact]
+    public void Rule_7_1_a_source_called_by_hand_still_runs_and_rests_its_ten_minutes()
+    {
+        var rig = new Rig();
+        rig.Run(700);
+        Hand(rig, "source.call.enable", 1, 30);
+        rig.Run(2);
+        Assert.True(rig.Image.Source.Calling);
+        rig.Run(100);
+        Assert.True(rig.Image.Source.Calling);
+        Assert.Equal(Cause.MinimumRun, rig.Image.Source.Reason.Cause);
+        rig.RunUntil(r => !r.Image.Source.Calling, 600);
+    }
+
+    [Fact]
+    public void The_coil_starts_although_the_water_that_stood_in_its_pipe_is_warmer_than_the_room()
+    {
+        var rig = new Rig();
+        rig.Set("coil-loop.supply.temperature", 27);
+        rig.Set("ceiling-loop.supply.temperature", 10);   // the ceiling may not help
+        rig.Air(24.4, 50);
+        rig.EachScan = r => r.Set("coil-loop.supply.temperature", r.Output("coil-loop.pump.run").Value > 0.5 ? 7 : 27);
+        rig.RunUntil(r => r.Stage == Stage.CoilHelps, 900);
+        rig.RunUntil(r => r.Fan.Value > 0 && r.Output("coil-loop.pump.run").Value > 0.5, 300);
+    }
+
+    [Fact]
+    public void A_coil_loop_that_just_starts_does_not_open_the_ceiling_s_mixing_valve()
+    {
+        // Twice the same afternoon; the water that stands in the coil's pipe is 24 °C in one and 7 °C in the other, and nobody may mind.
+        List<double> Mixing(double standing)
+        {
+            var rig = Holding();
+            rig.Set("coil-loop.supply.temperature", standing);
+            rig.Set("ceiling-loop.return.temperature", 22);
+            rig.Set("ceiling-loop.supply.temperature", 20.5);
+            rig.Run(300);
+            rig.Air(25.1, 50);
+            rig.RunUntil(r => r.Output("coil-loop.pump.run").Value > 0.5, 600);
+            var seen = new List<double>();
+            rig.EachScan = r => seen.Add(r.Mixing.Value);
+            rig.Run(40);
+            return seen;
+        }
+        Assert.Equal(Mixing(7), Mixing(24));
+        Assert.Contains(Mixing(7), value => value > 0);
+    }
+
+    [Fact]
+    public void A_humid_room_whose_circuit_is_shut_does_not_hold_up_the_water_of_the_others()
+    {
+        var rig = new Rig(TestHouse.OneRoom(rooms: 2, sharedLoop: true));
+        rig.Air(24.3, 45);
+        rig.Set("room-2.air.temperature", 23);
+        rig.Set("room-2.air.humidity", 85);
+        rig.Set("room-2.opening.open", 0);
+        rig.RunUntil(r => r.Ceiling.Value > 0 && r.CeilingPump, 900);
+        rig.Run(60);
+        Assert.True(rig.Image.Loops[0].LowestSafeSupplyC < 16, $"lowest safe {rig.Image.Loops[0].LowestSafeSupplyC:0.0} °C");
+        Assert.Equal(Cause.MixingForSetPoint, rig.Mixing.Binding.Cause);
+    }
+
+    [Fact]
+    public void Warming_through_waits_while_others_use_the_loop()
+    {
+        var rig = new Rig(TestHouse.OneRoom(rooms: 2, sharedLoop: true));
+        rig.Air(24.3, 45);
+        rig.Set("room-2.air.temperature", 24.3);
+        rig.Set("room-2.air.humidity", 62);   // needs warmer water than room 1 asks for
+        rig.Set("room-2.opening.open", 0);
+        rig.Set("ceiling-loop.supply.temperature", 17);
+        rig.Set("ceiling-loop.return.temperature", 21);
+        rig.RunUntil(r => r.Ceiling.Value > 0 && r.CeilingPump, 900);
+        for (var second = 0; second < 1200; second++)
+        {
+            rig.Scan();
+            Assert.Equal(0, rig.Output("room-2.ceiling.valve").Value);
+            Assert.False(rig.Memory.Circuits[1].WarmThrough);
+        }
+    }
+
+    [Fact]
+    public void A_contact_that_cannot_be_read_leaves_an_open_door_open()
+    {
+        var rig = new Rig(TestHouse.OneRoom(wired: ["room.opening.open"]));
+        rig.Air(26, 50);
+        rig.Set("room.opening.open", 1);
+        rig.RunUntil(r => r.Stage == Stage.Opening, 90);
+        rig.Silence("room.opening.open", Fault.Timeout);
+        rig.Run(200);
+        Assert.Equal(Stage.Opening, rig.Stage);
+        rig.Set("room.opening.open", 0);
+        rig.Run(2);
+        Assert.Equal(Stage.PullDown, rig.Stage);
+    }
+
+    [Fact]
+    public void A_humidity_sensor_that_reports_once_a_minute_raises_no_false_alarm()
+    {
+        var rig = Holding();
+        rig.Set("ceiling-loop.supply.temperature", 20);
+        rig.Run(300);
+        var humidity = 50.0;
+        var second = 0;
+        rig.EachScan = r =>
+        {
+            humidity = Math.Min(60, humidity + 0.03);   // 0.5 K of dew point a minute
+            if (second++ % 60 == 0)
+                r.Set("room.air.humidity", humidity);
+            else
+                r.Silence("room.air.humidity");
+        };
+        for (var i = 0; i < 400; i++)
+        {
+            rig.Scan();
+            Assert.NotEqual(GuardLevel.Shut, rig.Guard);
+        }
+    }
+
+    [Fact]
+    public void A_fault_does_not_make_a_disbelieved_reading_true()
+    {
+        var rig = new Rig();
+        rig.Run(30);
+        rig.Set("room.air.temperature", 29);
+        rig.Run(20);
+        rig.Silence("room.air.temperature", Fault.Timeout);
+        rig.Run(2);
+        Assert.Equal(Cause.Jumped, rig.Reading("room.air.temperature").Cause);
+    }
+
+    [Fact]
+    public void With_the_guard_shut_and_the_room_cold_enough_the_demand_ends()
+    {
+        var rig = Holding();
+        rig.Set("ceiling-loop.supply.temperature", 5);
+        rig.Run(60);
+        var temperature = 24.3;
+        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Max(22, temperature - 0.005));
+        rig.RunUntil(r => r.Stage == Stage.Satisfied, 3600);
+    }
+}
