@@ -32,7 +32,9 @@ public static class ModbusTcpDriver
         ],
         [])
     {
+        CheckDevice = CheckHost,
         CheckChannel = Check,
+        ChannelPlace = channel => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{channel.Text("table")} {channel.Number("address")}"),
         ChannelCanWrite = channel => channel.Text("table") is Coil or HoldingRegister,
         ChannelQuantity = channel => IsBit(channel) ? Quantity.Switch : ScaleOf(channel).Quantity,
     };
@@ -40,6 +42,18 @@ public static class ModbusTcpDriver
     internal static bool IsBit(SettingBag channel) => channel.Text("table") is Coil or DiscreteInput;
 
     internal static RegisterScale ScaleOf(SettingBag channel) => RegisterScale.TryRead(channel.Text("scale"), out var scale, out _) ? scale : RegisterScale.One;
+
+    private static string? CheckHost(SettingBag device)
+    {
+        var host = device.Text("host");
+        if (System.Net.IPAddress.TryParse(host, out _))
+            return null;
+        if (host.Contains('/', StringComparison.Ordinal) || host.Contains(' ', StringComparison.Ordinal))
+            return $"host \"{host}\" is no name or address: write it alone, such as 192.0.2.10";
+        if (host.Contains(':', StringComparison.Ordinal))
+            return $"host \"{host}\" holds a colon: the port has its own key, port";
+        return host.All(c => char.IsAsciiDigit(c) || c == '.') ? $"host \"{host}\" is no address: four numbers from 0 to 255, such as 192.0.2.10" : null;
+    }
 
     private static string? Check(SettingBag channel)
     {

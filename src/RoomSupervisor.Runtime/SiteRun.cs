@@ -1,5 +1,5 @@
 // A run from start to end: lock, parts, safe values first, the loop, and safe values on every way out. Owns the exit code: 0 when told to
-// stop, 1 on an error of its own, 2 when it could not start.
+// stop, 1 on an error of its own or when an output could not be made safe, 2 when it could not start.
 using System.Reflection;
 using RoomSupervisor.Site;
 using RoomSupervisor.Terms;
@@ -17,7 +17,7 @@ public static class SiteRun
     /// <param name="directory">Its directory; logs go into it unless LOGS_DIRECTORY says otherwise.</param>
     /// <param name="isObserving">True: everything is computed and logged, nothing written.</param>
     /// <param name="complaints">Where to say what keeps it from starting.</param>
-    /// <returns>0 stopped as told; 1 crashed; 2 could not start.</returns>
+    /// <returns>0 stopped as told; 1 crashed, or an output could not be written its safe value at the end; 2 could not start.</returns>
     public static int Run(SiteFiles files, string directory, bool isObserving, TextWriter complaints)
     {
         if (files.Wiring.Count == 0)
@@ -60,14 +60,13 @@ public static class SiteRun
             {
                 crash = e;
             }
-            if (!isObserving)
-                wiring.WriteSafe();
+            var isSafe = isObserving || wiring.WriteSafe();
             var stamp = (wiring.Clock.Utc, wiring.Clock.ElapsedS);
             if (crash is not null)
                 wiring.Log.Say(stamp.Utc, stamp.ElapsedS, Priority.Urgent, $"{RuntimeEvents.Crashed.Text} | check: {RuntimeEvents.Crashed.Check} | {crash}");
             var why = signals.Signal is { } signal ? $" on {signal}" : "";
             wiring.Log.Say(stamp.Utc, stamp.ElapsedS, Priority.Note, $"stopped{why} after {wiring.Loop.Scans} scans");
-            return crash is null ? 0 : 1;
+            return crash is null && isSafe ? 0 : 1;   // 1: somebody should look
         }
     }
 

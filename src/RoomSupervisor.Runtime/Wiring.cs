@@ -47,21 +47,19 @@ public sealed class Wiring : IDisposable
             return false;
         }
 
+        var health = new HealthWatch(plan.Workers);
+
         // loop → ring → log
         var ring = new LogRing(4096);
-        HealthWatch? health = null;
-        string NameOf(Owner owner, int index) => owner == Owner.Device ? health!.NameOf(index) : house.NameOf(owner, index);
-        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units)
-        {
-            InDriversWords = happening => health!.InDriversWords(happening),
-        };
+        string NameOf(Owner owner, int index) => owner == Owner.Device ? health.NameOf(index) : house.NameOf(owner, index);
+        string DetailOf(Owner owner, int index) => owner == Owner.Device ? health.ProblemOf(index) : health.ProblemOf(owner, index);
+        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units) { DetailOf = DetailOf };
         var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone), ring, words, complaints);
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
-        health = new HealthWatch(threads);
 
-        var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, health, ring, isObserving));
+        var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, health, new BusWatch(threads), ring, isObserving));
         wiring = new Wiring(plan, threads, log, clock, loop);
         return true;
     }
@@ -72,8 +70,9 @@ public sealed class Wiring : IDisposable
             thread.Start();
     }
 
-    /// <summary>Writes every output its safe value, best effort, on all buses at once: one that hangs holds up no other. Then says what came of it.</summary>
-    public void WriteSafe()
+    /// <summary>Writes every output its safe value, best effort, on all buses at once: one that hangs holds up no other. Then says what
+    /// came of it. False when any output could not be written.</summary>
+    public bool WriteSafe()
     {
         var nowS = Clock.ElapsedS;
         foreach (var thread in threads)
@@ -87,6 +86,7 @@ public sealed class Wiring : IDisposable
             writer.Join();
         for (var i = 0; i < results.Length; i++)
             Tell(plan.Workers[i].Name, results[i]);
+        return results.All(result => result.NotWritten.Count == 0);
     }
 
     public void Dispose()

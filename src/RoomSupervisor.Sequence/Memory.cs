@@ -73,6 +73,7 @@ public struct CoilMemory
     public double SlewPercent;
     public bool DripTrayFull;
     public bool ToldFull;
+    public double TrayDryForS;
 }
 
 /// <summary>What is remembered of one surface circuit.</summary>

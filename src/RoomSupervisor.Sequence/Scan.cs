@@ -33,6 +33,9 @@ internal readonly ref struct Scan
         return reading.Exists && reading.Value > 0.5;
     }
 
+    /// <summary>True when something that exists cannot be read: wired, or once delivered, and now without a value.</summary>
+    public bool IsUnread(int input) => input >= 0 && (House.Inputs[input].Wired || Memory.Inputs[input].Has) && !Reading(input).Exists;
+
     public void Happened(EventDefinition what, Owner owner, int index, in Reason reason, byte from = 0, byte to = 0)
         => Outputs.Happenings.Add(new Happening(what.Id, owner, index, reason, from, to));
 }

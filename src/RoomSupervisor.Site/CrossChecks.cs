@@ -11,7 +11,11 @@ internal sealed class CrossChecks(Problems problems, ParameterBinder binder, Poi
     public void Wiring(RoomReader rooms, LoopReader loops)
     {
         foreach (var room in rooms.Rooms)
+        {
             Room(room.Name, room.Coil, room.Surface, room.Mark);
+            if (room.Surface.Settings.AreaM2 > room.Settings.FloorAreaM2)
+                problems.Warn(room.Mark, $"rooms.{room.Name}.ceiling.area", "", "is larger than the floor: the ceiling would be counted on for more than it can give", "look at both areas");
+        }
         foreach (var loop in loops.Loops)
         {
             var mark = loops.Marks[loop.Name];
@@ -75,6 +79,8 @@ internal sealed class CrossChecks(Problems problems, ParameterBinder binder, Poi
             problems.Warn(quiet.MarkOf("fan_at_most"), path + ".quiet.fan_at_most", "",
                 "the coil does not run in quiet hours: the room cools with its ceiling only, and not at all when the air is too humid for it", Advice(asked.QuietFanAtMostPercent, start));
         }
+        if (asked.QuietFanAtMostPercent > asked.FanAtMostPercent && asked.FanAtMostPercent > 0)
+            problems.Warn(quiet.MarkOf("fan_at_most"), path + ".quiet.fan_at_most", "", "is over the room's own fan_at_most: quiet hours change nothing", "write less, or remove quiet");
         if (asked.QuietFromMinutes == asked.QuietToMinutes)
             problems.Error(quiet.MarkOf("to"), path + ".quiet", "", "begins and ends at the same minute", "two different times", "");
     }

@@ -42,6 +42,11 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
         var settings = new SettingBag();
         string[] groups = driver.ChannelsKey is null ? ["driver"] : ["driver", driver.ChannelsKey];
         var sound = binder.Bind(group, path, settings, driver.Parameters, groups);
+        if (sound && driver.CheckDevice?.Invoke(settings) is { } wrong)
+        {
+            problems.Error(entry.KeyMark, path, "", wrong);
+            sound = false;
+        }
         var channels = new Dictionary<string, SettingBag>(StringComparer.Ordinal);
         if (driver.ChannelsKey is { } key)
             sound &= ReadChannels(group, entry, driver, path, key, channels);
@@ -79,7 +84,14 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
         if (!binder.Bind(settings, path, bag, driver.ChannelParameters))
             return;
         if (driver.CheckChannel?.Invoke(bag) is { } wrong)
+        {
             problems.Error(channel.KeyMark, path, "", wrong);
+            return;
+        }
+        // Two outputs on one register would overwrite each other; two inputs there are one of them misread.
+        var twin = driver.ChannelPlace is { } place ? channels.FirstOrDefault(other => place(other.Value) == place(bag)).Key : null;
+        if (twin is not null)
+            problems.Error(channel.KeyMark, path, driver.ChannelPlace!(bag), $"is also the place of channel {twin} (line {ChannelMarks[(device, twin)].Line})", "one channel a place", "look it up in the device's register list");
         else
             channels[channel.Key] = bag;
     }

@@ -67,10 +67,18 @@ public sealed class SiteReader
         var path = Path.Combine(directory, name);
         try
         {
-            if (new FileInfo(path) is { Exists: true, Length: > SourceText.LargestBytes })
-                problems.Error(new Mark(name, 1, 1), "", "", "is larger than a megabyte", "at most 1 MB", "look whether this is the right file");
-            else
-                return SourceText.Decode(name, File.ReadAllBytes(path), problems);
+            if (Directory.Exists(path))
+            {
+                problems.Error(new Mark(name, 1, 1), "", "", "is a directory, not a file", "a text file", "move it away and put the file there");
+                return null;
+            }
+            // Never more than the limit, whatever the length says: a device file has no end.
+            using var file = File.OpenRead(path);
+            var bytes = new byte[SourceText.LargestBytes + 1];
+            var length = file.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
+            if (length <= SourceText.LargestBytes)
+                return SourceText.Decode(name, bytes[..length], problems);
+            problems.Error(new Mark(name, 1, 1), "", "", "is larger than a megabyte", "at most 1 MB", "look whether this is the right file");
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException && !required)
         {
@@ -79,7 +87,7 @@ public sealed class SiteReader
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or SecurityException)
         {
             var missing = e is FileNotFoundException;
-            problems.Error(new Mark(name, 1, 1), "", "", missing ? $"there is no such file in {directory}" : $"cannot be read: {e.Message}", "",
+            problems.Error(new Mark(name, 1, 1), "", "", missing ? $"there is no such file in {directory}" : $"cannot be read: {e.Message.TrimEnd('.')}", "",
                 missing ? "copy one from config/ and change it" : "look at its owner and permissions");
         }
         return null;

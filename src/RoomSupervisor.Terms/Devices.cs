@@ -49,6 +49,12 @@ public sealed record DriverDeclaration(
     /// </summary>
     public Func<SettingBag, string?>? CheckChannel { get; init; }
 
+    /// <summary>Checks a bound device beyond single keys, returns what is wrong and what to do, or null.</summary>
+    public Func<SettingBag, string?>? CheckDevice { get; init; }
+
+    /// <summary>The place a channel stands for, in words ("holding-register 3"): two channels of a device must not stand for one place.</summary>
+    public Func<SettingBag, string>? ChannelPlace { get; init; }
+
     /// <summary>True when an output may be wired to the channel.</summary>
     public Func<SettingBag, bool>? ChannelCanWrite { get; init; }
 

@@ -59,12 +59,19 @@ internal sealed class LockstepLine(House house)
         }
         catch (JsonException e)
         {
-            throw new LockstepException($"this is no JSON object on one line: {e.Message}");
+            throw new LockstepException($"this is no JSON object on one line: {Short(e.Message)}");
         }
         catch (InvalidOperationException e)
         {
             throw new LockstepException($"text that is no valid UTF-8: {e.Message}");
         }
+    }
+
+    /// <summary>Without the parser's own line count: a line here is always its line 0.</summary>
+    private static string Short(string message)
+    {
+        var end = message.IndexOf(" LineNumber:", StringComparison.Ordinal);
+        return end < 0 ? message : message[..end];
     }
 
     private void ReadTop(ref Utf8JsonReader reader)

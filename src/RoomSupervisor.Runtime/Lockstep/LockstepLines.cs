@@ -48,6 +48,8 @@ public static class LockstepLines
     private static bool One(LockstepSession session, ReadOnlySpan<byte> line, ArrayBufferWriter<byte> answer)
     {
         line = line.TrimEnd((byte)'\r');
+        if (line.StartsWith("\uFEFF"u8))
+            line = line[3..];   // some editors begin a file with this mark
         if (line.Trim((byte)' ').IsEmpty)
             return true;   // an empty line asks nothing
         var sound = session.Answer(line, answer);

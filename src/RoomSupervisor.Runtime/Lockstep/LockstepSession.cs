@@ -28,7 +28,7 @@ public sealed class LockstepSession : IDisposable
     /// <param name="zone">Its time zone, for quiet hours.</param>
     public LockstepSession(House house, TimeZoneInfo zone)
     {
-        this.house = house;
+        this.house = house.Unwired();   // there are no wires here: what lines never carry is not there
         this.zone = zone;
         memory = new Memory(house);
         line = new LockstepLine(house);

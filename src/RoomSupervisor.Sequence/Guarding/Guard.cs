@@ -100,7 +100,7 @@ internal static class Guard
         if (m.Wet)
             return true;
         why = new Reason(Cause.CondensationUnread);
-        if (Unreadable(scan, circuit.CondensationSwitch) || Unreadable(scan, scan.House.Loops[circuit.Loop].ManifoldSwitch))
+        if (scan.IsUnread(circuit.CondensationSwitch) || scan.IsUnread(scan.House.Loops[circuit.Loop].ManifoldSwitch))
             return true;
         why = new Reason(Cause.SupplyMissing);
         if (double.IsNaN(supply) || double.IsNaN(room.DewPointWorstC))
@@ -119,9 +119,6 @@ internal static class Guard
         why = Reason.Of(Cause.WaterTooCold, supply, m.LowestSafeC, m.WorstC);
         return m.ColdForS >= s.ShutAfterS;
     }
-
-    /// <summary>A wired switch that cannot be read protects nothing.</summary>
-    private static bool Unreadable(in Scan scan, int input) => input >= 0 && scan.House.Inputs[input].Wired && !scan.Reading(input).Exists;
 
     private static void Shut(ref CircuitMemory m, in Reason why, in Scan scan)
     {

@@ -89,22 +89,27 @@ public sealed class House
     {
         var rooms = Rooms.ToBuilder();
         rooms[room] = rooms[room] with { Household = household };
-        return new House
-        {
-            Name = Name,
-            PressurePa = PressurePa,
-            Units = Units,
-            Settings = Settings,
-            Rooms = rooms.ToImmutable(),
-            Coils = Coils,
-            Circuits = Circuits,
-            Loops = Loops,
-            Points = Points,
-            Inputs = Inputs,
-            InputTable = InputTable,
-            OutputTable = OutputTable,
-        };
+        return With(rooms.ToImmutable(), Inputs);
     }
+
+    private House With(ImmutableArray<Room> rooms, ImmutableArray<HouseInput> inputs) => new()
+    {
+        Name = Name,
+        PressurePa = PressurePa,
+        Units = Units,
+        Settings = Settings,
+        Rooms = rooms,
+        Coils = Coils,
+        Circuits = Circuits,
+        Loops = Loops,
+        Points = Points,
+        Inputs = inputs,
+        InputTable = InputTable,
+        OutputTable = OutputTable,
+    };
+
+    /// <summary>The same house with nothing wired: an input exists from the first value on that is delivered for it.</summary>
+    public House Unwired() => With(Rooms, [.. Inputs.Select(input => input with { Wired = false })]);
 
     /// <summary>Name of an owner, for people and files.</summary>
     public string NameOf(Owner owner, int index) => owner switch

@@ -172,6 +172,9 @@ public sealed class SequenceSettings
     /// <summary>Longest run of a fan after its coil valve has shut: a wet coil gives its water back.</summary>
     public double AfterValveShutS { get; private set; }
 
+    /// <summary>How long a drip tray switch must be dry again before the coil runs.</summary>
+    public double TrayDryForS { get; private set; }
+
     /// <summary>Smallest opening of a throttling coil valve.</summary>
     public double ValveFloorPercent { get; private set; }
 
@@ -296,6 +299,7 @@ public sealed class SequenceSettings
         New("kick_speed", Quantity.Percent, 30, 0, 60, "speed of the start kick", s => s.KickSpeedPercent, (s, v) => s.KickSpeedPercent = v),
         New("kick_for", Quantity.Duration, 3, 0, 20, "length of the start kick", s => s.KickForS, (s, v) => s.KickForS = v),
         New("after_valve_shut", Quantity.Duration, 30, 0, 300, "longest run of a fan after its coil valve has shut: a wet coil gives its water back", s => s.AfterValveShutS, (s, v) => s.AfterValveShutS = v),
+        New("tray_dry_for", Quantity.Duration, 60, 0, 3600, "how long a drip tray switch must be dry again before the coil runs", s => s.TrayDryForS, (s, v) => s.TrayDryForS = v),
         New("valve_floor", Quantity.Percent, 8, 0, 50, "smallest opening of a throttling coil valve", s => s.ValveFloorPercent, (s, v) => s.ValveFloorPercent = v),
         New("margin", Quantity.TemperatureDifference, 1, 0.5, 5, "kept between supply water and the worst-case dew point", s => s.MarginK, (s, v) => s.MarginK = v),
         New("anticipation_at_most", Quantity.TemperatureDifference, 2, 0, 5, "most that a rising dew point may add beforehand", s => s.AnticipationAtMostK, (s, v) => s.AnticipationAtMostK = v),

@@ -126,10 +126,12 @@ internal static class Judge
             : new Reading(double.NaN, m.AgeS, Quality.Missing, cause);
     }
 
-    /// <summary>An event when a reading that was there is missing, and one when it is back. What never was there is told at start by the room itself.</summary>
+    /// <summary>An event when a reading is missing, and one when it is back.</summary>
     private static void Tell(in Scan scan, int index, ref InputMemory m, in Reading reading)
     {
-        if (!m.Has || m.ToldMissing == !reading.Exists)
+        // What is wired and never came is told once, when the room has stopped waiting for it.
+        var overdue = scan.House.Inputs[index].Wired && m.AgeS >= scan.Settings.DeclaredMissingAfterS;
+        if ((!m.Has && !overdue) || m.ToldMissing == !reading.Exists)
             return;
         m.ToldMissing = !reading.Exists;
         if (m.ToldMissing)

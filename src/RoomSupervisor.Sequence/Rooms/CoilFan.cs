@@ -25,13 +25,18 @@ internal static class CoilFan
         scan.Outputs.Commands[coil.Fan] = fan;
     }
 
-    /// <summary>Section 3, rule 7. A wired switch that cannot be read counts as full.</summary>
+    /// <summary>
+    /// Section 3, rule 7. A switch that cannot be read counts as full. A tray counts as empty when its switch has been so for a while: one that bobs
+    /// at the edge must neither start the coil each time nor fill the log.
+    /// </summary>
     private static void DripTray(in Scan scan, int index, Coil coil, ref CoilMemory m)
     {
-        var made = scan.IsMade(coil.DripTray);
-        var full = made || (scan.House.Inputs[coil.DripTray].Wired && !scan.Reading(coil.DripTray).Exists);
-        m.DripTrayFull = full;
-        if (m.ToldFull == made || !scan.Reading(coil.DripTray).Exists)
+        var reading = scan.Reading(coil.DripTray);
+        var made = reading.Exists && reading.Value > 0.5;
+        Blocks.Hold(ref m.TrayDryForS, reading.Exists && !made, scan.Dt);
+        var stillFull = m.ToldFull && m.TrayDryForS < scan.Settings.TrayDryForS;
+        m.DripTrayFull = made || stillFull || scan.IsUnread(coil.DripTray);
+        if (!reading.Exists || m.ToldFull == (made || stillFull))
             return;
         m.ToldFull = made;
         scan.Happened(made ? SequenceEvents.DripTrayFull : SequenceEvents.DripTrayEmpty, Owner.Room, coil.Room, new Reason(Cause.DripTrayFull));

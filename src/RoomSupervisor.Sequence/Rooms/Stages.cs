@@ -62,7 +62,7 @@ internal static class Stages
             return Stage.Off;
         why = Reason.Of(Cause.OpeningLongEnough, m.OpenForS);
         // Once open it stays open until the contact says that it is shut: an unread contact says nothing.
-        var unread = scan.House.Inputs[room.OpeningContact].Wired && !scan.Reading(room.OpeningContact).Exists;
+        var unread = scan.IsUnread(room.OpeningContact);
         if (m.OpenForS > s.OpeningWaitS || (m.Stage == Stage.Opening && (m.OpenForS > 0 || unread)))
             return Stage.Opening;
         return m.Stage switch

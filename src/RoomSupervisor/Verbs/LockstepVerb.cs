@@ -19,7 +19,15 @@ internal static class LockstepVerb
             using var session = new LockstepSession(files.House, files.Site.TimeZone);
             using var input = Console.OpenStandardInput();
             using var output = Console.OpenStandardOutput();
-            return LockstepLines.Answer(session, input, output);
+            try
+            {
+                return LockstepLines.Answer(session, input, output);
+            }
+            catch (IOException e)
+            {
+                Console.Error.WriteLine($"lockstep: nobody takes the answers: {e.Message}");
+                return 1;
+            }
         });
         return command;
     }

@@ -85,7 +85,7 @@ public sealed class PartsOfTheRunTests
         var clock = new RunClock(TimeProvider.System, TimeZoneInfo.Utc);
         using var release = new ManualResetEventSlim();
         var bus = new BusThread(new BusWorker("a", [new TestDevice(_ => release.Wait())]), clock, _ => { });
-        var watch = new HealthWatch([bus]);
+        var watch = new BusWatch([bus]);
         bus.Start();
         Assert.True(SpinWait.SpinUntil(() => bus.BusyS(clock.ElapsedS) > 0, TimeSpan.FromSeconds(10)));
         var told = new HappeningList(8);

@@ -139,6 +139,40 @@ public class HouseTests
     }
 
     [Fact]
+    public void Rule_3_7_a_tray_switch_that_bobs_is_told_once_and_the_coil_waits_until_it_has_been_dry_for_a_minute()
+    {
+        var rig = new Rig();
+        rig.Air(26, 50);
+        rig.RunUntil(r => r.Fan.Value > 50, 400);
+        for (var i = 0; i < 30; i++)
+        {
+            rig.Set("room.coil.drip_tray_full", i % 2 == 0 ? 1 : 0);
+            rig.Scan();
+            Assert.Equal(0, rig.Fan.Value);
+        }
+        Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.DripTrayFull.Id);
+        rig.Run(58);
+        Assert.DoesNotContain(rig.Happened, h => h.EventId == SequenceEvents.DripTrayEmpty.Id);
+        rig.Run(4);
+        Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.DripTrayEmpty.Id);
+    }
+
+    [Fact]
+    public void What_is_wired_and_never_came_is_told_once_after_a_minute()
+    {
+        var rig = new Rig(TestHouse.OneRoom(wired: ["room.air.temperature"]));
+        rig.Silence("room.air.temperature", Fault.Timeout);
+        rig.Run(50);
+        Assert.DoesNotContain(rig.Happened, h => h.EventId == SequenceEvents.ReadingMissing.Id);
+        rig.Run(300);
+        var told = Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.ReadingMissing.Id);
+        Assert.Equal(Cause.Timeout, told.Reason.Cause);
+        rig.Air(24, 50);
+        rig.Run(3);
+        Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.ReadingBack.Id);
+    }
+
+    [Fact]
     public void A_contact_that_cannot_be_read_leaves_an_open_door_open()
     {
         var rig = new Rig(TestHouse.OneRoom(wired: ["room.opening.open"]));

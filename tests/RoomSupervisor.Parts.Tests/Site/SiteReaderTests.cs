@@ -95,6 +95,10 @@ public class SiteReaderTests(ITestOutputHelper output)
     [InlineData("      fan: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "      fan: {table: holding-register, address: 0.5, scale: 1 mV}", "address is not a whole number", "")]
     [InlineData("      fan: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "      fan: {table: holding-register, address: 0, scale: 1 fathom}", "scale", "")]
     [InlineData("      fan: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "      fan: {table: holding-register, address: 0, scale: 0,1 mV}", "inside braces a comma separates keys", "decimal point")]
+    [InlineData("      coil-valve: {table: holding-register, address: 1, type: u16, scale: 1 mV}", "      coil-valve: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "is also the place of channel fan (line 83)", "one channel a place")]
+    [InlineData("    host: 192.0.2.10", "    host: 192.0.2.10:502", "the port has its own key", "", -2)]
+    [InlineData("    host: 192.0.2.10", "    host: 192.0.2.999", "four numbers from 0 to 255", "", -2)]
+    [InlineData("    host: 192.0.2.10", "    host: http://192.0.2.10", "write it alone", "", -2)]
     [InlineData("devices:", "device:", "unknown key", "did you mean devices?")]
     [InlineData("kinds:", "kinds: none", "a second colon in a value, or an indentation deeper than the line above", "indentation", 1)]
     public void A_slip_in_site_yaml_is_told_with_its_line(string line, string broken, string says, string advises, int? below = 0)
@@ -189,7 +193,7 @@ public class SiteReaderTests(ITestOutputHelper output)
         File.WriteAllText(file, "x");
         Assert.Contains("is a file, not a directory", SiteReader.Read(file, Drivers.All).Problems[0].Message, StringComparison.Ordinal);
         Directory.CreateDirectory(Path.Combine(folder.FullName, "site.yaml"));
-        Assert.Contains("cannot be read", SiteReader.Read(folder.FullName, Drivers.All).Problems[0].Message, StringComparison.Ordinal);
+        Assert.Contains("is a directory, not a file", SiteReader.Read(folder.FullName, Drivers.All).Problems[0].Message, StringComparison.Ordinal);
         folder.Delete(true);
     }
 
