@@ -8,7 +8,7 @@ namespace RoomSupervisor.Hardware;
 public static class HardwareEvents
 {
     public static EventDefinition DeviceNotAnswering { get; } = new(
-        700, "device-not-answering", Priority.Warning, "device does not answer: {detail}",
+        700, "device-not-answering", Priority.Warning, "device does not answer: {cause}",
         "Its sensors count as missing and rooms fall back to what is safe without them; its outputs keep what they last received until the device itself drops them.",
         "Power at the device; network lamp and cable; address and unit number in site.yaml; whether another program holds its only connection.");
 
@@ -18,7 +18,7 @@ public static class HardwareEvents
         "Nothing if it happens once. Often: supply voltage, loose plug, overloaded network.", Quantity.Duration);
 
     public static EventDefinition OutputNotWritable { get; } = new(
-        702, "output-not-writable", Priority.Alarm, "the device refuses to take this output's value: {detail}",
+        702, "output-not-writable", Priority.Alarm, "the device refuses to take this output's value",
         "The controller has no hold on this fan, valve or pump: it stands where it stood.",
         "Table and address of the channel in site.yaml against the device's register list; whether the device is set to local or hand; write protection.");
 
@@ -27,7 +27,7 @@ public static class HardwareEvents
         "The output follows its commands.", "Nothing.");
 
     public static EventDefinition InputRefused { get; } = new(
-        704, "input-refused", Priority.Warning, "the device refuses to give this input: {detail}",
+        704, "input-refused", Priority.Warning, "the device refuses to give this input",
         "This reading counts as missing; the device's other channels are read as before.",
         "Table and address of the channel in site.yaml against the device's register list (numbering may start at 0 or at 1); whether the sensor's module is plugged in.");
 
@@ -35,16 +35,21 @@ public static class HardwareEvents
         705, "input-read-again", Priority.Note, "the device gives this input again",
         "The reading counts again.", "Nothing.");
 
+    public static EventDefinition BusStuck { get; } = new(
+        708, "bus-stuck", Priority.Warning, "the bus has not finished a request for {A}",
+        "Its sensors count as missing; its outputs get no values until the request has ended.",
+        "The adapter or network device; the log around this time.", Quantity.Duration);
+
     public static EventDefinition DeviceAnswers { get; } = new(
-        706, "device-answers", Priority.Note, "device answers; its outputs have their safe values",
+        709, "device-answers", Priority.Note, "device answers; its outputs have their safe values",
         "Control goes on from here.", "Nothing.");
 
     public static EventDefinition DeviceComesAndGoes { get; } = new(
-        707, "device-comes-and-goes", Priority.Warning, "device has been lost {A} times in ten minutes; nothing more is said of it until it has been steady for ten",
+        710, "device-comes-and-goes", Priority.Warning, "device has been lost {A} times in ten minutes; nothing more is said of it until it has been steady for ten",
         "Its sensors are missing again and again, its outputs are written their safe values each time.",
         "Supply voltage, loose plug, two devices with one address, an overloaded network.");
 
     /// <summary>Every definition, by id.</summary>
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [DeviceNotAnswering, DeviceAnswersAgain, OutputNotWritable, OutputWritableAgain, InputRefused, InputReadAgain, DeviceAnswers, DeviceComesAndGoes];
+        [DeviceNotAnswering, DeviceAnswersAgain, OutputNotWritable, OutputWritableAgain, InputRefused, InputReadAgain, BusStuck, DeviceAnswers, DeviceComesAndGoes];
 }

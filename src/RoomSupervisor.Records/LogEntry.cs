@@ -12,63 +12,45 @@ namespace RoomSupervisor.Records;
 /// <param name="FanVolts">Its control voltage.</param>
 public readonly record struct LogEntry(DateTime Utc, double ElapsedS, Happening Happening, RoomStatus Room, Command Fan, double FanVolts);
 
-/// <summary>A bounded ring from one writer (the loop) to one reader (the Records thread). Writing never blocks and never allocates; when the reader
-/// is too slow the newest entries are dropped and counted.</summary>
+/// <summary>
+/// A bounded ring from one writer (the loop) to one reader (the Records thread). No locks: a reader that the system has put to sleep, wherever
+/// it stands, never holds up the loop. Writing allocates nothing; when the reader is too slow the newest entries are dropped and counted.
+/// </summary>
 /// <param name="capacity">Entries held.</param>
 public sealed class LogRing(int capacity)
 {
     private readonly LogEntry[] entries = new LogEntry[capacity];
-    private readonly Lock gate = new();
-    private int first;
-    private int count;
+    private long put;     // entries ever put; moved by the writer only, after the entry stands
+    private long taken;   // entries ever taken; moved by the reader only, after the entry is copied
     private long lost;
 
-    /// <summary>Puts an entry; false when there was no room.</summary>
+    /// <summary>Puts an entry; false when there was no room. Only for the one writer.</summary>
     public bool Put(in LogEntry entry)
     {
-        lock (gate)
+        if (put - Volatile.Read(ref taken) == entries.Length)
         {
-            if (count == entries.Length)
-            {
-                lost++;
-                return false;
-            }
-            entries[(first + count) % entries.Length] = entry;
-            count++;
-            return true;
+            CountLost();
+            return false;
         }
+        entries[put % entries.Length] = entry;
+        Volatile.Write(ref put, put + 1);
+        return true;
     }
 
-    /// <summary>Takes the oldest entry; false when there is none.</summary>
+    /// <summary>Takes the oldest entry; false when there is none. Only for the one reader.</summary>
     public bool TryTake(out LogEntry entry)
     {
-        lock (gate)
-        {
-            entry = default;
-            if (count == 0)
-                return false;
-            entry = entries[first];
-            first = (first + 1) % entries.Length;
-            count--;
-            return true;
-        }
+        entry = default;
+        if (taken == Volatile.Read(ref put))
+            return false;
+        entry = entries[taken % entries.Length];
+        Volatile.Write(ref taken, taken + 1);
+        return true;
     }
 
-    /// <summary>Counts an entry that was dropped elsewhere, so that one line tells of all.</summary>
-    public void CountLost()
-    {
-        lock (gate)
-            lost++;
-    }
+    /// <summary>Counts an entry that was dropped elsewhere, so that one line tells of all. Any thread.</summary>
+    public void CountLost() => Interlocked.Increment(ref lost);
 
     /// <summary>How many were dropped since the last call.</summary>
-    public long TakeLost()
-    {
-        lock (gate)
-        {
-            var taken = lost;
-            lost = 0;
-            return taken;
-        }
-    }
+    public long TakeLost() => Interlocked.Exchange(ref lost, 0);
 }

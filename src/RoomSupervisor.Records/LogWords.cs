@@ -11,8 +11,8 @@ namespace RoomSupervisor.Records;
 /// <param name="Units">Units people read.</param>
 public sealed record LogVocabulary(Func<Owner, int, string> NameOf, IReadOnlyDictionary<int, EventDefinition> Events, int StageChangedId, UnitSystem Units)
 {
-    /// <summary>What is known of an owner's trouble in words, for {detail}: a device's last problem.</summary>
-    public Func<Owner, int, string> DetailOf { get; init; } = (_, _) => "";
+    /// <summary>What the driver says of it in its own words ("connection refused: nothing listens there"), or "": better than the general cause.</summary>
+    public Func<Happening, string> InDriversWords { get; init; } = _ => "";
 }
 
 /// <summary>Lines of the log.</summary>
@@ -26,13 +26,22 @@ public static class LogWords
     {
         var definition = words.Events[entry.Happening.EventId];
         var where = words.NameOf(entry.Happening.Owner, entry.Happening.Index);
-        var text = definition.Sentence(entry.Happening, words.Units)
-            .Replace("{detail}", words.DetailOf(entry.Happening.Owner, entry.Happening.Index), StringComparison.Ordinal);
+        var text = Text(definition, entry.Happening, words);
         if (definition.Id == words.StageChangedId)
             return $"{where}: {text} | {State(entry, words.Units)}";
         if (definition.Priority < Priority.Warning)
             return $"{where}: {text}";
         return isExplained ? $"{where}: {text} | check: as said before" : $"{where}: {text} | means: {definition.Meaning} | check: {definition.Check}";
+    }
+
+    private static string Text(EventDefinition definition, in Happening happening, LogVocabulary words)
+    {
+        var driver = words.InDriversWords(happening);
+        if (driver.Length == 0)
+            return definition.Sentence(happening, words.Units);
+        return definition.Text.Contains("{cause}", StringComparison.Ordinal)
+            ? (definition with { Text = definition.Text.Replace("{cause}", driver, StringComparison.Ordinal) }).Sentence(happening, words.Units)
+            : $"{definition.Sentence(happening, words.Units)} ({driver})";
     }
 
     /// <summary>Temperature, wanted, dew point, fan with volts and reason: "air 25.6 °C, wanted 24 °C, dew point 15.2 °C, fan 35 % (3.3 V): household's limit 35 %".</summary>

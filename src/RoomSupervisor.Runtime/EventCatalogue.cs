@@ -25,9 +25,5 @@ public static class RuntimeEvents
     public static EventDefinition HappeningsLost { get; } = new(
         903, "happenings-lost", Priority.Warning, "{A} events of one scan did not fit and were not logged", "the log has a hole; control has not", "what happened just before");
 
-    public static EventDefinition BusStuck { get; } = new(
-        904, "bus-stuck", Priority.Warning, "the bus has not finished a request for {A}", "its sensors count as missing; its outputs get no values until it goes on",
-        "the adapter or network device; the log around this time; start the controller again", Quantity.Duration);
-
-    public static IReadOnlyList<EventDefinition> All { get; } = [ScanLate, Crashed, HappeningsLost, BusStuck];
+    public static IReadOnlyList<EventDefinition> All { get; } = [ScanLate, Crashed, HappeningsLost];
 }

@@ -1,4 +1,4 @@
-// Turns changes in the health of devices and channels into events: once when something stops answering, once when it is back.
+// Turns changes in the health of buses, devices and channels into events: once when something stops answering, once when it is back.
 // Looks only; decides nothing.
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Terms;
@@ -8,43 +8,49 @@ namespace RoomSupervisor.Runtime;
 /// <summary>Watches the devices of all buses.</summary>
 public sealed class HealthWatch
 {
-    private readonly IBusDevice[] devices;
+    /// <summary>A poll that lasts longer than this hangs, s: longer than two of the longest time-outs a device may be given.</summary>
+    public const double StuckAfterS = 30;
+
     private const int MostTold = 3;
     private const double SteadyS = 600;
 
+    private readonly IReadOnlyList<BusThread> buses;
+    private readonly bool[] stuck;
+    private readonly int[] firstDevice;
+    private readonly IBusDevice[] devices;
     private readonly Watched[] watched;
     private readonly bool[][] refused;
 
-    public HealthWatch(IReadOnlyList<BusWorker> workers)
+    public HealthWatch(IReadOnlyList<BusThread> buses)
     {
-        devices = [.. workers.SelectMany(worker => worker.Devices)];
+        this.buses = buses;
+        stuck = new bool[buses.Count];
+        firstDevice = [.. buses.Index().Select(bus => buses.Take(bus.Index).Sum(before => before.Worker.Devices.Count))];
+        devices = [.. buses.SelectMany(bus => bus.Worker.Devices)];
         watched = new Watched[devices.Length];
         refused = [.. devices.Select(device => new bool[device.ChannelCount])];
     }
 
     public string NameOf(int index) => devices[index].Name;
 
-    /// <summary>A device's last problem in words.</summary>
-    public string ProblemOf(int index) => devices[index].Health.LastProblem;
-
-    /// <summary>The last problem of the channel a point is wired to, in words.</summary>
-    public string ProblemOf(Owner owner, int index)
+    /// <summary>What the driver says of an event of a device or channel, in its own words; "" when it says nothing. Any thread.</summary>
+    public string InDriversWords(Happening happening)
     {
-        foreach (var device in devices)
-        {
-            for (var c = 0; c < device.ChannelCount; c++)
-            {
-                var channel = device.Channel(c);
-                if (channel.Wiring.IsOutput == (owner == Owner.Output) && channel.Wiring.Index == index)
-                    return $"{device.Name}.{channel.Wiring.Channel}: {channel.Problem}";
-            }
-        }
-        return "";
+        if (happening.EventId == HardwareEvents.DeviceNotAnswering.Id)
+            return devices[happening.Index].Health.LastProblem;
+        if (happening.EventId != HardwareEvents.OutputNotWritable.Id && happening.EventId != HardwareEvents.InputRefused.Id)
+            return "";
+        var isOutput = happening.Owner == Owner.Output;
+        return devices.SelectMany(device => Enumerable.Range(0, device.ChannelCount).Select(device.Channel))
+            .Where(channel => channel.Wiring.IsOutput == isOutput && channel.Wiring.Index == happening.Index)
+            .Select(channel => channel.Problem).FirstOrDefault("");
     }
 
     /// <summary>Adds what changed since the last look.</summary>
     public void Look(double nowS, HappeningList happenings)
     {
+        for (var i = 0; i < stuck.Length; i++)
+            Bus(i, buses[i].BusyS(nowS), happenings);
         for (var i = 0; i < devices.Length; i++)
         {
             Device(i, nowS, happenings);
@@ -53,28 +59,33 @@ public sealed class HealthWatch
         }
     }
 
+    private void Bus(int index, double busyS, HappeningList happenings)
+    {
+        if (busyS > StuckAfterS && !stuck[index])
+            happenings.Add(new Happening(HardwareEvents.BusStuck.Id, Owner.Device, firstDevice[index], Reason.Of(Cause.BusError, busyS)));
+        stuck[index] = busyS > StuckAfterS;
+    }
+
     private void Device(int index, double nowS, HappeningList happenings)
     {
         var health = devices[index].Health;
         ref var watch = ref watched[index];
-        watch.QuietForS = health.State == DeviceState.Answering && watch.State == health.State ? nowS - watch.ChangedAtS : 0;
-        if (watch.QuietForS > SteadyS)
+        if (watch.State == DeviceState.Answering && health.State == DeviceState.Answering && nowS - watch.ChangedAtS > SteadyS)
             watch.Losses = 0;
         if (health.State == watch.State)
             return;
-        var before = watch.State;
-        watch.State = health.State;
         if (health.State == DeviceState.NotAnswering)
-            Lost(index, nowS, ref watch, health, happenings);
-        else if (before == DeviceState.Unknown)
+            Lost(index, ref watch, health, happenings);
+        else if (watch.State == DeviceState.Unknown)
             happenings.Add(new Happening(HardwareEvents.DeviceAnswers.Id, Owner.Device, index, default));
         else if (watch.Losses <= MostTold)
             happenings.Add(new Happening(HardwareEvents.DeviceAnswersAgain.Id, Owner.Device, index, Reason.Of(Cause.ReadingsBack, nowS - watch.ChangedAtS)));
+        watch.State = health.State;
         watch.ChangedAtS = nowS;
     }
 
     /// <summary>Three losses are told one by one; then once that it comes and goes, and no more until it has been steady.</summary>
-    private static void Lost(int index, double nowS, ref Watched watch, in DeviceHealth health, HappeningList happenings)
+    private static void Lost(int index, ref Watched watch, in DeviceHealth health, HappeningList happenings)
     {
         watch.Losses++;
         if (watch.Losses <= MostTold)
@@ -100,6 +111,5 @@ public sealed class HealthWatch
         public DeviceState State;
         public int Losses;
         public double ChangedAtS;
-        public double QuietForS;
     }
 }

@@ -33,7 +33,7 @@ public sealed partial class InstanceLock : IDisposable
             return true;
         }
         why = Marshal.GetLastPInvokeError() == WouldBlock
-            ? $"another run controls {directory}: two controllers would fight over the outputs; stop that one first, or observe from a copy of the directory"
+            ? $"another run controls {directory}: two controllers would fight over the outputs; stop that one first"
             : $"{directory} cannot be locked against a second controller: {Marshal.GetLastPInvokeErrorMessage()}";
         _ = Close(descriptor);
         return false;

@@ -8,7 +8,7 @@ using RoomSupervisor.Terms;
 namespace RoomSupervisor.Runtime;
 
 /// <summary>What the loop works on; put together by <see cref="Wiring"/>.</summary>
-public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, OutputLeases Leases, HealthWatch Health, BusWatch Buses, LogRing Ring, bool IsObserving);
+public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, OutputLeases Leases, HealthWatch Health, LogRing Ring, bool IsObserving);
 
 /// <summary>Runs the sequence until told to stop.</summary>
 public sealed class ScanLoop(LoopParts parts)
@@ -55,7 +55,6 @@ public sealed class ScanLoop(LoopParts parts)
         lastS = nowS;
         // Devices first: whoever reads the log wants the cause above its consequences.
         ours.Clear();
-        parts.Buses.Look(nowS, ours);
         parts.Health.Look(nowS, ours);
         if (step > parts.House.Settings.ScanPeriodS + LateS)
             ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - parts.House.Settings.ScanPeriodS)));

@@ -66,7 +66,7 @@ public static class SiteRun
                 wiring.Log.Say(stamp.Utc, stamp.ElapsedS, Priority.Urgent, $"{RuntimeEvents.Crashed.Text} | check: {RuntimeEvents.Crashed.Check} | {crash}");
             var why = signals.Signal is { } signal ? $" on {signal}" : "";
             wiring.Log.Say(stamp.Utc, stamp.ElapsedS, Priority.Note, $"stopped{why} after {wiring.Loop.Scans} scans");
-            return crash is null && isSafe ? 0 : 1;   // 1: somebody should look
+            return crash is null && isSafe ? 0 : 1;
         }
     }
 

@@ -21,9 +21,9 @@ internal sealed class StopSignals : IDisposable
 
     public void Dispose()
     {
+        // The source is left to the process: a second signal may still be on its way through the handler.
         foreach (var registration in registrations)
             registration.Dispose();
-        source.Dispose();
     }
 
     private PosixSignalRegistration Catch(PosixSignal signal) => PosixSignalRegistration.Create(signal, context =>

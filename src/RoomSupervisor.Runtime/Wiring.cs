@@ -47,19 +47,21 @@ public sealed class Wiring : IDisposable
             return false;
         }
 
-        var health = new HealthWatch(plan.Workers);
-
         // loop → ring → log
         var ring = new LogRing(4096);
-        string NameOf(Owner owner, int index) => owner == Owner.Device ? health.NameOf(index) : house.NameOf(owner, index);
-        string DetailOf(Owner owner, int index) => owner == Owner.Device ? health.ProblemOf(index) : health.ProblemOf(owner, index);
-        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units) { DetailOf = DetailOf };
+        HealthWatch? health = null;
+        string NameOf(Owner owner, int index) => owner == Owner.Device ? health!.NameOf(index) : house.NameOf(owner, index);
+        var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units)
+        {
+            InDriversWords = happening => health!.InDriversWords(happening),
+        };
         var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone), ring, words, complaints);
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
+        health = new HealthWatch(threads);
 
-        var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, health, new BusWatch(threads), ring, isObserving));
+        var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, health, ring, isObserving));
         wiring = new Wiring(plan, threads, log, clock, loop);
         return true;
     }
@@ -70,8 +72,8 @@ public sealed class Wiring : IDisposable
             thread.Start();
     }
 
-    /// <summary>Writes every output its safe value, best effort, on all buses at once: one that hangs holds up no other. Then says what
-    /// came of it. False when any output could not be written.</summary>
+    /// <summary>Writes every output its safe value, best effort, on all buses at once: one that hangs holds up no other. Then says what came of it.</summary>
+    /// <returns>False when any output could not be written.</returns>
     public bool WriteSafe()
     {
         var nowS = Clock.ElapsedS;

@@ -11,5 +11,19 @@ var root = new RootCommand(
     LockstepVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
-var code = parsed.Invoke();
-return parsed.Errors.Count > 0 ? 2 : code;   // a command line that was not understood counts as bad input
+if (parsed.Errors.Count > 0)
+{
+    parsed.Invoke();
+    return 2;   // a command line that was not understood counts as bad input
+}
+try
+{
+    return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false });
+}
+#pragma warning disable CA1031 // The last way out of every verb. It must not end in 1: for check that means "only warnings".
+catch (Exception e)
+#pragma warning restore CA1031
+{
+    Console.Error.WriteLine($"room-supervisor: {(e is IOException or UnauthorizedAccessException ? e.Message : e)}");
+    return 2;
+}

@@ -17,12 +17,13 @@ public static class LockstepLines
         var filled = 0;
         var answer = new ArrayBufferWriter<byte>(65536);
         var anyError = false;
+        var isOverlong = false;
         while (true)
         {
             if (filled == buffer.Length && buffer.Length <= LongestLine)
                 Array.Resize(ref buffer, buffer.Length * 2);
             else if (filled == buffer.Length)
-                filled = 0;   // hopeless: the rest of this line will be answered as no JSON
+                (filled, isOverlong) = (0, true);   // what came of this line is dropped; what is left of it must not be taken for a line
             var read = input.Read(buffer, filled, buffer.Length - filled);
             if (read == 0)
                 break;
@@ -31,7 +32,8 @@ public static class LockstepLines
             int end;
             while ((end = buffer.AsSpan(used, filled - used).IndexOf((byte)'\n')) >= 0)
             {
-                anyError |= !One(session, buffer.AsSpan(used, end), answer);
+                anyError |= !One(session, isOverlong ? "overlong"u8 : buffer.AsSpan(used, end), answer);
+                isOverlong = false;
                 used += end + 1;
             }
             // Everything that was there is answered; out with it before waiting for more.
@@ -39,8 +41,8 @@ public static class LockstepLines
             buffer.AsSpan(used, filled - used).CopyTo(buffer);
             filled -= used;
         }
-        if (filled > 0)
-            anyError |= !One(session, buffer.AsSpan(0, filled), answer);
+        if (filled > 0 || isOverlong)
+            anyError |= !One(session, isOverlong ? "overlong"u8 : buffer.AsSpan(0, filled), answer);
         Flush(answer, output);
         return anyError ? 1 : 0;
     }

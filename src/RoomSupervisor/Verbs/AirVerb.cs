@@ -110,8 +110,8 @@ internal static class AirVerb
         Row("specific volume", air.SpecificVolumeM3PerKg, "0.0000", "m³/kg", air.SpecificVolumeM3PerKg / 0.0624279606, "0.000", "ft³/lb");
         Row("pressure", air.PressurePa / 1000, "0.000", "kPa", air.PressurePa / 3386.389, "0.000", "inHg");
         Console.Out.WriteLine("per kg or lb of dry air; humidity over water; US enthalpy counted from 0 °F");
-        if (air.RelativeHumidityPercent is > 0 and <= 1)
-            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"note: taken as {air.RelativeHumidityPercent:0.##} %; did you mean {air.RelativeHumidityPercent * 100:0} %?"));
+        if (relative <= 1)
+            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"note: {relative} % is what was written; if a share of 1 was meant, write {relative * 100}%"));
         if (MoistAir.IsOverSaturatedReading(relative))
             Console.Out.WriteLine("note: a humidity of 100 to 103 % is a sensor's error at saturation and counts as 100 %");
     }

@@ -179,6 +179,20 @@ public sealed class LockstepTests : IDisposable
     }
 
     [Fact]
+    public void An_overlong_line_is_one_error_and_nothing_of_it_counts()
+    {
+        foreach (var length in new[] { 1_048_576, 1_048_577, 3_000_000 })
+        {
+            using var fresh = OneRoom.Session(OneRoom.Files(Root.Path));
+            using var input = new MemoryStream(Encoding.UTF8.GetBytes(new string('x', length) + Line(0) + "\n" + Line(1) + "\n" + new string('y', length)));
+            using var output = new MemoryStream();
+            Assert.Equal(1, LockstepLines.Answer(fresh, input, output));
+            var lines = Encoding.UTF8.GetString(output.ToArray()).Split('\n');
+            Assert.Equal([true, false, true], lines.Take(3).Select(line => line.StartsWith("{\"error\"", StringComparison.Ordinal)));
+        }
+    }
+
+    [Fact]
     public void Three_thousand_lines_with_random_bytes_in_them_never_throw()
     {
         var random = new Random(5);

@@ -61,7 +61,7 @@ public sealed class VerbTests : IDisposable
         Assert.Equal(dewPoint, Json(Type("air", temperature, humidity, "--json").Out, "dew_point_c"), 0.1);
 
     [Theory]
-    [InlineData("air", "26", "0.6", "taken as 0.6 %; did you mean 60 %?")]
+    [InlineData("air", "26", "0.6", "if a share of 1 was meant, write 60%")]
     [InlineData("run", "--help", "", "Exit code 0 stopped as told, 1 stopped on an error of its own, 2 could not start")]
     [InlineData("--version", "", "", "0.")]
     public void The_program_helps_where_people_stumble(string first, string second, string third, string says) =>
@@ -146,6 +146,24 @@ public sealed class VerbTests : IDisposable
         var (code, _, error) = Type("run", site);
         Assert.Equal(2, code);
         Assert.Contains("nothing is wired", error, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("check")]
+    [InlineData("air")]
+    public void An_output_that_cannot_be_written_is_bad_input_and_never_only_warnings(string verb)
+    {
+        // The kernel's own full disk. Exit code 1 would tell a script that the files have warnings and may be used.
+        var start = new ProcessStartInfo("/bin/sh") { RedirectStandardError = true };
+        string[] words = ["-c", "exec \"$@\" > /dev/full", "sh", ControllerProcess.ProgramBeside(AppContext.BaseDirectory), verb];
+        foreach (var word in verb == "check" ? [.. words, Site()] : (string[])[.. words, "26", "60%"])
+            start.ArgumentList.Add(word);
+        using var process = Process.Start(start)!;
+        var error = process.StandardError.ReadToEnd();
+        process.WaitForExit();
+        Assert.Equal(2, process.ExitCode);
+        Assert.Contains("No space left on device", error, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", error, StringComparison.Ordinal);
     }
 
     [Fact]

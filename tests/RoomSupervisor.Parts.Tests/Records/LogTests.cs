@@ -58,13 +58,11 @@ public sealed class LogTests : IDisposable
     }
 
     [Fact]
-    public void The_drivers_own_words_say_what_is_the_matter()
+    public void The_drivers_own_words_take_the_place_of_the_general_cause()
     {
-        var lost = new EventDefinition(9001, "lost", Priority.Warning, "does not answer: {detail}", "it is missing", "its plug");
-        var words = Words() with { Events = new Dictionary<int, EventDefinition> { [9001] = lost }, DetailOf = (_, _) => "connection refused: nothing listens there" };
-        Assert.Equal(
-            "weaving-room: does not answer: connection refused: nothing listens there | means: it is missing | check: its plug",
-            LogWords.Line(new LogEntry(Noon, 1, new Happening(9001, Owner.Device, 0, default), default, default, 0), words));
+        var words = Words() with { InDriversWords = _ => "connection refused: nothing listens there" };
+        var missing = new LogEntry(Noon, 1, new Happening(SequenceEvents.ReadingMissing.Id, Owner.Input, 0, new Reason(Cause.NoAcknowledge)), default, default, 0);
+        Assert.StartsWith("weaving-room: reading missing: connection refused: nothing listens there | means", LogWords.Line(missing, words), StringComparison.Ordinal);
     }
 
     [Fact]
