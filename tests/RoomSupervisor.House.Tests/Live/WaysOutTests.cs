@@ -108,7 +108,8 @@ public sealed class WaysOutTests : IDisposable
         {
             while (true)
                 both.Write(new byte[512]);   // until it stands, as the program's own writes will; ends with the test host
-        }) { IsBackground = true };
+        })
+        { IsBackground = true };
         fill.Start();
         fill.Join(TimeSpan.FromSeconds(1));
         return name;
@@ -129,4 +130,5 @@ public sealed class WaysOutTests : IDisposable
         public void Break() => Interlocked.Exchange(ref isBroken, 1);
 
         public override DateTimeOffset GetUtcNow() => Interlocked.Exchange(ref isBroken, 0) == 1 ? throw new InvalidOperationException("the clock broke") : System.GetUtcNow();
-    }}
+    }
+}
