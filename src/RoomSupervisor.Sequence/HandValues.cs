@@ -19,6 +19,11 @@ public static class HandValues
             why = $"for_s must be between 1 and {LongestS} seconds (4 h)";
         else if (isSwitch ? value is not (0 or 1) : !(value >= 0 && value <= 100))
             why = isSwitch ? "value must be true or false" : "value must be between 0 and 100 percent";
+        foreach (var coil in house.Coils)
+        {
+            if (coil.Fan == output && value > 0 && value < coil.Kind.StartSpeedPercent)
+                why = $"value must be 0 or at least the fan's slowest speed, {coil.Kind.StartSpeedPercent} percent";
+        }
         return why.Length == 0;
     }
 

@@ -19,6 +19,7 @@ public struct InputMemory
     public double CandidateBase;
     public double CandidateForS;
     public double FastForS;
+    public bool FastUp;
     public Cause Bad;
     public bool ToldMissing;
 }
@@ -31,6 +32,8 @@ public struct RoomMemory
     public bool Started;
     public double WaitedForStartS;
     public double SinceRaisedS;
+    public double StageForS;
+    public bool SurfaceHelps;
     public double OpenForS;
     public double HotForS;
     public double SurfaceForS;
@@ -57,6 +60,9 @@ public struct RoomMemory
     public double RateBaseC;
     public double SinceRateS;
     public bool HumidityKnown;
+    public bool WasKnown;
+    public double UnknownForS;
+    public double LastWorstC;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -66,6 +72,8 @@ public struct CoilMemory
     public double FanPercent;
     public double ValvePercent;
     public double KickForS;
+    public double WarmWaterForS;
+    public double WarmWaterRestS;
     public double ValveShutForS;
     public double ValveOpenForS;
     public bool Carrying;

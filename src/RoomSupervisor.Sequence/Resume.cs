@@ -50,6 +50,7 @@ public static class Resume
         room.ResumeTemperatureC = before.Filtered;
         room.ResumeDewPointC = room.DewPointC;
         room.Started = false;
+        room.StageForS = 0;
         room.WaitedForStartS = 0;
         room.HumidityKnown = false;
         room.DewPointRateKPerS = 0;

@@ -128,6 +128,7 @@ public static class CauseWords
         t[(int)Cause.SupplyMissing] = new("supply-missing", "supply temperature missing: the surface cannot be guarded");
         t[(int)Cause.CondensationSwitch] = new("condensation-switch", "condensation switch is wet");
         t[(int)Cause.CondensationUnread] = new("condensation-unread", "a condensation switch cannot be read");
+        t[(int)Cause.DewPointUnknown] = new("dew-point-unknown", "nobody knows the dew point: the surface cannot be guarded");
         t[(int)Cause.WaitingForSteadyAir] = new("waiting-for-steady-air", "waiting for the dew point to be steady, {A} more", "", Quantity.Duration);
         t[(int)Cause.WaitingForWarmWater] = new("waiting-for-warm-water", "water {A}, opens again at {B}", "", Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.WarmThrough] = new("warm-through", "warming the standing water through at full recirculation, expected {A} against {B}", "", Quantity.Temperature, Quantity.Temperature);
@@ -137,6 +138,7 @@ public static class CauseWords
     {
         t[(int)Cause.LowestSafeSupply] = new("lowest-safe-supply", "lowest safe supply {A} (dew point {B}, worst case)", "lowest safe supply is {A}", Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.SupplyOld] = new("supply-old", "the supply temperature is old: the valve stays where it is");
+        t[(int)Cause.SourceTooWarm] = new("source-too-warm", "source water {A} is no colder than the return {B}: nothing taken in", "", Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.Recirculating] = new("recirculating", "0 % = full recirculation, nothing cold taken in");
         t[(int)Cause.MixingForSetPoint] = new("mixing-for-set-point", "mixing {B} source and {C} return", "", Quantity.Percent, Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.NoCircuitOpen] = new("no-circuit-open", "no circuit open");

@@ -24,10 +24,10 @@ public enum Cause : byte
     StartKick, DripTrayFull, DripTrayUnread,
 
     // Condensation guard.
-    WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough,
+    WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, DewPointUnknown, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough,
 
     // Loops and source.
-    LowestSafeSupply, SupplyOld, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
+    LowestSafeSupply, SupplyOld, SourceTooWarm, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
     RoomsAsk, NobodyAsks, MinimumRun, MinimumOff,
 
     // People and machines.

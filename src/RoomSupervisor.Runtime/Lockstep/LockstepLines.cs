@@ -52,8 +52,6 @@ public static class LockstepLines
         line = line.TrimEnd((byte)'\r');
         if (line.StartsWith("\uFEFF"u8))
             line = line[3..];   // some editors begin a file with this mark
-        if (line.Trim((byte)' ').IsEmpty)
-            return true;   // an empty line asks nothing
         var sound = session.Answer(line, answer);
         answer.Write("\n"u8);
         return sound;

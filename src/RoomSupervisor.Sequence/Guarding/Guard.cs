@@ -2,6 +2,7 @@
 // and the worst-case dew point. A circuit that is shut opens again only when its water is safe and the air steady, or by warming the
 // standing water through at full recirculation.
 using RoomSupervisor.Sequence.Loops;
+using RoomSupervisor.Sequence.Rooms;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Guarding;
@@ -103,7 +104,10 @@ internal static class Guard
         if (scan.IsUnread(circuit.CondensationSwitch) || scan.IsUnread(scan.House.Loops[circuit.Loop].ManifoldSwitch))
             return true;
         why = new Reason(Cause.SupplyMissing);
-        if (double.IsNaN(supply) || double.IsNaN(room.DewPointWorstC))
+        if (double.IsNaN(supply))
+            return true;
+        why = new Reason(Cause.DewPointUnknown);
+        if (double.IsNaN(room.DewPointWorstC))
             return true;
         why = Reason.Of(Cause.DewPointRising, room.DewPointRateKPerS * 60, room.DewPointWorstC);
         return room.DewPointRateKPerS * 60 > s.ShutRisingKPerMin;
@@ -163,10 +167,12 @@ internal static class Guard
     {
         var s = scan.Settings;
         ref readonly var loop = ref scan.Memory.Loops[circuit.Loop];
-        var expected = m.AskedW > 0 && IsAlone(scan, index, circuit.Loop) && loop.HasSlug && loop.SlugC >= m.WorstC + s.SlugAboveK;
+        ref readonly var room = ref scan.Memory.Rooms[circuit.Room];
+        var wanted = Demand.WantsSurface(room) && room.DemandW > 0 && m.LowestSafeC <= LoopWater.WarmestUseful(scan, circuit.Loop);
+        var expected = wanted && IsAlone(scan, index, circuit.Loop) && loop.HasSlug && loop.SlugC >= m.WorstC + s.SlugAboveK;
         if (m.WarmThrough)
         {
-            m.WarmThroughForS += scan.Dt;
+            m.WarmThroughForS += loop.PumpOn ? scan.Dt : 0;   // the actuator's time is not the water's
             var cold = LoopWater.Flows(scan, circuit.Loop) && supply < m.WorstC + s.ShutAtOnceUnderK;
             if (!expected || cold || m.WarmThroughForS > s.WarmThroughAtMostS)
                 EndWarmThrough(ref m, scan);

@@ -13,6 +13,23 @@ internal static class LoopWater
         return memory.PumpOn && memory.PumpForS >= scan.House.Loops[loop].Settings.LagS;
     }
 
+    /// <summary>
+    /// Warmest water worth sending to a cooled surface, °C: the loop's own limit, or what is still a good deal colder than the warmest room that has its
+    /// circuit open. Without the second, a room whose coil may not run loses its ceiling at the moment it needs it most.
+    /// </summary>
+    public static double WarmestUseful(in Scan scan, int loop)
+    {
+        var warmest = scan.House.Loops[loop].WarmestC;
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            var circuit = scan.House.Circuits[i];
+            var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
+            if (circuit.Loop == loop && air.Exists)
+                warmest = Math.Max(warmest, air.Value - scan.Settings.UsefulBelowRoomK);
+        }
+        return warmest;
+    }
+
     /// <summary>Measured supply while it flows, else the coldest this loop is meant to have, °C.</summary>
     public static double Expected(in Scan scan, int loop)
     {

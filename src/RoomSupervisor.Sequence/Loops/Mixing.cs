@@ -18,13 +18,15 @@ internal static class Mixing
             return Rest(ref m, Cause.WarmThrough);
         if (supply.Quality != Quality.Good)
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
-        if (m.LowestSafeC > loop.WarmestC)
+        if (m.LowestSafeC > LoopWater.WarmestUseful(scan, index))
             return new Command(Rest(ref m, Cause.Recirculating).Value, Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), default, 0);
         var s = scan.Settings;
         var source = SourceWater(scan);
         var back = scan.Reading(loop.Return);
         var returned = back.Exists ? back.Value : supply.Value + s.SupplyFromReturnK;
         var forward = returned - source > 1 ? Math.Clamp(100 * (returned - m.SetPointC) / (returned - source), 0, 100) : 100;
+        if (source >= returned)
+            return new Command(Rest(ref m, Cause.SourceTooWarm).Value, Reason.Of(Cause.SourceTooWarm, source, returned), default, 0);
         var error = supply.Value - m.SetPointC;
         var wish = forward + s.MixingGainPercentPerK * error + m.MixingIntegral;
         if ((wish < 100 || error < 0) && (wish > 0 || error > 0))

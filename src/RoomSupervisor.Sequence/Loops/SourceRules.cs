@@ -51,9 +51,8 @@ internal static class SourceRules
         }
         for (var i = 0; i < scan.House.Circuits.Length; i++)
         {
-            var loop = scan.House.Loops[scan.House.Circuits[i].Loop];
             ref readonly var memory = ref scan.Memory.Loops[scan.House.Circuits[i].Loop];
-            if (scan.Memory.Circuits[i].ValvePercent > 0 && scan.Memory.Circuits[i].Level != GuardLevel.Shut && memory.LowestSafeC <= loop.WarmestC)
+            if (scan.Memory.Circuits[i].ValvePercent > 0 && scan.Memory.Circuits[i].Level != GuardLevel.Shut && memory.LowestSafeC <= LoopWater.WarmestUseful(scan, scan.House.Circuits[i].Loop))
                 asks++;
         }
         return asks;

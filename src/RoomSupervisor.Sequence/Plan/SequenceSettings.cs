@@ -75,6 +75,12 @@ public sealed class SequenceSettings
     /// <summary>The same just after an opening has shut, without waiting.</summary>
     public double PullDownAfterOpeningK { get; private set; }
 
+    /// <summary>How long the coil pulls a room down alone before the surface may help.</summary>
+    public double PullDownAloneS { get; private set; }
+
+    /// <summary>The surface helps when at its present rate the room would take longer than this.</summary>
+    public double PullDownHorizonS { get; private set; }
+
     /// <summary>How far under its set point a room without demand must be to count as satisfied.</summary>
     public double SatisfiedBelowK { get; private set; }
 
@@ -137,6 +143,9 @@ public sealed class SequenceSettings
 
     /// <summary>Time constant with which a panel's output follows its water and valve.</summary>
     public double SurfaceTimeS { get; private set; }
+
+    /// <summary>A room whose air temperature was missing for less than this goes on where it was.</summary>
+    public double PauseS { get; private set; }
 
     /// <summary>Watts a kelvin and square metre of floor that walls and furniture still give after the air has come down.</summary>
     public double WallsWPerKM2 { get; private set; }
@@ -222,6 +231,9 @@ public sealed class SequenceSettings
     public double WarmThroughAtMostS { get; private set; }
 
     // Loops (section 6).
+    /// <summary>Water this much colder than the room still cools, although it is warmer than the loop's warmest.</summary>
+    public double UsefulBelowRoomK { get; private set; }
+
     /// <summary>Spread between supply and return assumed where no return is measured.</summary>
     public double SupplyFromReturnK { get; private set; }
 
@@ -235,6 +247,9 @@ public sealed class SequenceSettings
     public double MixingDeadBandPercent { get; private set; }
 
     // Source (section 7).
+    /// <summary>A coil whose flowing water is no colder than the room for this long stops, and tries again after ten minutes.</summary>
+    public double WarmWaterWaitS { get; private set; }
+
     /// <summary>Shortest run of the source.</summary>
     public double SourceMinimumRunS { get; private set; }
 
@@ -267,6 +282,8 @@ public sealed class SequenceSettings
         New("pull_down_above", Quantity.TemperatureDifference, 1.5, 0.6, 5, "how far over its set point a room must be to be pulled down with the coil", s => s.PullDownAboveK, (s, v) => s.PullDownAboveK = v),
         New("pull_down_wait", Quantity.Duration, 120, 0, 1800, "for how long", s => s.PullDownWaitS, (s, v) => s.PullDownWaitS = v),
         New("pull_down_after_opening", Quantity.TemperatureDifference, 0.6, 0.1, 5, "the same just after an opening has shut, without waiting", s => s.PullDownAfterOpeningK, (s, v) => s.PullDownAfterOpeningK = v),
+        New("pull_down_alone", Quantity.Duration, 600, 60, 3600, "how long the coil pulls a room down alone before the surface may help", s => s.PullDownAloneS, (s, v) => s.PullDownAloneS = v),
+        New("pull_down_horizon", Quantity.Duration, 1200, 60, 7200, "the surface helps when at its present rate the room would take longer than this", s => s.PullDownHorizonS, (s, v) => s.PullDownHorizonS = v),
         New("satisfied_below", Quantity.TemperatureDifference, 0.3, 0.1, 2, "how far under its set point a room without demand must be to count as satisfied", s => s.SatisfiedBelowK, (s, v) => s.SatisfiedBelowK = v),
         New("satisfied_wait", Quantity.Duration, 600, 0, 3600, "for how long", s => s.SatisfiedWaitS, (s, v) => s.SatisfiedWaitS = v),
         New("surface_from", Quantity.TemperatureDifference, 0.1, 0, 1, "error at which the surface starts from satisfied", s => s.SurfaceFromK, (s, v) => s.SurfaceFromK = v),
@@ -288,6 +305,7 @@ public sealed class SequenceSettings
         New("surface_integral", Quantity.Duration, 900, 60, 14400, "integral time of the demand while the surface works alone", s => s.SurfaceIntegralS, (s, v) => s.SurfaceIntegralS = v),
         New("surface_gain", Quantity.AreaPower, 33, 5, 200, "watts a kelvin and square metre of surface while the surface works alone", s => s.SurfaceGainWPerKM2, (s, v) => s.SurfaceGainWPerKM2 = v),
         New("surface_time", Quantity.Duration, 300, 30, 7200, "time constant with which a panel's output follows its water and valve", s => s.SurfaceTimeS, (s, v) => s.SurfaceTimeS = v),
+        New("pause", Quantity.Duration, 60, 0, 600, "a room whose air temperature was missing for less than this goes on where it was", s => s.PauseS, (s, v) => s.PauseS = v),
         New("walls", Quantity.AreaPower, 12, 0, 60, "watts a kelvin and square metre of floor that walls and furniture still give after the air has come down", s => s.WallsWPerKM2, (s, v) => s.WallsWPerKM2 = v),
         New("stop_lag", Quantity.Duration, 25, 0, 300, "time the coil goes on cooling after its fan has slowed", s => s.StopLagS, (s, v) => s.StopLagS = v),
         New("stop_distance_at_most", Quantity.TemperatureDifference, 1.5, 0.2, 4, "longest distance before set point at which easing off starts", s => s.StopDistanceAtMostK, (s, v) => s.StopDistanceAtMostK = v),
@@ -315,10 +333,12 @@ public sealed class SequenceSettings
         New("slug_above", Quantity.TemperatureDifference, 0.5, 0.1, 3, "how far above the worst-case dew point the standing water must be expected to be warmed through", s => s.SlugAboveK, (s, v) => s.SlugAboveK = v),
         New("slug_time", Quantity.Duration, 1200, 60, 14400, "time constant with which standing water takes the room's temperature", s => s.SlugTimeS, (s, v) => s.SlugTimeS = v),
         New("warm_through_at_most", Quantity.Duration, 600, 30, 3600, "longest warming through; then it rests as long", s => s.WarmThroughAtMostS, (s, v) => s.WarmThroughAtMostS = v),
+        New("useful_below_room", Quantity.TemperatureDifference, 4, 1, 10, "water this much colder than the room still cools, although it is warmer than the loop's warmest", s => s.UsefulBelowRoomK, (s, v) => s.UsefulBelowRoomK = v),
         New("supply_from_return", Quantity.TemperatureDifference, 2, 0.5, 10, "spread between supply and return assumed where no return is measured", s => s.SupplyFromReturnK, (s, v) => s.SupplyFromReturnK = v),
         New("mixing_gain", Quantity.Number, 0.4, 0, 10, "percent of mixing valve a kelvin of supply error", s => s.MixingGainPercentPerK, (s, v) => s.MixingGainPercentPerK = v),
         New("mixing_integral", Quantity.Number, 0.06, 0, 1, "percent of mixing valve a kelvin and second of supply error", s => s.MixingIntegralPercentPerKS, (s, v) => s.MixingIntegralPercentPerKS = v),
         New("mixing_dead_band", Quantity.Percent, 1, 0, 10, "smallest move of a mixing valve", s => s.MixingDeadBandPercent, (s, v) => s.MixingDeadBandPercent = v),
+        New("warm_water_wait", Quantity.Duration, 300, 30, 3600, "a coil whose flowing water is no colder than the room for this long stops, and tries again after ten minutes", s => s.WarmWaterWaitS, (s, v) => s.WarmWaterWaitS = v),
         New("source_minimum_run", Quantity.Duration, 600, 0, 3600, "shortest run of the source", s => s.SourceMinimumRunS, (s, v) => s.SourceMinimumRunS = v),
         New("source_minimum_off", Quantity.Duration, 600, 0, 3600, "shortest rest of the source", s => s.SourceMinimumOffS, (s, v) => s.SourceMinimumOffS = v),
         New("source_wait", Quantity.Duration, 300, 0, 3600, "how long a request must stand before the source is called; a pull-down calls it at once", s => s.SourceWaitS, (s, v) => s.SourceWaitS = v),

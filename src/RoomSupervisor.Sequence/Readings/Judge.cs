@@ -64,7 +64,10 @@ internal static class Judge
     private static Cause Jumped(SequenceSettings s, double value, double jump, double rate, ref InputMemory m)
     {
         var step = Math.Abs(value - m.Raw);
-        m.FastForS = step > rate * m.SinceAcceptedS ? m.FastForS + m.SinceAcceptedS : 0;
+        // Faster than a room for a while means in one direction: noise and a dithering last digit go to and fro.
+        var up = value > m.Raw;
+        m.FastForS = step <= rate * m.SinceAcceptedS ? 0 : up == m.FastUp ? m.FastForS + m.SinceAcceptedS : m.SinceAcceptedS;
+        m.FastUp = up;
         if (step <= Math.Max(jump, rate * m.SinceAcceptedS) && m.FastForS < s.RateForS)
             return Cause.None;
         m.CandidateBase = value;

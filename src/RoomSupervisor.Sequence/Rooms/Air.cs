@@ -14,8 +14,14 @@ internal static class Air
             Measure(scan, scan.House.Rooms[i], ref scan.Memory.Rooms[i]);
         for (var i = 0; i < scan.House.Rooms.Length; i++)
         {
-            if (!scan.Memory.Rooms[i].HumidityKnown)
-                StandIn(scan, ref scan.Memory.Rooms[i]);
+            ref var m = ref scan.Memory.Rooms[i];
+            Blocks.Hold(ref m.UnknownForS, !m.HumidityKnown, scan.Dt);
+            if (m.HumidityKnown)
+                (m.WasKnown, m.LastWorstC) = (true, m.DewPointWorstC);
+            else if (m.WasKnown && m.UnknownForS <= scan.Settings.KeepLastGoodS)
+                Age(scan, ref m);
+            else
+                StandIn(scan, ref m);
         }
     }
 
@@ -83,6 +89,13 @@ internal static class Air
         var beyond = Math.Max(0, Math.Max(temperature.AgeS - temperatureSensor.IntervalS, humidity.AgeS - humiditySensor.IntervalS));
         worst = dewPoint + Math.Sqrt(error * error + supplyError * supplyError) + beyond * scan.Settings.AgeingAddsKPerMin / 60;
         return true;
+    }
+
+    /// <summary>Just lost: one bad sample does not change the air. The last worst case holds for a while and grows as old readings do.</summary>
+    private static void Age(in Scan scan, ref RoomMemory m)
+    {
+        m.DewPointC = double.NaN;
+        m.DewPointWorstC = m.LastWorstC + m.UnknownForS * scan.Settings.AgeingAddsKPerMin / 60;
     }
 
     /// <summary>Humidity missing: the larger of the house's other rooms and outdoors, plus 2 K; with none of them, the warmest room's air at 65 %.</summary>

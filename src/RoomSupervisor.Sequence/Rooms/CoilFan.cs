@@ -1,6 +1,7 @@
 // Sections 2 to 4 for one coil: valve and fan. The order is fixed: demand, floors, slew, start kick, and the caps last. A fan that
 // runs is never under its start speed; a wet coil with its valve shut does not run on.
 using RoomSupervisor.Physics;
+using RoomSupervisor.Sequence.Loops;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -15,6 +16,7 @@ internal static class CoilFan
         ref var m = ref scan.Memory.Coils[index];
         ref readonly var roomMemory = ref scan.Memory.Rooms[coil.Room];
         DripTray(scan, index, coil, ref m);
+        WarmWater(scan, coil, room, ref m);
         var valve = HandValues.Over(scan, coil.Valve, Valve(scan, room, roomMemory, ref m), m.DripTrayFull);
         Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0, scan.Dt);
         Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0, scan.Dt);
@@ -40,6 +42,17 @@ internal static class CoilFan
             return;
         m.ToldFull = made;
         scan.Happened(made ? SequenceEvents.DripTrayFull : SequenceEvents.DripTrayEmpty, Owner.Room, coil.Room, new Reason(Cause.DripTrayFull));
+    }
+
+    /// <summary>Water that flows and is no colder than the room cannot cool it: the coil stops and tries again after a rest.</summary>
+    private static void WarmWater(in Scan scan, Coil coil, Room room, ref CoilMemory m)
+    {
+        var air = scan.Reading(room.AirTemperature);
+        var warm = air.Exists && LoopWater.Flows(scan, coil.Loop) && LoopWater.Expected(scan, coil.Loop) > air.Value - 1;
+        Blocks.Hold(ref m.WarmWaterForS, warm, scan.Dt);
+        m.WarmWaterRestS = Math.Max(0, m.WarmWaterRestS - scan.Dt);
+        if (m.WarmWaterForS > scan.Settings.WarmWaterWaitS)
+            m.WarmWaterRestS = scan.Settings.CoilRestS;
     }
 
     private static Command Valve(in Scan scan, Room room, in RoomMemory roomMemory, ref CoilMemory m)

@@ -36,8 +36,13 @@ internal static class Demand
                     Integrate(scan, room, ref m, SurfaceGain(scan, room), scan.Settings.SurfaceIntegralS, circuit.MayGiveW);
                 circuit.AskedW = m.DemandW;
                 break;
+            case Stage.PullDown:
+                m.SurfaceHelps |= CoilAloneIsTooLittle(scan, room, m);
+                m.DemandW = CoilMayGive(scan, room) + (m.SurfaceHelps ? circuit.MayGiveW : 0);
+                circuit.AskedW = m.SurfaceHelps ? circuit.MayGiveW : 0;
+                break;
             default:
-                m.DemandW = m.Stage == Stage.PullDown ? CoilMayGive(scan, room) : 0;
+                m.DemandW = 0;
                 circuit.AskedW = 0;
                 break;
         }
@@ -67,6 +72,10 @@ internal static class Demand
         return Math.Max(0, coilW + m.SurfaceOutputW + stored);
     }
 
+    /// <summary>True in the stages in which the surface works.</summary>
+    public static bool WantsSurface(in RoomMemory m)
+        => m.Stage is Stage.EasingOff or Stage.CoilHelps or Stage.RadiantHold || (m.Stage == Stage.PullDown && m.SurfaceHelps);
+
     /// <summary>Sensible output of the room's coil at full speed with its present water, W.</summary>
     public static double CoilFull(in Scan scan, Room room)
     {
@@ -83,6 +92,14 @@ internal static class Demand
     public static double CoilAsked(in Scan scan, Room room, in RoomMemory m)
         => m.Stage == Stage.PullDown ? CoilMayGive(scan, room) : Math.Max(0, m.DemandW - m.SurfaceOutputW);
 
+    /// <summary>
+    /// A surface buys next to nothing in a pull-down that the coil wins (rule 2, table). One that the coil does not win would go on for hours: after a
+    /// while alone, and with the room falling too slowly, the surface helps until the pull-down ends.
+    /// </summary>
+    private static bool CoilAloneIsTooLittle(in Scan scan, Room room, in RoomMemory m)
+        => m.StageForS > scan.Settings.PullDownAloneS
+            && -scan.Memory.Inputs[room.AirTemperature].SlopePerS * scan.Settings.PullDownHorizonS < m.ErrorK;
+
     private static double CoilMayGive(in Scan scan, Room room)
         => CoilFull(scan, room) * Emitters.CoilShare(FanCaps.Lowest(scan, room, scan.House.Coils[room.Coil]));
 
@@ -97,9 +114,8 @@ internal static class Demand
         if (!air.Exists || memory.Level == GuardLevel.Shut || double.IsNaN(memory.LowestSafeC))
             return 0;
         var circuit = scan.House.Circuits[room.Circuit];
-        var loop = scan.House.Loops[circuit.Loop];
-        var coldest = Math.Max(loop.ColdestC, memory.LowestSafeC);
-        if (coldest > loop.WarmestC)
+        var coldest = Math.Max(scan.House.Loops[circuit.Loop].ColdestC, memory.LowestSafeC);
+        if (coldest > LoopWater.WarmestUseful(scan, circuit.Loop))
             return 0;
         return Emitters.PanelOutput(circuit, air.Value, coldest, scan.Settings.SupplyFromReturnK);
     }
@@ -133,7 +149,8 @@ internal static class Demand
         var windsUp = (wish >= most && m.ErrorK > 0) || (wish <= 0 && m.ErrorK < 0);
         if (!windsUp)
             m.IntegralW += gain * m.ErrorK * scan.Dt / integralS;
-        m.IntegralW = Math.Min(m.IntegralW, most);
+        if (most > 0)
+            m.IntegralW = Math.Min(m.IntegralW, most);   // what the guard forbids for a while does not change the load
         m.DemandW = Math.Clamp(gain * m.ErrorK + m.IntegralW, 0, most);
     }
 

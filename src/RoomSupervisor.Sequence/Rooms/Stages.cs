@@ -18,14 +18,25 @@ internal static class Stages
         m.CoilRestS = Math.Max(0, m.CoilRestS - scan.Dt);
         m.HandingOverForS = m.HandingOver ? m.HandingOverForS + scan.Dt : 0;
         Blocks.Hold(ref m.OpenForS, scan.IsMade(room.OpeningContact), scan.Dt);
+        m.StageForS += scan.Dt;
+        if (!double.IsNaN(m.ErrorK))
+            HowLong(scan, room, ref m);
+        StartUp(scan, room, ref m);
+        if (m.Stage == Stage.Off && m.Started && m.StageForS > s.PauseS)
+            m.ResumeStage = Stage.Off;   // too long ago: begin again
+        var next = Next(scan, room, m, temperature, out var why);
+        if (next != m.Stage)
+            Enter(scan, index, ref m, next, why);
+    }
+
+    /// <summary>How long the conditions have held that stages wait for; a missing temperature neither adds nor takes away.</summary>
+    private static void HowLong(in Scan scan, Room room, ref RoomMemory m)
+    {
+        var s = scan.Settings;
         Blocks.Hold(ref m.HotForS, m.ErrorK > s.PullDownAboveK, scan.Dt);
         Blocks.Hold(ref m.SurfaceForS, m.ErrorK > s.SurfaceFromK, scan.Dt);
         Blocks.Hold(ref m.HelpForS, m.ErrorK > s.CoilHelpsAboveK || (m.ErrorK > s.CoilHelpsAtLimitK && SurfaceAtLimit(scan, room, m)), scan.Dt);
         Blocks.Hold(ref m.LowForS, m.ErrorK < -s.SatisfiedBelowK && m.DemandW <= 0, scan.Dt);
-        StartUp(scan, room, ref m);
-        var next = Next(scan, room, m, temperature, out var why);
-        if (next != m.Stage)
-            Enter(scan, index, ref m, next, why);
     }
 
     /// <summary>True when the surface gives all that the guard's water lets it.</summary>
@@ -35,11 +46,11 @@ internal static class Stages
         return circuit.Level == GuardLevel.Shut || circuit.AskedW >= 0.98 * circuit.MayGiveW;
     }
 
-    /// <summary>True when nothing forbids the coil altogether: its tray is not full and its limits let it turn.</summary>
+    /// <summary>True when nothing forbids the coil altogether: its tray is not full, its water is cold and its limits let it turn.</summary>
     public static bool CoilMayRun(in Scan scan, Room room)
     {
         var coil = scan.House.Coils[room.Coil];
-        return !scan.Memory.Coils[room.Coil].DripTrayFull && FanCaps.Lowest(scan, room, coil) >= coil.Kind.StartSpeedPercent;
+        return !scan.Memory.Coils[room.Coil].DripTrayFull && scan.Memory.Coils[room.Coil].WarmWaterRestS <= 0 && FanCaps.Lowest(scan, room, coil) >= coil.Kind.StartSpeedPercent;
     }
 
     /// <summary>Section 8, rule 1: safe states until the room's required readings are there, or declared missing after a while.</summary>
@@ -67,7 +78,7 @@ internal static class Stages
             return Stage.Opening;
         return m.Stage switch
         {
-            Stage.Off when m.ResumeStage != Stage.Off => Change(m.ResumeStage, new Reason(Cause.Resumed), out why),
+            Stage.Off when m.ResumeStage != Stage.Off && m.OpenForS <= 0 => Change(m.ResumeStage, new Reason(Cause.Resumed), out why),
             Stage.Off => Change(Stage.Satisfied, new Reason(Cause.ReadingsBack), out why),
             Stage.Opening => AfterOpening(scan, room, m, out why),
             Stage.Satisfied => FromSatisfied(scan, room, m, out why),
@@ -167,25 +178,37 @@ internal static class Stages
     private static void Enter(in Scan scan, int index, ref RoomMemory m, Stage next, in Reason why)
     {
         var from = m.Stage;
+        if (why.Cause == Cause.AirTemperatureMissing)
+            m.ResumeStage = scan.Dt <= scan.Settings.PauseS ? from : Stage.Off;
+        else if (why.Cause != Cause.Resumed)
+            Begin(scan, ref m, from, next);
+        if (why.Cause != Cause.AirTemperatureMissing)
+            m.ResumeStage = Stage.Off;
+        m.Stage = next;
+        m.StageForS = 0;
+        if (why.Cause is not (Cause.AirTemperatureMissing or Cause.Resumed))
+            Demand.OnEnter(scan, index, ref m, from);
+        scan.Happened(SequenceEvents.StageChanged, Owner.Room, index, why, (byte)from, (byte)next);
+    }
+
+    /// <summary>A stage that begins, begins from nothing; one that goes on after a pause keeps what it had.</summary>
+    private static void Begin(in Scan scan, ref RoomMemory m, Stage from, Stage next)
+    {
         var raises = next is Stage.PullDown or Stage.CoilHelps or Stage.RadiantHold;
         var eases = (from is Stage.PullDown && next is not Stage.Off) || (from is Stage.EasingOff && next is Stage.CoilHelps)
             || (from is Stage.CoilHelps && next is Stage.RadiantHold);
         if (raises && !eases)
             m.SinceRaisedS = 0;
         m.AfterOpening = from == Stage.Opening && next == Stage.PullDown;
-        m.Stage = next;
         if (from == Stage.CoilHelps && next == Stage.RadiantHold && m.HandingOver)
             m.CoilRestS = scan.Settings.CoilRestS;
         m.HandingOver = false;
+        m.SurfaceHelps = false;
         m.HandOverForS = 0;
         if (next is not (Stage.RadiantHold or Stage.CoilHelps))
             m.HotForS = 0;   // a room that grows hot on its way through these is still growing hot
         m.SurfaceForS = 0;
         m.LowForS = 0;
         m.HelpForS = 0;
-        m.ResumeStage = Stage.Off;
-        if (why.Cause != Cause.Resumed)
-            Demand.OnEnter(scan, index, ref m, from);
-        scan.Happened(SequenceEvents.StageChanged, Owner.Room, index, why, (byte)from, (byte)next);
     }
 }

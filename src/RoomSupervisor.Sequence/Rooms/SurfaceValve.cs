@@ -16,12 +16,10 @@ internal static class SurfaceValve
         ref var m = ref scan.Memory.Circuits[index];
         ref readonly var roomMemory = ref scan.Memory.Rooms[circuit.Room];
         var command = Wish(scan, circuit, room, roomMemory, m);
-        if (m.Level == GuardLevel.Shut && command.Value > 0)
-        {
-            command = m.WarmThrough
-                ? new Command(100, m.ShutReason, command.Binding, 0)
-                : new Command(0, m.ShutReason, command.Binding, 0);
-        }
+        if (m.Level == GuardLevel.Shut && m.WarmThrough)
+            command = new Command(100, m.ShutReason, command.Binding, 0);
+        else if (m.Level == GuardLevel.Shut && command.Value > 0)
+            command = new Command(0, m.ShutReason, command.Binding, 0);
         command = HandValues.Over(scan, circuit.Valve, command, m.Level == GuardLevel.Shut);
         m.ValvePercent = command.Value;
         Blocks.Hold(ref m.OpenForS, command.Value > 0, scan.Dt);
@@ -30,7 +28,7 @@ internal static class SurfaceValve
 
     private static Command Wish(in Scan scan, Circuit circuit, Room room, in RoomMemory roomMemory, in CircuitMemory m)
     {
-        if (roomMemory.Stage is not (Stage.EasingOff or Stage.CoilHelps or Stage.RadiantHold))
+        if (!Demand.WantsSurface(roomMemory))
             return new Command(0, new Reason(CoilFan.StageCause(roomMemory, scan, room)), default, 0);
         var air = scan.Reading(room.AirTemperature);
         var loop = scan.House.Loops[circuit.Loop];

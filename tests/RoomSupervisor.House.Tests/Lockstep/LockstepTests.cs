@@ -173,9 +173,10 @@ public sealed class LockstepTests : IDisposable
         using var output = new MemoryStream();
         Assert.Equal(1, LockstepLines.Answer(session, input, output));
         var lines = Encoding.UTF8.GetString(output.ToArray()).Split('\n');
-        Assert.Equal(5, lines.Length);
-        Assert.Contains("\"error\"", lines[2], StringComparison.Ordinal);
-        Assert.StartsWith("{\"time\"", lines[3], StringComparison.Ordinal);
+        Assert.Equal(6, lines.Length);
+        Assert.Contains("\"error\"", lines[1], StringComparison.Ordinal);   // an empty line is no JSON, and is answered like any other
+        Assert.Contains("\"error\"", lines[3], StringComparison.Ordinal);
+        Assert.StartsWith("{\"time\"", lines[4], StringComparison.Ordinal);
     }
 
     [Fact]

@@ -154,6 +154,8 @@ public class GuardTests
     {
         var rig = Holding(supply: 15);
         rig.Set("ceiling-loop.supply.temperature", 12);
+        rig.Scan();
+        Assert.Equal(0, rig.Ceiling.Value);
         rig.RunUntil(r => r.Ceiling.Value > 0, 3600);
         rig.RunUntil(r => r.Ceiling.Value == 0, 700);
         rig.Run(300);
@@ -169,7 +171,7 @@ public class GuardTests
         rig.Set("room-2.air.humidity", 60);
         rig.Run(60);
         rig.Silence("room.air.humidity");
-        rig.Run(70);
+        rig.Run(70 + 60);   // a minute as last good, a minute as last known
         Assert.True(double.IsNaN(rig.Room.DewPointC));
         Assert.Equal(15.763 + 2, rig.Room.DewPointWorstC, 0.01);   // 24 °C 60 %: 15.763 °C (psychrolib table, shared/reference)
     }
@@ -180,7 +182,7 @@ public class GuardTests
         var rig = new Rig();
         rig.Air(26, 50);
         rig.Silence("room.air.humidity");
-        rig.Run(70);
+        rig.Run(70 + 60);
         Assert.Equal(18.914, rig.Room.DewPointWorstC, 0.01);   // 26 °C 65 %: 18.914 °C (psychrolib table, shared/reference)
     }
 

@@ -173,6 +173,119 @@ public class HouseTests
     }
 
     [Fact]
+    public void A_coil_that_cannot_win_a_pull_down_alone_is_helped_by_the_ceiling()
+    {
+        var rig = new Rig(TestHouse.OneRoom(household: [("fan_at_most", 25)]));
+        rig.Air(26, 50);
+        rig.Set("ceiling-loop.supply.temperature", 19);
+        rig.RunUntil(r => r.Stage == Stage.PullDown, 300);
+        rig.Run(590);
+        Assert.Equal(0, rig.Ceiling.Value);
+        rig.Run(30);
+        Assert.Equal(Stage.PullDown, rig.Stage);
+        Assert.True(rig.Ceiling.Value > 0);
+        Assert.True(rig.Fan.Value > 0);
+    }
+
+    [Fact]
+    public void A_ceiling_shut_at_no_demand_in_a_humid_spell_warms_through_when_demand_is_back()
+    {
+        var rig = new Rig(TestHouse.OneRoom(household: [("fan_at_most", 0)]));
+        rig.Air(25, 55);
+        rig.Set("ceiling-loop.supply.temperature", 19);
+        rig.RunUntil(r => r.Ceiling.Value > 0, 900);
+        var humidity = 55.0;
+        rig.EachScan = r => r.Air(25, humidity = Math.Min(80, humidity + 0.02));
+        rig.Run(1500);
+        rig.Set("ceiling-loop.supply.temperature", 14);   // the pipe has cooled meanwhile
+        rig.EachScan = r => r.Air(25, humidity = Math.Max(50, humidity - 0.02));
+        rig.Run(1600);
+        rig.RunUntil(r => r.Ceiling.Binding.Cause == Cause.WarmThrough && r.CeilingPump, 3600);
+        Assert.Equal(0, rig.Mixing.Value);
+    }
+
+    [Fact]
+    public void A_dithering_last_digit_is_no_fast_move()
+    {
+        var rig = new Rig();
+        for (var second = 0; second < 300; second++)
+        {
+            rig.Set("room.air.temperature", second % 2 == 0 ? 24.3 : 24.4);
+            rig.Scan();
+            Assert.True(rig.Reading("room.air.temperature").Exists);
+        }
+    }
+
+    [Fact]
+    public void One_bad_sample_does_not_cost_the_room_its_stage()
+    {
+        var rig = new Rig();
+        rig.Air(26, 50);
+        rig.RunUntil(r => r.Stage == Stage.PullDown, 300);
+        rig.Set("room.air.temperature", 99.9);
+        rig.Scan();
+        Assert.Equal(0, rig.Fan.Value);
+        rig.Set("room.air.temperature", 26);
+        rig.Scan();
+        Assert.Equal(Stage.PullDown, rig.Stage);
+        Assert.True(rig.Fan.Value > 0);
+    }
+
+    [Fact]
+    public void A_bad_sample_now_and_then_does_not_keep_a_room_from_being_cooled()
+    {
+        var rig = new Rig();
+        for (var second = 0; second < 600; second++)
+        {
+            rig.Set("room.air.temperature", second % 100 == 50 ? 99.9 : 25.2);
+            rig.Scan();
+        }
+        Assert.NotEqual(Stage.Satisfied, rig.Stage);
+    }
+
+    [Fact]
+    public void One_impossible_humidity_does_not_shut_the_ceiling()
+    {
+        var rig = Holding();
+        rig.Set("ceiling-loop.supply.temperature", 17.3);
+        rig.Run(30);
+        rig.Set("room.air.humidity", 6553.5);
+        rig.Scan();
+        Assert.Equal(Quality.Missing, rig.Reading("room.air.humidity").Quality);
+        Assert.NotEqual(GuardLevel.Shut, rig.Guard);
+        Assert.True(rig.Ceiling.Value > 0);
+    }
+
+    [Fact]
+    public void A_coil_that_gets_warm_water_stops_and_the_mixing_valve_takes_none_in()
+    {
+        var rig = new Rig();
+        rig.Set("coil-loop.supply.temperature", 50);
+        rig.Set("source.supply.temperature", 50);
+        rig.Set("ceiling-loop.supply.temperature", 22);
+        rig.Air(26, 50);
+        rig.RunUntil(r => r.Output("coil-loop.pump.run").Value > 0.5, 400);
+        rig.RunUntil(r => r.Fan.Value == 0 && r.CoilValve.Value == 0, 500);
+        rig.RunUntil(r => r.CeilingPump, 600);
+        rig.Run(60);
+        Assert.Equal(0, rig.Mixing.Value);
+    }
+
+    [Fact]
+    public void A_hot_room_without_its_coil_keeps_its_ceiling_above_twenty_degrees_of_water()
+    {
+        var rig = new Rig(TestHouse.OneRoom(household: [("fan_at_most", 0)]));
+        rig.Air(30, 55);   // dew point 19.9 °C: the lowest safe supply is over 20 °C
+        rig.Set("ceiling-loop.supply.temperature", 22.5);
+        rig.Set("ceiling-loop.return.temperature", 26);
+        rig.RunUntil(r => r.CeilingPump, 900);
+        rig.Run(120);
+        Assert.True(rig.Image.Loops[0].LowestSafeSupplyC > 20);
+        Assert.True(rig.Mixing.Value > 0);
+        Assert.True(rig.Image.Source.Calling || rig.Memory.Source.AskedForS > 0);
+    }
+
+    [Fact]
     public void A_contact_that_cannot_be_read_leaves_an_open_door_open()
     {
         var rig = new Rig(TestHouse.OneRoom(wired: ["room.opening.open"]));

@@ -155,6 +155,11 @@ public class StageTests
         Assert.Contains(rig.Happened, h => h.EventId == SequenceEvents.ReadingMissing.Id && h.Reason.Cause == Cause.BusError);
         rig.Air(26, 50);
         rig.Run(5);
+        Assert.Equal(Stage.PullDown, rig.Stage);   // so short a pause is no reason to begin again
+        rig.Silence("room.air.temperature", Fault.BusError);
+        rig.Run(200);
+        rig.Air(26, 50);
+        rig.Run(5);
         Assert.Equal(Stage.Satisfied, rig.Stage);
     }
 
