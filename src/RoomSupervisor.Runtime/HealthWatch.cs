@@ -8,14 +8,15 @@ namespace RoomSupervisor.Runtime;
 /// <summary>Watches the devices of all buses.</summary>
 public sealed class HealthWatch
 {
-    /// <summary>A poll that lasts longer than this hangs, s: longer than two of the longest time-outs a device may be given.</summary>
-    public const double StuckAfterS = 30;
+    /// <summary>A poll that lasts this much longer than its devices say it may has hung, s.</summary>
+    public const double PatienceS = 10;
 
     private const int MostTold = 3;
     private const double SteadyS = 600;
 
     private readonly IReadOnlyList<BusThread> buses;
     private readonly bool[] stuck;
+    private readonly double[] longestPollS;
     private readonly int[] firstDevice;
     private readonly IBusDevice[] devices;
     private readonly Watched[] watched;
@@ -25,6 +26,7 @@ public sealed class HealthWatch
     {
         this.buses = buses;
         stuck = new bool[buses.Count];
+        longestPollS = [.. buses.Select(bus => bus.Worker.Devices.Sum(device => device.LongestPollS))];
         firstDevice = [.. buses.Index().Select(bus => buses.Take(bus.Index).Sum(before => before.Worker.Devices.Count))];
         devices = [.. buses.SelectMany(bus => bus.Worker.Devices)];
         watched = new Watched[devices.Length];
@@ -61,9 +63,10 @@ public sealed class HealthWatch
 
     private void Bus(int index, double busyS, HappeningList happenings)
     {
-        if (busyS > StuckAfterS && !stuck[index])
+        var isStuck = busyS > longestPollS[index] + PatienceS;
+        if (isStuck && !stuck[index])
             happenings.Add(new Happening(HardwareEvents.BusStuck.Id, Owner.Device, firstDevice[index], Reason.Of(Cause.BusError, busyS)));
-        stuck[index] = busyS > StuckAfterS;
+        stuck[index] = isStuck;
     }
 
     private void Device(int index, double nowS, HappeningList happenings)

@@ -111,7 +111,7 @@ internal static class AirVerb
         Row("pressure", air.PressurePa / 1000, "0.000", "kPa", air.PressurePa / 3386.389, "0.000", "inHg");
         Console.Out.WriteLine("per kg or lb of dry air; humidity over water; US enthalpy counted from 0 °F");
         if (relative <= 1)
-            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"note: {relative} % is what was written; if a share of 1 was meant, write {relative * 100}%"));
+            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"note: {relative} % is what was written; if a share of 1 was meant, write {relative * 100:0.##}%"));
         if (MoistAir.IsOverSaturatedReading(relative))
             Console.Out.WriteLine("note: a humidity of 100 to 103 % is a sensor's error at saturation and counts as 100 %");
     }

@@ -80,7 +80,7 @@ public sealed class PartsOfTheRunTests
     }
 
     [Fact]
-    public void A_bus_that_hangs_is_told_once_after_30_seconds_and_never_at_the_beginning()
+    public void A_bus_that_hangs_is_told_once_and_only_when_its_longest_poll_is_well_over()
     {
         var clock = new RunClock(TimeProvider.System, TimeZoneInfo.Utc);
         using var release = new ManualResetEventSlim();
@@ -89,7 +89,7 @@ public sealed class PartsOfTheRunTests
         bus.Start();
         Assert.True(SpinWait.SpinUntil(() => bus.BusyS(clock.ElapsedS) > 0, TimeSpan.FromSeconds(10)));
         var told = new HappeningList(8);
-        foreach (var later in new[] { 1.0, 29, 40, 41, 300 })
+        foreach (var later in new[] { 1.0, 38, 41, 42, 300 })
             watch.Look(clock.ElapsedS + later, told);
         Assert.Equal(HardwareEvents.BusStuck.Id, Assert.Single(told.Items.ToArray()).EventId);
         release.Set();
@@ -127,7 +127,7 @@ public sealed class PartsOfTheRunTests
 
         public int ChannelCount => 0;
 
-        public double LongestPollS => 1;
+        public double LongestPollS => 30;
 
         public double Poll(double nowS, Func<bool> isStopped)
         {

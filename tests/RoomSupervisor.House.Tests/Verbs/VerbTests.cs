@@ -62,6 +62,7 @@ public sealed class VerbTests : IDisposable
 
     [Theory]
     [InlineData("air", "26", "0.6", "if a share of 1 was meant, write 60%")]
+    [InlineData("air", "26", "0.07", "if a share of 1 was meant, write 7%")]
     [InlineData("run", "--help", "", "Exit code 0 stopped as told, 1 stopped on an error of its own, 2 could not start")]
     [InlineData("--version", "", "", "0.")]
     public void The_program_helps_where_people_stumble(string first, string second, string third, string says) =>
