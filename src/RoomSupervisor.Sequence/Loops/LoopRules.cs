@@ -58,11 +58,12 @@ internal static class LoopRules
             if (air.Exists)
                 wanted = Math.Min(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK));
         }
-        if (double.IsInfinity(m.LowestSafeC))
+        var isOpen = !double.IsInfinity(m.LowestSafeC);
+        if (!isOpen)
             m.LowestSafeC = whenNobodyIsOpen;
         m.WantedC = Math.Max(loop.ColdestC, wanted);
         var target = Math.Max(m.Asked ? m.WantedC : loop.WarmestC, m.LowestSafeC);
-        m.SetPointC = !m.HasSetPoint || target > m.SetPointC || !m.Asked
+        m.SetPointC = !m.HasSetPoint || target > m.SetPointC || !isOpen
             ? target
             : Math.Max(target, m.SetPointC - scan.Settings.FallRateKPerMin * scan.Dt / 60);
         m.HasSetPoint = true;
