@@ -67,7 +67,7 @@ public static class Afternoon
         says.WriteLine($"   15:30  24.2 °C after a short airing: the ceiling takes the room alone, silent; valve {Volts(room, ModbusRoom.CeilingValve)}, mixing valve {Volts(room, ModbusRoom.Mixing)}, its pump after its valve.");
         room.Supply(12);
         Seen(() => room[ModbusRoom.CeilingValve] == 0 && room[ModbusRoom.CeilingPump] == 0 && room[ModbusRoom.Mixing] == 0);
-        says.WriteLine("   15:50  12 °C water comes up the pipe, under the dew point: ceiling shut, pump off, mixing valve at full recirculation in the same scan.");
+        says.WriteLine("   15:50  12 °C water comes up the pipe, under the dew point: ceiling shut, pump off, mixing valve at full recirculation, at once.");
         room.Supply(20);
         Seen(() => room[ModbusRoom.CeilingValve] > 0);
         says.WriteLine("   16:00  the water is warm again and the air steady: the ceiling opens by itself.");
