@@ -128,6 +128,8 @@ public struct LoopMemory
 public struct SourceMemory
 {
     public bool Calling;
+    /// <summary>False until the first scan: a rest begins with it, not before.</summary>
+    public bool Known;
     public double InStateS;
     public double AskedForS;
 }

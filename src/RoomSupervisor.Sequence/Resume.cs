@@ -46,7 +46,8 @@ public static class Resume
     {
         ref var room = ref memory.Rooms[index];
         var before = memory.Inputs[house.Rooms[index].AirTemperature];
-        room.ResumePending = gapS < YoungS && room.Stage != Stage.Off && before.Has && room.HumidityKnown;
+        var stage = room.Stage == Stage.Off ? room.ResumeStage : room.Stage;   // off for a moment counts as where it was
+        room.ResumePending = gapS < YoungS && stage != Stage.Off && before.Has && double.IsFinite(room.DewPointC);
         room.ResumeTemperatureC = before.Filtered;
         room.ResumeDewPointC = room.DewPointC;
         room.Started = false;
@@ -54,7 +55,7 @@ public static class Resume
         room.WaitedForStartS = 0;
         room.HumidityKnown = false;
         room.DewPointRateKPerS = 0;
-        room.ResumeStage = room.ResumePending ? room.Stage : Stage.Off;
+        room.ResumeStage = room.ResumePending ? stage : Stage.Off;
         room.Stage = Stage.Off;
         room.SurfaceOutputW *= Math.Exp(-gapS / house.Settings.SurfaceTimeS);
     }
@@ -64,7 +65,7 @@ public static class Resume
     {
         m.ResumePending = false;
         var air = scan.Reading(room.AirTemperature);
-        var still = air.Exists && m.HumidityKnown && !scan.IsMade(room.OpeningContact)
+        var still = air.Exists && m.HumidityKnown && !scan.IsMade(room.OpeningContact) && !scan.IsUnread(room.OpeningContact)
             && Math.Abs(air.Value - m.ResumeTemperatureC) < StillK && Math.Abs(m.DewPointC - m.ResumeDewPointC) < StillK;
         if (!still || m.ResumeStage == Stage.Opening)
             m.ResumeStage = Stage.Off;

@@ -168,7 +168,7 @@ internal static class Guard
         var s = scan.Settings;
         ref readonly var loop = ref scan.Memory.Loops[circuit.Loop];
         ref readonly var room = ref scan.Memory.Rooms[circuit.Room];
-        var wanted = Demand.WantsSurface(room) && room.DemandW > 0 && m.LowestSafeC <= LoopWater.WarmestUseful(scan, circuit.Loop);
+        var wanted = Demand.WantsSurface(room) && room.DemandW > 0 && m.LowestSafeC <= LoopWater.WarmestUsefulFor(scan, circuit);
         var expected = wanted && IsAlone(scan, index, circuit.Loop) && loop.HasSlug && loop.SlugC >= m.WorstC + s.SlugAboveK;
         if (m.WarmThrough)
         {
@@ -190,7 +190,11 @@ internal static class Guard
     {
         for (var i = 0; i < scan.House.Circuits.Length; i++)
         {
-            if (i != index && scan.House.Circuits[i].Loop == loop && scan.Memory.Circuits[i].ValvePercent > 0)
+            if (i == index || scan.House.Circuits[i].Loop != loop)
+                continue;
+            ref readonly var other = ref scan.Memory.Circuits[i];
+            var opensNow = other.Level != GuardLevel.Shut && other.AskedW > 0 && Demand.WantsSurface(scan.Memory.Rooms[scan.House.Circuits[i].Room]);
+            if (other.ValvePercent > 0 || other.WarmThrough || opensNow)
                 return false;
         }
         return true;
@@ -198,8 +202,9 @@ internal static class Guard
 
     private static void EndWarmThrough(ref CircuitMemory m, in Scan scan)
     {
+        // What never flowed has nothing to rest from.
+        m.WarmThroughRestS = m.WarmThroughForS > 0 ? scan.Settings.WarmThroughAtMostS : 0;
         m.WarmThrough = false;
         m.WarmThroughForS = 0;
-        m.WarmThroughRestS = scan.Settings.WarmThroughAtMostS;
     }
 }

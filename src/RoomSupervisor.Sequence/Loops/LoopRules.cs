@@ -59,6 +59,8 @@ internal static class LoopRules
                 wanted = Math.Min(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK));
         }
         var isOpen = !double.IsInfinity(m.LowestSafeC);
+        if (isOpen)
+            m.LowestSafeC = Math.Max(m.LowestSafeC, Waiting(scan, index));
         if (!isOpen)
             m.LowestSafeC = whenNobodyIsOpen;
         m.WantedC = Math.Max(loop.ColdestC, wanted);
@@ -67,6 +69,30 @@ internal static class LoopRules
             ? target
             : Math.Max(target, m.SetPointC - scan.Settings.FallRateKPerMin * scan.Dt / 60);
         m.HasSetPoint = true;
+    }
+
+    /// <summary>
+    /// Lowest safe supply of circuits that wait, shut, for warmer water on a loop that others use: they are let in by warming the loop, as long as the
+    /// water is still of use to every room that is open now. Beyond that the others go on, and isolation is a later version's.
+    /// </summary>
+    private static double Waiting(in Scan scan, int index)
+    {
+        var useful = double.PositiveInfinity;
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            if (scan.House.Circuits[i].Loop == index && scan.Memory.Circuits[i].ValvePercent > 0)
+                useful = Math.Min(useful, LoopWater.WarmestUsefulFor(scan, scan.House.Circuits[i]));
+        }
+        var highest = double.NegativeInfinity;
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            ref readonly var c = ref scan.Memory.Circuits[i];
+            ref readonly var room = ref scan.Memory.Rooms[scan.House.Circuits[i].Room];
+            var waits = c.Level == GuardLevel.Shut && c.ValvePercent <= 0 && c.ShutReason.Cause == Cause.WaitingForWarmWater;
+            if (scan.House.Circuits[i].Loop == index && waits && Demand.WantsSurface(room) && room.DemandW > 0 && c.LowestSafeC <= useful)
+                highest = Math.Max(highest, c.LowestSafeC);
+        }
+        return highest;
     }
 
     /// <summary>Coil loop: coldest water while a room is pulled down, otherwise as warm as the coils' share of their output allows.</summary>

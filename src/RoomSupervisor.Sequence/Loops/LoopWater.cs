@@ -1,4 +1,5 @@
 // What the water of a loop is really like: a supply sensor on a pipe that does not flow tells of the pipe, not of the water that will come.
+using RoomSupervisor.Sequence.Rooms;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Loops;
@@ -14,18 +15,25 @@ internal static class LoopWater
     }
 
     /// <summary>
-    /// Warmest water worth sending to a cooled surface, °C: the loop's own limit, or what is still a good deal colder than the warmest room that has its
-    /// circuit open. Without the second, a room whose coil may not run loses its ceiling at the moment it needs it most.
+    /// Warmest water worth sending to a circuit, °C: the loop's own limit, or what is still a good deal colder than its room. Without the second, a room
+    /// whose coil may not run loses its ceiling at the moment it needs it most.
     /// </summary>
+    public static double WarmestUsefulFor(in Scan scan, Circuit circuit)
+    {
+        var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
+        var warmest = scan.House.Loops[circuit.Loop].WarmestC;
+        return air.Exists ? Math.Max(warmest, air.Value - scan.Settings.UsefulBelowRoomK) : warmest;
+    }
+
+    /// <summary>The same for a loop: useful to at least one of the rooms that want their surface, °C.</summary>
     public static double WarmestUseful(in Scan scan, int loop)
     {
         var warmest = scan.House.Loops[loop].WarmestC;
         for (var i = 0; i < scan.House.Circuits.Length; i++)
         {
             var circuit = scan.House.Circuits[i];
-            var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
-            if (circuit.Loop == loop && air.Exists)
-                warmest = Math.Max(warmest, air.Value - scan.Settings.UsefulBelowRoomK);
+            if (circuit.Loop == loop && Demand.WantsSurface(scan.Memory.Rooms[circuit.Room]))
+                warmest = Math.Max(warmest, WarmestUsefulFor(scan, circuit));
         }
         return warmest;
     }

@@ -9,7 +9,8 @@ internal static class SourceRules
     public static void Step(in Scan scan)
     {
         ref var m = ref scan.Memory.Source;
-        m.InStateS += scan.Dt;
+        m.InStateS += m.Known ? scan.Dt : 0;
+        m.Known = true;
         var asks = Asks(scan, out var atOnce);
         Blocks.Hold(ref m.AskedForS, asks > 0, scan.Dt);
         var wants = atOnce || m.AskedForS > scan.Settings.SourceWaitS || (m.Calling && asks > 0);

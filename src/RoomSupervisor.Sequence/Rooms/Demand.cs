@@ -46,6 +46,8 @@ internal static class Demand
                 circuit.AskedW = 0;
                 break;
         }
+        if (circuit.Level != GuardLevel.Shut && circuit.MayGiveW <= 0)
+            circuit.AskedW = 0;   // asking what it may not give would only open the valve
     }
 
     /// <summary>On entering a stage the demand starts where the room's heat balance is, or goes on without a bump.</summary>
@@ -115,7 +117,7 @@ internal static class Demand
             return 0;
         var circuit = scan.House.Circuits[room.Circuit];
         var coldest = Math.Max(scan.House.Loops[circuit.Loop].ColdestC, memory.LowestSafeC);
-        if (coldest > LoopWater.WarmestUseful(scan, circuit.Loop))
+        if (coldest > LoopWater.WarmestUsefulFor(scan, circuit))
             return 0;
         return Emitters.PanelOutput(circuit, air.Value, coldest, scan.Settings.SupplyFromReturnK);
     }

@@ -42,8 +42,9 @@ internal static class Pulling
     /// <summary>True when the fan has come down to the speed that carries the load kept from the start of the fade.</summary>
     public static bool FadeDone(in Scan scan, Room room, in RoomMemory m)
     {
-        var fan = scan.Memory.Coils[room.Coil].FanPercent;
-        return fan <= FadeTarget(scan, room, m) * 1.005;
+        // The sequence's own speed: a fan held by hand must not hold the stage.
+        var fan = scan.Memory.Coils[room.Coil].SlewPercent;
+        return m.ErrorK < -scan.Settings.SatisfiedBelowK || fan <= FadeTarget(scan, room, m) * 1.005;
     }
 
     /// <summary>Speed the fade goes to, percent.</summary>

@@ -186,6 +186,9 @@ internal static class Stages
             m.ResumeStage = Stage.Off;
         m.Stage = next;
         m.StageForS = 0;
+        // A surface that already gives all it may goes on: taking it away would make a hot room hotter.
+        if (next == Stage.PullDown && from is (Stage.RadiantHold or Stage.CoilHelps) && why.Cause == Cause.TooWarmFor)
+            m.SurfaceHelps = SurfaceAtLimit(scan, scan.House.Rooms[index], m);
         if (why.Cause is not (Cause.AirTemperatureMissing or Cause.Resumed))
             Demand.OnEnter(scan, index, ref m, from);
         scan.Happened(SequenceEvents.StageChanged, Owner.Room, index, why, (byte)from, (byte)next);

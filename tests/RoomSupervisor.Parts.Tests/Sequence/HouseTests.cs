@@ -120,9 +120,59 @@ public class HouseTests
     }
 
     [Fact]
+    public void Two_rooms_on_cold_standing_water_warm_through_one_after_the_other()
+    {
+        var rig = new Rig(TestHouse.OneRoom(rooms: 2, sharedLoop: true, household: [("fan_at_most", 0)]));
+        rig.Air(24.4, 55);
+        rig.Set("room-2.air.temperature", 24.4);
+        rig.Set("room-2.air.humidity", 55);
+        rig.Set("room-2.opening.open", 0);
+        rig.Set("ceiling-loop.supply.temperature", 15.8);
+        rig.Scan();
+        rig.Set("ceiling-loop.supply.temperature", 13);
+        rig.RunUntil(r => r.CeilingPump, 3600);
+        Assert.Single(rig.Memory.Circuits, circuit => circuit.WarmThrough);
+    }
+
+    [Fact]
+    public void A_more_humid_room_is_let_in_by_warming_the_loop_of_its_drier_neighbour()
+    {
+        var rig = new Rig(TestHouse.OneRoom(rooms: 2, sharedLoop: true, household: [("fan_at_most", 0)]));
+        rig.Air(24.4, 42);
+        rig.Set("room-2.air.temperature", 23.5);
+        rig.Set("room-2.air.humidity", 58);
+        rig.Set("room-2.opening.open", 0);
+        rig.Set("ceiling-loop.supply.temperature", 15.5);
+        rig.EachScan = r =>
+        {
+            if (r.CeilingPump)
+                r.Set("ceiling-loop.supply.temperature", r.Get("ceiling-loop.supply.temperature") + (r.Image.Loops[0].SetPointC - r.Get("ceiling-loop.supply.temperature")) / 60);
+        };
+        rig.RunUntil(r => r.CeilingPump, 900);
+        rig.Run(900);
+        Assert.Equal(0, rig.Output("room-2.ceiling.valve").Value);
+        rig.Set("room-2.air.temperature", 24.3);
+        rig.RunUntil(r => r.Output("room-2.ceiling.valve").Value > 0, 1800);
+        Assert.True(rig.Ceiling.Value > 0, "the drier room goes on");
+    }
+
+    [Fact]
+    public void A_fan_held_by_hand_does_not_hold_the_room_in_easing_off()
+    {
+        var rig = new Rig();
+        rig.Air(26, 50);
+        rig.RunUntil(r => r.Stage == Stage.PullDown, 300);
+        Hand(rig, "room.coil.fan", 100, 3000);
+        var temperature = 26.0;
+        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Max(23, temperature - 0.01));
+        rig.RunUntil(r => r.Stage == Stage.EasingOff, 600);
+        rig.RunUntil(r => r.Stage != Stage.EasingOff, 600);
+    }
+
+    [Fact]
     public void Warming_through_waits_while_others_use_the_loop()
     {
-        var rig = new Rig(TestHouse.OneRoom(rooms: 2, sharedLoop: true));
+        var rig = new Rig(TestHouse.OneRoom(rooms: 2, sharedLoop: true, household: [("fan_at_most", 0)]));
         rig.Air(24.3, 45);
         rig.Set("room-2.air.temperature", 24.3);
         rig.Set("room-2.air.humidity", 62);   // needs warmer water than room 1 asks for
