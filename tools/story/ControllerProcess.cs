@@ -33,7 +33,7 @@ public sealed partial class ControllerProcess : IDisposable
           rise_after_opening: 300 dB/min
           fall: 300 dB/min
           fall_easing_off: 300 dB/min
-          open_after_steady: 2 s
+          open_after_steady: 6 s
           source_minimum_off: 0 s
           source_minimum_run: 0 s
 
