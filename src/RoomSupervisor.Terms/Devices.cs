@@ -70,7 +70,75 @@ public sealed record DriverDeclaration(
 /// <param name="Mark">Where it stands.</param>
 public sealed record DeviceSettings(string Name, string Driver, SettingBag Settings, IReadOnlyDictionary<string, SettingBag> Channels, Mark Mark);
 
-/// <summary>One point on one channel.</summary>
+/// <summary>How the value of an output becomes what its channels get.</summary>
+public enum OutputKind : byte
+{
+    /// <summary>The value itself: a switch, a register in percent, or volts by its line (0–10 V and 2–10 V alike).</summary>
+    Plain,
+
+    /// <summary>A relay, on for a share of a cycle: thermal actuators, and fans with one speed.</summary>
+    OnOff,
+
+    /// <summary>Two relays, one opens and one shuts; the position is counted from the stroke time.</summary>
+    ThreePoint,
+
+    /// <summary>A relay a speed, one on at a time.</summary>
+    SteppedFan,
+
+    /// <summary>A share of a fast cycle, made by the device itself.</summary>
+    Pwm,
+}
+
+/// <summary>What is known of an output's actuator. Pure data, the same for all channels of an output.</summary>
+public sealed record OutputShape
+{
+    /// <summary>A value that is written as it is, 0–10 V.</summary>
+    public static OutputShape Plain { get; } = new();
+
+    public OutputKind Kind { get; init; }
+
+    /// <summary>Percent to volts; where the channel carries volts.</summary>
+    public VoltageLine Line { get; init; } = VoltageLine.ZeroToTen;
+
+    /// <summary>Time of one on-off cycle, s.</summary>
+    public double CycleS { get; init; } = 900;
+
+    /// <summary>Shortest time on, s: under it the output is not switched on in that cycle, its share is carried over.</summary>
+    public double MinimumOnS { get; init; }
+
+    /// <summary>Shortest time off, s.</summary>
+    public double MinimumOffS { get; init; }
+
+    /// <summary>True for an actuator that is open without current.</summary>
+    public bool NormallyOpen { get; init; }
+
+    /// <summary>Time from end to end of a three-point actuator, s.</summary>
+    public double StrokeS { get; init; } = 90;
+
+    /// <summary>Speeds of a stepped fan, percent of full speed, rising; channel step 1 is the first.</summary>
+    public IReadOnlyList<double> StepsPercent { get; init; } = [];
+
+    /// <summary>All steps off for this long between two, s.</summary>
+    public double StepPauseS { get; init; } = 2;
+}
+
+/// <summary>What a channel does for its output.</summary>
+public enum ChannelRole : byte
+{
+    /// <summary>Carries the value; several channels may carry the same.</summary>
+    Value,
+
+    /// <summary>Opening relay of a three-point actuator.</summary>
+    Opens,
+
+    /// <summary>Shutting relay of a three-point actuator.</summary>
+    Shuts,
+
+    /// <summary>Relay of one speed of a stepped fan.</summary>
+    Step,
+}
+
+/// <summary>One point on one channel. An output may have several, one for each channel.</summary>
 /// <param name="PointId">Id of the point.</param>
 /// <param name="IsOutput">Output or input.</param>
 /// <param name="Index">Index of the point in the house's table of inputs or outputs.</param>
@@ -82,4 +150,14 @@ public sealed record DeviceSettings(string Name, string Driver, SettingBag Setti
 /// <param name="SafeValue">Value of the command that is safe where no lease says better.</param>
 /// <param name="Mark">Where it stands.</param>
 public sealed record PointWiring(
-    string PointId, bool IsOutput, int Index, Quantity Quantity, string Device, string Channel, bool Inverted, VoltageLine Line, double SafeValue, Mark Mark);
+    string PointId, bool IsOutput, int Index, Quantity Quantity, string Device, string Channel, bool Inverted, VoltageLine Line, double SafeValue, Mark Mark)
+{
+    /// <summary>How the output's value becomes channel values; the same on every channel of an output.</summary>
+    public OutputShape Shape { get; init; } = OutputShape.Plain;
+
+    /// <summary>What this channel does for its output.</summary>
+    public ChannelRole Role { get; init; }
+
+    /// <summary>Which step of a stepped fan, from 1; 0 elsewhere.</summary>
+    public int Step { get; init; }
+}

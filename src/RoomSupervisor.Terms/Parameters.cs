@@ -39,6 +39,12 @@ public abstract class Parameter
     /// <summary>One line.</summary>
     public required string Help { get; init; }
 
+    /// <summary>What one line cannot say: consequences, how to find the value, its source. Plain sentences; may be empty.</summary>
+    public string More { get; init; } = "";
+
+    /// <summary>Smallest change that makes a difference, base unit: for screens and for rounding what is proposed; NaN: none.</summary>
+    public double Step { get; init; } = double.NaN;
+
     public Audience Audience { get; init; } = Audience.Installer;
 
     /// <summary>True when a change takes effect only after a restart.</summary>
