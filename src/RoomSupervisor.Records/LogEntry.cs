@@ -8,8 +8,8 @@ namespace RoomSupervisor.Records;
 /// <param name="ElapsedS">Monotonic seconds since start.</param>
 /// <param name="Happening">The event.</param>
 /// <param name="Room">State of its room after the scan; only for events of a room.</param>
-/// <param name="Fan">The room's fan command.</param>
-/// <param name="FanVolts">Its control voltage.</param>
+/// <param name="Fan">Fan command of the room's leading coil; in a room without a coil the command of its surface valve.</param>
+/// <param name="FanVolts">Its control voltage; NaN where there is none.</param>
 public readonly record struct LogEntry(DateTime Utc, double ElapsedS, Happening Happening, RoomStatus Room, Command Fan, double FanVolts);
 
 /// <summary>

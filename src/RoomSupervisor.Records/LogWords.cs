@@ -48,9 +48,10 @@ public static class LogWords
     private static string State(in LogEntry entry, UnitSystem units)
     {
         var room = entry.Room;
-        var volts = entry.FanVolts.ToString("0.0", CultureInfo.InvariantCulture);
+        var what = room.FanOutput < 0 ? "surface" : "fan";
+        var volts = double.IsNaN(entry.FanVolts) ? "" : $" ({entry.FanVolts.ToString("0.0", CultureInfo.InvariantCulture)} V)";
         return $"air {Quantities.Show(room.AirTemperatureC, Quantity.Temperature, units)}, wanted {Quantities.Show(room.WantedC, Quantity.Temperature, units)}, "
             + $"dew point {Quantities.Show(room.DewPointC, Quantity.Temperature, units)}, "
-            + $"fan {Quantities.Show(entry.Fan.Value, Quantity.Percent, units)} ({volts} V): {CauseWords.Sentence(entry.Fan, units)}";
+            + $"{what} {Quantities.Show(entry.Fan.Value, Quantity.Percent, units)}{volts}: {CauseWords.Sentence(entry.Fan, units)}";
     }
 }

@@ -26,7 +26,7 @@ public static class MemoryFile
             Put<CircuitMemory>(writer, memory.Circuits);
             Put<LoopMemory>(writer, memory.Loops);
             Put<HandValue>(writer, memory.Hands);
-            Put<SourceMemory>(writer, [memory.Source]);
+            Put<SourceMemory>(writer, memory.Sources);
         }
         stream.Write(SHA256.HashData(stream.GetBuffer().AsSpan(0, (int)stream.Length)));
         return stream.ToArray();
@@ -48,16 +48,14 @@ public static class MemoryFile
         if (!rest[..32].SequenceEqual(Fingerprint(house)))
             return Refuse("belongs to a house with other points", out why);
         rest = rest[32..];
-        var source = new SourceMemory[1];
         var fits = Take(ref rest, memory.Inputs.AsSpan()) && Take(ref rest, memory.Rooms.AsSpan()) && Take(ref rest, memory.Coils.AsSpan())
             && Take(ref rest, memory.Circuits.AsSpan()) && Take(ref rest, memory.Loops.AsSpan()) && Take(ref rest, memory.Hands.AsSpan())
-            && Take(ref rest, source.AsSpan());
+            && Take(ref rest, memory.Sources.AsSpan());
         if (!fits)
         {
             memory = new Memory(house);
             return Refuse("belongs to a house with other parts", out why);
         }
-        memory.Source = source[0];
         why = "";
         return true;
     }

@@ -73,6 +73,18 @@ public sealed class ScanLoop(LoopParts parts)
             parts.Leases.Put(i, image.Commands[i], nowS, leaseS);
     }
 
+    /// <summary>The fan of the room's leading coil with its volts; in a room without a coil its first surface valve, without volts.</summary>
+    private (Command Command, double Volts) Leading(Room room, in RoomStatus status)
+    {
+        if (status.FanOutput >= 0)
+        {
+            var fan = image.Commands[status.FanOutput];
+            var kind = parts.House.Coils[room.Coils[0]].Kind;
+            return (fan, kind.FanSignal == CoilKind.Voltage ? kind.Line.VoltsFor(fan.Value) : double.NaN);
+        }
+        return (room.Circuits.Length > 0 ? image.Commands[parts.House.Circuits[room.Circuits[0]].Valve] : default, double.NaN);
+    }
+
     private void Record(HappeningList happenings, DateTime utc, double nowS)
     {
         foreach (ref readonly var happening in happenings.Items)
@@ -83,8 +95,7 @@ public sealed class ScanLoop(LoopParts parts)
                 continue;
             }
             var room = image.Rooms[happening.Index];
-            var fan = image.Commands[room.FanOutput];
-            var volts = parts.House.Coils[parts.House.Rooms[happening.Index].Coil].Kind.Line.VoltsFor(fan.Value);
+            var (fan, volts) = Leading(parts.House.Rooms[happening.Index], room);
             parts.Ring.Put(new LogEntry(utc, nowS, happening, room, fan, volts));
         }
         if (happenings.Lost > 0)

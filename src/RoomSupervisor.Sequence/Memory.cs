@@ -29,6 +29,8 @@ public struct InputMemory
 public struct RoomMemory
 {
     public Stage Stage;
+    /// <summary>True while the room works towards heat_below, false while towards cool_above.</summary>
+    public bool Heats;
     public bool Started;
     public double WaitedForStartS;
     public double SinceRaisedS;
@@ -77,6 +79,10 @@ public struct CoilMemory
     public double ValveShutForS;
     public double ValveOpenForS;
     public bool Carrying;
+    /// <summary>True while it works with the warm water of a four-pipe house.</summary>
+    public bool Heats;
+    /// <summary>True while its water is warm enough to blow.</summary>
+    public bool WaterIsWarm;
     public double CapPercent;
     public double SlewPercent;
     public bool DripTrayFull;
@@ -102,6 +108,7 @@ public struct CircuitMemory
     public double OpenForS;
     public double AskedW;
     public double MayGiveW;
+    public double OutputW;
     public Reason ShutReason;
 }
 
@@ -109,6 +116,8 @@ public struct CircuitMemory
 [StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct LoopMemory
 {
+    /// <summary>True while its water is warm water, by its season or by what the source makes.</summary>
+    public bool Heats;
     public bool HasSetPoint;
     public double SetPointC;
     public double WantedC;
@@ -121,12 +130,23 @@ public struct LoopMemory
     public double PumpForS;
     public bool Asked;
     public GuardLevel Guard;
+    /// <summary>What stops it whatever its rooms want.</summary>
+    public Cause Stopped;
+    public double HighLimitRestS;
 }
 
 /// <summary>What is remembered of the source.</summary>
 [StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct SourceMemory
 {
+    /// <summary>True while it makes warm water.</summary>
+    public bool Heats;
+    /// <summary>How long nobody has asked for what it makes and somebody for the opposite.</summary>
+    public double OppositeForS;
+    /// <summary>True when what it makes is known from before a restart.</summary>
+    public bool Resumed;
+    /// <summary>How many have asked in this scan.</summary>
+    public int Asks;
     public bool Calling;
     /// <summary>False until the first scan: a rest begins with it, not before.</summary>
     public bool Known;
@@ -149,7 +169,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 1;
+    public const int Version = 2;
 
     public Memory(House house)
     {
@@ -158,11 +178,16 @@ public sealed class Memory
         Coils = new CoilMemory[house.Coils.Length];
         Circuits = new CircuitMemory[house.Circuits.Length];
         Loops = new LoopMemory[house.Loops.Length];
+        Sources = new SourceMemory[house.Sources.Length];
         Hands = new HandValue[house.OutputTable.Count];
         for (var i = 0; i < Inputs.Length; i++)
             Inputs[i].LastTakenS = double.NegativeInfinity;
         for (var i = 0; i < Circuits.Length; i++)
             Circuits[i] = new CircuitMemory { Level = GuardLevel.Shut, SinceWetS = double.MaxValue };
+        for (var i = 0; i < Sources.Length; i++)
+            Sources[i].Heats = !house.Sources[i].Cools;
+        for (var i = 0; i < Loops.Length; i++)
+            Loops[i].Heats = house.Loops[i].Seasons == Seasons.Heating || (house.Loops[i].Seasons == Seasons.Both && !house.Sources[house.Loops[i].Source].Cools);
     }
 
     public InputMemory[] Inputs { get; }
@@ -177,5 +202,8 @@ public sealed class Memory
 
     public HandValue[] Hands { get; }
 
-    public SourceMemory Source;
+    public SourceMemory[] Sources { get; }
+
+    /// <summary>True from a leak on until the next start.</summary>
+    public bool Leak { get; set; }
 }

@@ -33,13 +33,15 @@ public static class Resume
         for (var i = 0; i < memory.Circuits.Length; i++)
         {
             ref var circuit = ref memory.Circuits[i];
-            circuit = new CircuitMemory { Level = GuardLevel.Shut, Wet = circuit.Wet, SinceWetS = circuit.SinceWetS + gapS };
+            var output = circuit.OutputW * Math.Exp(-gapS / house.Circuits[i].Kind.ResponseS);
+            circuit = new CircuitMemory { Level = GuardLevel.Shut, Wet = circuit.Wet, SinceWetS = circuit.SinceWetS + gapS, OutputW = output };
         }
         for (var i = 0; i < memory.Loops.Length; i++)
-            memory.Loops[i] = default;
+            memory.Loops[i] = new LoopMemory { Heats = memory.Loops[i].Heats };
         for (var i = 0; i < memory.Hands.Length; i++)
             memory.Hands[i].RemainingS -= gapS;
-        memory.Source = default;
+        for (var i = 0; i < memory.Sources.Length; i++)
+            memory.Sources[i] = new SourceMemory { Heats = memory.Sources[i].Heats, Resumed = true };
     }
 
     private static void Prepare(House house, Memory memory, int index, double gapS)
@@ -47,7 +49,7 @@ public static class Resume
         ref var room = ref memory.Rooms[index];
         var before = memory.Inputs[house.Rooms[index].AirTemperature];
         var stage = room.Stage == Stage.Off ? room.ResumeStage : room.Stage;   // off for a moment counts as where it was
-        room.ResumePending = gapS < YoungS && stage != Stage.Off && before.Has && double.IsFinite(room.DewPointC);
+        room.ResumePending = gapS < YoungS && stage != Stage.Off && before.Has && (double.IsFinite(room.DewPointC) || !house.NeedsHumidity(house.Rooms[index]));
         room.ResumeTemperatureC = before.Filtered;
         room.ResumeDewPointC = room.DewPointC;
         room.Started = false;
@@ -57,7 +59,6 @@ public static class Resume
         room.DewPointRateKPerS = 0;
         room.ResumeStage = room.ResumePending ? stage : Stage.Off;
         room.Stage = Stage.Off;
-        room.SurfaceOutputW *= Math.Exp(-gapS / house.Settings.SurfaceTimeS);
     }
 
     /// <summary>The room's first readings are in: keep its stage, or begin again.</summary>
@@ -65,8 +66,9 @@ public static class Resume
     {
         m.ResumePending = false;
         var air = scan.Reading(room.AirTemperature);
-        var still = air.Exists && m.HumidityKnown && !scan.IsMade(room.OpeningContact) && !scan.IsUnread(room.OpeningContact)
-            && Math.Abs(air.Value - m.ResumeTemperatureC) < StillK && Math.Abs(m.DewPointC - m.ResumeDewPointC) < StillK;
+        var dry = !scan.NeedsHumidity(room);
+        var still = air.Exists && (dry || m.HumidityKnown) && !scan.IsMade(room.OpeningContact) && !scan.IsUnread(room.OpeningContact)
+            && Math.Abs(air.Value - m.ResumeTemperatureC) < StillK && (dry || Math.Abs(m.DewPointC - m.ResumeDewPointC) < StillK);
         if (!still || m.ResumeStage == Stage.Opening)
             m.ResumeStage = Stage.Off;
     }

@@ -23,6 +23,9 @@ internal readonly ref struct Scan
 
     public SequenceSettings Settings => House.Settings;
 
+    /// <summary>Set points in force in a room now, °C; NaN: that side is not controlled.</summary>
+    public static (double CoolAboveC, double HeatBelowC) Wanted(Room room) => (room.Household.CoolAboveC, double.NaN);
+
     /// <summary>The reading of an input; never read for an index of −1.</summary>
     public Reading Reading(int input) => input < 0 ? Terms.Reading.Never : Outputs.Readings[input];
 
@@ -35,6 +38,9 @@ internal readonly ref struct Scan
 
     /// <summary>True when something that exists cannot be read: wired, or once delivered, and now without a value.</summary>
     public bool IsUnread(int input) => input >= 0 && (House.Inputs[input].Wired || Memory.Inputs[input].Has) && !Reading(input).Exists;
+
+    /// <summary>True for a room with a surface that may be cooled: it cannot do without humidity.</summary>
+    public bool NeedsHumidity(Room room) => House.NeedsHumidity(room);
 
     public void Happened(EventDefinition what, Owner owner, int index, in Reason reason, byte from = 0, byte to = 0)
         => Outputs.Happenings.Add(new Happening(what.Id, owner, index, reason, from, to));

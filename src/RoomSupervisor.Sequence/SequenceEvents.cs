@@ -37,9 +37,23 @@ public static class SequenceEvents
         122, "condensation-switch-wet", Priority.Alarm, "condensation switch is wet: circuit shut", "the surface gives nothing until it has been dry for a while",
         "water drops on surface and manifold, humidity sensor, supply sensor");
 
+    public static EventDefinition LoopStopped { get; } = new(
+        140, "loop-stopped", Priority.Urgent, "pump off, mixing at full recirculation: {cause}", "the loop gives nothing until its cause has gone",
+        "the cause named, before anything is switched on again; a licensed technician where heat or pressure is concerned");
+
+    public static EventDefinition LoopFree { get; } = new(
+        141, "loop-free", Priority.Note, "the loop may run again, after: {cause}", "the loop goes on as before", "why it had stopped");
+
+    public static EventDefinition Leak { get; } = new(
+        142, "leak", Priority.Urgent, "{cause}: all pumps off", "nothing is heated or cooled by water until the controller is started again",
+        "where the water comes from; shut it off by hand; start the controller again when it is dry");
+
+    public static EventDefinition ChangedOver { get; } = new(
+        150, "changed-over", Priority.Note, "the source changes over: {cause}", "rooms that want the other must wait for the next change", "nothing");
+
     public static EventDefinition HandValueEnded { get; } = new(
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [StageChanged, GuardChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded];
+        [StageChanged, GuardChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, LoopStopped, LoopFree, Leak, ChangedOver];
 }

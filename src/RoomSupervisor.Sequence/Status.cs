@@ -16,14 +16,14 @@ internal static class Status
             {
                 Stage = m.Stage,
                 Moisture = Moisture.Resting,
-                Guard = scan.Memory.Circuits[room.Circuit].Level,
+                Guard = WorstOf(scan, room),
                 AirTemperatureC = scan.Reading(room.AirTemperature).Value,
                 HumidityPercent = scan.Reading(room.AirHumidity).Value,
-                WantedC = room.Household.CoolAboveC,
+                WantedC = m.Heats ? Scan.Wanted(room).HeatBelowC : Scan.Wanted(room).CoolAboveC,
                 DewPointC = m.DewPointC,
                 DewPointWorstC = m.DewPointWorstC,
                 DemandW = m.DemandW,
-                FanOutput = scan.House.Coils[room.Coil].Fan,
+                FanOutput = room.Coils.Length > 0 ? scan.House.Coils[room.Coils[0]].Fan : -1,
             };
         }
         for (var i = 0; i < scan.House.Loops.Length; i++)
@@ -43,5 +43,13 @@ internal static class Status
                 SupplyC = scan.Reading(scan.House.Loops[i].Supply).Value,
             };
         }
+    }
+
+    private static GuardLevel WorstOf(in Scan scan, Room room)
+    {
+        var worst = GuardLevel.Clear;
+        foreach (var circuit in room.Circuits)
+            worst = (GuardLevel)Math.Max((byte)worst, (byte)scan.Memory.Circuits[circuit].Level);
+        return worst;
     }
 }

@@ -47,6 +47,7 @@ public static class Supervisor
             Samples = samples,
         };
         Judge.All(scan);
+        SourceRules.Seasons(scan);
         Air.All(scan);
         Guard.All(scan);
         FanCaps.All(scan);
@@ -63,7 +64,9 @@ public static class Supervisor
         for (var i = 0; i < house.Loops.Length; i++)
             LoopRules.Step(scan, i);
         Guard.Raise(scan);
-        SourceRules.Step(scan);
+        for (var i = 0; i < house.Sources.Length; i++)
+            SourceRules.Step(scan, i);
+        SiteRules.Step(scan);
         Status.All(scan);
     }
 }

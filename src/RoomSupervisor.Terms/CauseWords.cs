@@ -53,6 +53,8 @@ public static class CauseWords
         FanAndCoil(table);
         Guard(table);
         LoopsAndSource(table);
+        table[(int)Cause.Healthy] = new("healthy", "all is well");
+        table[(int)Cause.ReadingsMissing] = new("readings-missing", "{A} readings missing");
         table[(int)Cause.HandValue] = new("hand-value", "set by hand, ends in {A}", "", Quantity.Duration);
         return table;
     }
@@ -79,6 +81,9 @@ public static class CauseWords
         t[(int)Cause.AirTemperatureMissing] = new("air-temperature-missing", "air temperature missing");
         t[(int)Cause.Satisfied] = new("satisfied", "nothing to do");
         t[(int)Cause.PullDown] = new("pull-down", "pulling the room down, {B} too warm", "pull-down would use {A}", Quantity.Percent, Quantity.TemperatureDifference);
+        t[(int)Cause.WarmUp] = new("warm-up", "warming the room up, {B} too cold", "warm-up would use {A}", Quantity.Percent, Quantity.TemperatureDifference);
+        t[(int)Cause.NotInSeason] = new("not-in-season", "its loop carries water for the other season");
+        t[(int)Cause.NoColdBlow] = new("no-cold-blow", "waits for water warm enough to blow");
         t[(int)Cause.Opening] = new("opening", "a door or window is open");
         t[(int)Cause.EasingOff] = new("easing-off", "easing off, {B} to go", "easing off wants {A}", Quantity.Percent, Quantity.TemperatureDifference);
         t[(int)Cause.CoilCarries] = new("coil-carries", "coil carries {B} of {C}", "the load asks for {A}", Quantity.Percent, Quantity.Power, Quantity.Power);
@@ -91,6 +96,7 @@ public static class CauseWords
     private static void StageChanges(CauseWording[] t)
     {
         t[(int)Cause.TooWarmFor] = new("too-warm-for", "{A} too warm for {B}", "", Quantity.TemperatureDifference, Quantity.Duration);
+        t[(int)Cause.TooColdFor] = new("too-cold-for", "{A} too cold for {B}", "", Quantity.TemperatureDifference, Quantity.Duration);
         t[(int)Cause.OpeningLongEnough] = new("opening-long-enough", "a door or window has been open for {A}", "", Quantity.Duration);
         t[(int)Cause.OpeningShut] = new("opening-shut", "the opening has shut, {A} too warm", "", Quantity.TemperatureDifference);
         t[(int)Cause.StopDistance] = new("stop-distance", "{A} to go, what is under way will carry the room {B}", "", Quantity.TemperatureDifference, Quantity.TemperatureDifference);
@@ -126,6 +132,7 @@ public static class CauseWords
         t[(int)Cause.WaterFarTooCold] = new("water-far-too-cold", "water {A} is under the dew point {C} (worst case), needs {B}", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.DewPointRising] = new("dew-point-rising", "dew point rising {A}, now {B} (worst case)", "", Quantity.TemperatureRate, Quantity.Temperature);
         t[(int)Cause.SupplyMissing] = new("supply-missing", "supply temperature missing: the surface cannot be guarded");
+        t[(int)Cause.WarmWater] = new("warm-water", "the loop carries warm water");
         t[(int)Cause.CondensationSwitch] = new("condensation-switch", "condensation switch is wet");
         t[(int)Cause.CondensationUnread] = new("condensation-unread", "a condensation switch cannot be read");
         t[(int)Cause.DewPointUnknown] = new("dew-point-unknown", "nobody knows the dew point: the surface cannot be guarded");
@@ -136,6 +143,12 @@ public static class CauseWords
 
     private static void LoopsAndSource(CauseWording[] t)
     {
+        t[(int)Cause.SourceTooCold] = new("source-too-cold", "source water {A} is no warmer than the return {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.RoomsWantHeat] = new("rooms-want-heat", "to heating: {A} rooms are too cold and none asks for cooling");
+        t[(int)Cause.RoomsWantCold] = new("rooms-want-cold", "to cooling: {A} rooms are too warm and none asks for heating");
+        t[(int)Cause.HighLimit] = new("high-limit", "the high limit has tripped, or its contact cannot be read");
+        t[(int)Cause.Leak] = new("leak", "water where none should be");
+        t[(int)Cause.PressureLow] = new("pressure-low", "too little water pressure");
         t[(int)Cause.LowestSafeSupply] = new("lowest-safe-supply", "lowest safe supply {A} (dew point {B}, worst case)", "lowest safe supply is {A}", Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.SupplyOld] = new("supply-old", "the supply temperature is old: the valve stays where it is");
         t[(int)Cause.SourceTooWarm] = new("source-too-warm", "source water {A} is no colder than the return {B}: nothing taken in", "", Quantity.Temperature, Quantity.Temperature);

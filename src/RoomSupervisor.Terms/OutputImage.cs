@@ -20,7 +20,7 @@ public struct RoomStatus
     public double DewPointWorstC;
     /// <summary>What the room asks for, W.</summary>
     public double DemandW;
-    /// <summary>Index of the coil's fan command, or −1.</summary>
+    /// <summary>Index of the leading coil's fan command, or −1.</summary>
     public int FanOutput;
 }
 
@@ -45,7 +45,7 @@ public struct SourceStatus
 }
 
 /// <summary>The result of one scan.</summary>
-public sealed class OutputImage(int inputs, int outputs, int rooms, int loops)
+public sealed class OutputImage(int inputs, int outputs, int rooms, int loops, int sources)
 {
     /// <summary>One command an output, in the order of the house's output points.</summary>
     public Command[] Commands { get; } = new Command[outputs];
@@ -57,7 +57,8 @@ public sealed class OutputImage(int inputs, int outputs, int rooms, int loops)
 
     public LoopStatus[] Loops { get; } = new LoopStatus[loops];
 
-    public SourceStatus Source;
+    /// <summary>The source, and behind it the second one of a four-pipe house.</summary>
+    public SourceStatus[] Sources { get; } = new SourceStatus[sources];
 
     public HappeningList Happenings { get; } = new(256);
 }

@@ -67,3 +67,77 @@ public sealed class Parameter<TOwner> : Parameter
     /// <summary>Reads the text back.</summary>
     public Func<TOwner, string>? GetText { get; init; }
 }
+
+/// <summary>Short ways to declare parameters.</summary>
+public static class Declare
+{
+    /// <summary>A number; a default of NaN means "none unless written".</summary>
+    public static Parameter<T> Number<T>(
+        string key, Quantity quantity, double standard, double lowest, double highest, string help, Func<T, double> get, Action<T, double> set,
+        string more = "", bool required = false, bool restart = false, Audience audience = Audience.Installer, bool whole = false, double step = double.NaN)
+        => new()
+        {
+            Key = key,
+            Quantity = quantity,
+            Default = standard,
+            Lowest = lowest,
+            Highest = highest,
+            Help = help,
+            More = more,
+            Required = required,
+            NeedsRestart = restart,
+            Audience = audience,
+            Whole = whole,
+            Step = step,
+            GetNumber = get,
+            SetNumber = set,
+        };
+
+    /// <summary>Yes or no.</summary>
+    public static Parameter<T> Switch<T>(
+        string key, bool standard, string help, Func<T, bool> get, Action<T, bool> set, string more = "", bool restart = false, Audience audience = Audience.Installer)
+        => new()
+        {
+            Key = key,
+            Quantity = Quantity.Switch,
+            Default = standard ? 1 : 0,
+            Help = help,
+            More = more,
+            NeedsRestart = restart,
+            Audience = audience,
+            GetNumber = owner => get(owner) ? 1 : 0,
+            SetNumber = (owner, value) => set(owner, value > 0.5),
+        };
+
+    /// <summary>One word of a few; without a default it must be written.</summary>
+    public static Parameter<T> Choice<T>(
+        string key, string? standard, IReadOnlyList<string> choices, string help, Func<T, string> get, Action<T, string> set, string more = "", bool restart = false)
+        => new()
+        {
+            Key = key,
+            Quantity = Quantity.Text,
+            DefaultText = standard,
+            Choices = choices,
+            Required = standard is null,
+            Help = help,
+            More = more,
+            NeedsRestart = restart,
+            GetText = get,
+            SetText = set,
+        };
+
+    /// <summary>The name of something else in the file. Optional ones have an empty default.</summary>
+    public static Parameter<T> Name<T>(string key, string help, Func<T, string> get, Action<T, string> set, bool required = true, string more = "")
+        => new()
+        {
+            Key = key,
+            Quantity = Quantity.Text,
+            DefaultText = required ? null : "",
+            Required = required,
+            Help = help,
+            More = more,
+            NeedsRestart = true,
+            GetText = get,
+            SetText = set,
+        };
+}

@@ -8,7 +8,7 @@ namespace RoomSupervisor.Terms;
 public enum Quantity : byte
 {
     Number, Temperature, TemperatureDifference, TemperatureRate, Percent, PercentRate, Voltage, Length, Area, Duration, Flow,
-    Power, AreaPower, HeatCapacity, HeatTransfer, Level, LevelRate, TimeOfDay, Pressure, Switch, Text,
+    Power, AreaPower, Volume, AreaVolume, HeatCapacity, HeatTransfer, Level, LevelRate, TimeOfDay, Pressure, Switch, Text,
 }
 
 /// <summary>How values are shown to people; files and arithmetic stay in base units.</summary>
@@ -55,6 +55,10 @@ public static class Quantities
         new(Quantity.Power, 1055.05585262 / 3.6, 0, "kBtu/h"),
         new(Quantity.AreaPower, 1, 0, "W/m²", "W/m2"),
         new(Quantity.AreaPower, 1055.05585262 / 3600 / (0.3048 * 0.3048), 0, "Btu/h/ft²", "Btu/h/ft2"),
+        new(Quantity.Volume, 1, 0, "l"),
+        new(Quantity.Volume, 1000, 0, "m³", "m3"),
+        new(Quantity.Volume, 3.785411784, 0, "gal"),
+        new(Quantity.AreaVolume, 1, 0, "l/m²", "l/m2"),
         new(Quantity.HeatCapacity, 1, 0, "kJ/K"),
         new(Quantity.HeatCapacity, 1.05505585262 * 1.8, 0, "Btu/°F", "Btu/F"),
         new(Quantity.HeatTransfer, 1, 0, "W/K"),

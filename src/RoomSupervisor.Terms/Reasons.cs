@@ -14,24 +14,24 @@ public enum Cause : byte
 
     // Rooms.
     StartingUp, SwitchedOff, AirTemperatureMissing, Satisfied, PullDown, Opening, EasingOff, CoilCarries, CoilNotNeeded,
-    SurfaceCarries, SurfaceNotNeeded, SurfaceWaits,
+    SurfaceCarries, SurfaceNotNeeded, SurfaceWaits, WarmUp, NotInSeason, NoColdBlow,
 
     // Why a stage changed.
-    TooWarmFor, OpeningLongEnough, OpeningShut, StopDistance, FadeDone, SurfaceAtLimit, SurfaceTooLittle, HandOverProven, HandOverTime, NoDemand, CoilMayNotRun, ReadingsBack, Resumed,
+    TooWarmFor, TooColdFor, OpeningLongEnough, OpeningShut, StopDistance, FadeDone, SurfaceAtLimit, SurfaceTooLittle, HandOverProven, HandOverTime, NoDemand, CoilMayNotRun, ReadingsBack, Resumed,
 
     // Fan and coil.
     HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,
     StartKick, DripTrayFull, DripTrayUnread,
 
     // Condensation guard.
-    WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, DewPointUnknown, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough,
+    WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, DewPointUnknown, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough, WarmWater,
 
     // Loops and source.
-    LowestSafeSupply, SupplyOld, SourceTooWarm, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
-    RoomsAsk, NobodyAsks, MinimumRun, MinimumOff,
+    LowestSafeSupply, SupplyOld, SourceTooWarm, SourceTooCold, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
+    RoomsAsk, NobodyAsks, MinimumRun, MinimumOff, RoomsWantHeat, RoomsWantCold, HighLimit, Leak, PressureLow,
 
     // People and machines.
-    HandValue,
+    HandValue, Healthy, ReadingsMissing,
 }
 
 /// <summary>A cause with up to three numbers, in the quantities that <see cref="CauseWords"/> declares for it.</summary>

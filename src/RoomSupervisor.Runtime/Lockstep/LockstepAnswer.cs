@@ -41,10 +41,7 @@ internal sealed class LockstepAnswer : IDisposable
         Commands(image);
         Rooms(image);
         Loops(image);
-        writer.WriteStartObject("source"u8);
-        writer.WriteBoolean("calling"u8, image.Source.Calling);
-        writer.WriteString("mode"u8, Names.Of(image.Source.Mode));
-        writer.WriteEndObject();
+        Sources(image);
         Readings(image);
         Settings(settings);
         Happenings(image);
@@ -102,6 +99,17 @@ internal sealed class LockstepAnswer : IDisposable
             writer.WriteEndObject();
         }
         writer.WriteEndObject();
+    }
+
+    private void Sources(OutputImage image)
+    {
+        for (var i = 0; i < image.Sources.Length; i++)
+        {
+            writer.WriteStartObject(house.Sources[i].Id);
+            writer.WriteBoolean("calling"u8, image.Sources[i].Calling);
+            writer.WriteString("mode"u8, Names.Of(image.Sources[i].Mode));
+            writer.WriteEndObject();
+        }
     }
 
     private void Loops(OutputImage image)

@@ -22,6 +22,11 @@ internal static class Guard
         ref var m = ref scan.Memory.Circuits[index];
         ref readonly var room = ref scan.Memory.Rooms[circuit.Room];
         var before = m.Level;
+        if (scan.Memory.Loops[circuit.Loop].Heats)
+        {
+            Warm(scan, index, circuit, ref m);
+            return;
+        }
         m.WorstC = room.DewPointWorstC + SupplyAgeing(scan, circuit);
         m.LowestSafeC = LowestSafe(scan, circuit, room, m.WorstC);
         var supply = ColdestSupply(scan, circuit);
@@ -37,13 +42,24 @@ internal static class Guard
             scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, m.ShutReason, (byte)before, (byte)m.Level);
     }
 
+    /// <summary>Warm water wets nothing: nothing to guard until the loop carries cold water again.</summary>
+    private static void Warm(in Scan scan, int index, Circuit circuit, ref CircuitMemory m)
+    {
+        var before = m.Level;
+        Wet(scan, index, circuit, ref m);
+        var wetFor = m.SinceWetS;
+        m = new CircuitMemory { Level = GuardLevel.Clear, Wet = m.Wet, SinceWetS = wetFor, LowestSafeC = double.NaN, WorstC = double.NaN, ValvePercent = m.ValvePercent, OpenForS = m.OpenForS, AskedW = m.AskedW, MayGiveW = m.MayGiveW, OutputW = m.OutputW };
+        if (before != m.Level)
+            scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, new Reason(Cause.WarmWater), (byte)before, (byte)m.Level);
+    }
+
     /// <summary>Raised: the loop is held warmer than it would like to be. Called after the loops have stepped.</summary>
     public static void Raise(in Scan scan)
     {
         for (var i = 0; i < scan.House.Circuits.Length; i++)
         {
             ref var m = ref scan.Memory.Circuits[i];
-            if (m.Level == GuardLevel.Shut)
+            if (m.Level == GuardLevel.Shut || scan.Memory.Loops[scan.House.Circuits[i].Loop].Heats)
                 continue;
             ref readonly var loop = ref scan.Memory.Loops[scan.House.Circuits[i].Loop];
             var wish = loop.Asked ? loop.WantedC : double.MaxValue;
@@ -59,8 +75,9 @@ internal static class Guard
     /// <summary>Rule 5.1: worst-case dew point + margin + what a rising dew point will add until warmer water arrives.</summary>
     private static double LowestSafe(in Scan scan, Circuit circuit, in RoomMemory room, double worst)
     {
-        var anticipation = Math.Clamp(
-            room.DewPointRateKPerS * scan.House.Loops[circuit.Loop].Settings.LagS, 0, scan.Settings.AnticipationAtMostK);
+        // What is slow to warm or to shut must act that much earlier.
+        var acts = Math.Max(scan.House.Loops[circuit.Loop].Settings.LagS, circuit.Actuator.ClosingTimeS);
+        var anticipation = Math.Clamp(room.DewPointRateKPerS * acts, 0, scan.Settings.AnticipationAtMostK);
         return worst + scan.Settings.MarginK + anticipation;
     }
 

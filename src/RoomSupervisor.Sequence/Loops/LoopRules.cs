@@ -16,14 +16,19 @@ internal static class LoopRules
             Surfaces(scan, index, loop, ref m);
         else
             Coils(scan, index, loop, ref m);
+        Protect(scan, index, loop, ref m);
         var wish = Pump(scan, index, loop, ref m);
         var pump = HandValues.Over(scan, loop.Pump, wish, wish.Binding.Cause != Cause.CircuitOpen);   // never against shut valves
         m.PumpOn = pump.Value > 0.5;
         Blocks.Hold(ref m.PumpForS, m.PumpOn, scan.Dt);
         scan.Outputs.Commands[loop.Pump] = pump;
+        if (loop.PumpSpeed >= 0)
+            scan.Outputs.Commands[loop.PumpSpeed] = HandValues.Over(scan, loop.PumpSpeed, pump with { Value = m.PumpOn ? 100 : 0 }, !m.PumpOn);
+        if (loop.StandbyPump >= 0)
+            scan.Outputs.Commands[loop.StandbyPump] = new Command(0, new Reason(Cause.NoCircuitOpen), default, 0);
         if (loop.Mixing >= 0)
         {
-            var mixing = HandValues.Over(scan, loop.Mixing, Mixing.Step(scan, index, loop, ref m), m.Guard == GuardLevel.Shut);
+            var mixing = HandValues.Over(scan, loop.Mixing, Mixing.Step(scan, index, loop, ref m), m.Guard == GuardLevel.Shut || m.Stopped != Cause.None);
             m.MixingPercent = mixing.Value;
             scan.Outputs.Commands[loop.Mixing] = mixing;
         }
@@ -33,6 +38,11 @@ internal static class LoopRules
     /// <summary>Set point of a loop of cooled surfaces: water for the watts asked, never under the lowest safe supply; rises at once, falls slowly.</summary>
     private static void Surfaces(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
+        if (m.Heats)
+        {
+            Warm(scan, index, loop, ref m);
+            return;
+        }
         var wanted = loop.WarmestC;
         m.LowestSafeC = double.NegativeInfinity;
         var whenNobodyIsOpen = double.NegativeInfinity;
@@ -56,7 +66,7 @@ internal static class LoopRules
             m.Asked = true;
             var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
             if (air.Exists)
-                wanted = Math.Min(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK));
+                wanted = Math.Min(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK, heats: false));
         }
         var isOpen = !double.IsInfinity(m.LowestSafeC);
         if (isOpen)
@@ -95,34 +105,108 @@ internal static class LoopRules
         return highest;
     }
 
-    /// <summary>Coil loop: coldest water while a room is pulled down, otherwise as warm as the coils' share of their output allows.</summary>
+    /// <summary>
+    /// Set point of a loop of heated surfaces: by the outdoor temperature, straight between its coldest and its warmest; without one, water for the
+    /// watts asked.
+    /// </summary>
+    private static void Warm(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    {
+        var (coldest, warmest) = (loop.Settings.HeatingColdestC(loop.Serves), loop.Settings.HeatingWarmestC(loop.Serves));
+        var wanted = coldest;
+        m.LowestSafeC = double.NaN;
+        m.Guard = GuardLevel.Clear;
+        m.Asked = false;
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        {
+            var circuit = scan.House.Circuits[i];
+            ref readonly var c = ref scan.Memory.Circuits[i];
+            var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
+            if (circuit.Loop != index || c.ValvePercent <= 0 || c.AskedW <= 0 || !air.Exists)
+                continue;
+            m.Asked = true;
+            wanted = Math.Max(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK, heats: true));
+        }
+        var outdoors = scan.Reading(scan.House.Points.OutdoorTemperature);
+        if (outdoors.Exists && m.Asked)
+        {
+            var none = scan.Settings.NoHeatingOverC;
+            var share = (none - outdoors.Value) / (none - loop.Settings.DesignOutdoorC);
+            wanted = coldest + (warmest - coldest) * Math.Clamp(share, 0, 1);
+        }
+        m.WantedC = Math.Clamp(wanted, coldest, warmest);
+        m.SetPointC = m.WantedC;
+        m.HasSetPoint = true;
+    }
+
+    /// <summary>True when a coil's water in use is this loop's.</summary>
+    private static bool Uses(in Scan scan, int coil, int loop)
+        => scan.Memory.Coils[coil].ValvePercent > 0 && RoomCoils.LoopOf(scan.House.Coils[coil], scan.Memory.Coils[coil].Heats) == loop;
+
+    /// <summary>Coil loop: coldest (warmest) water while a room is pulled down, otherwise as mild as the coils' share of their output allows.</summary>
     private static void Coils(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
         var share = 0.0;
         m.Asked = false;
         for (var i = 0; i < scan.House.Coils.Length; i++)
         {
-            var coil = scan.House.Coils[i];
-            if (coil.Loop != index || scan.Memory.Coils[i].ValvePercent <= 0)
+            if (!Uses(scan, i, index))
                 continue;
             m.Asked = true;
-            var stage = scan.Memory.Rooms[coil.Room].Stage;
             var cap = Math.Max(scan.Memory.Coils[i].CapPercent, 1);
-            share = Math.Max(share, stage is Stage.PullDown or Stage.EasingOff ? 1 : Math.Min(1, scan.Memory.Coils[i].FanPercent / cap));
+            share = Math.Max(share, IsPulling(scan, scan.House.Coils[i]) ? 1 : Math.Min(1, scan.Memory.Coils[i].FanPercent / cap));
         }
         m.LowestSafeC = double.NaN;
-        m.WantedC = loop.WarmestC - share * (loop.WarmestC - loop.ColdestC);
+        var (mild, strong) = m.Heats ? (loop.Settings.HeatingColdestC(loop.Serves), loop.Settings.HeatingWarmestC(loop.Serves)) : (loop.WarmestC, loop.ColdestC);
+        m.WantedC = mild + share * (strong - mild);
         m.SetPointC = m.WantedC;
         m.HasSetPoint = true;
     }
 
+    private static bool IsPulling(in Scan scan, Coil coil)
+    {
+        foreach (var room in coil.Rooms)
+        {
+            if (scan.Memory.Rooms[room].Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff)
+                return true;
+        }
+        return false;
+    }
+
+    /// <summary>
+    /// Rule 6.7: what stops a loop whatever its rooms want: a high limit that has tripped and half an hour after it, a leak until the next start, too
+    /// little water pressure. A contact or gauge that is wired and cannot be read counts as tripped; a pressure that cannot be read stops nothing.
+    /// </summary>
+    private static void Protect(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    {
+        var before = m.Stopped;
+        var tripped = scan.IsMade(loop.HighLimit) || scan.IsUnread(loop.HighLimit);
+        m.HighLimitRestS = tripped ? HighLimitQuietS : Math.Max(0, m.HighLimitRestS - scan.Dt);
+        var pressure = scan.Reading(loop.Pressure);
+        m.Stopped = scan.Memory.Leak ? Cause.Leak
+            : m.HighLimitRestS > 0 ? Cause.HighLimit
+            : pressure.Exists && pressure.Value < LowestPressureKPa ? Cause.PressureLow
+            : Cause.None;
+        if (m.Stopped != before && m.Stopped != Cause.None)
+            scan.Happened(SequenceEvents.LoopStopped, Owner.Loop, index, new Reason(m.Stopped));
+        else if (m.Stopped != before)
+            scan.Happened(SequenceEvents.LoopFree, Owner.Loop, index, new Reason(before));
+    }
+
+    /// <summary>How long a high limit must have been quiet, s.</summary>
+    private const double HighLimitQuietS = 1800;
+
+    /// <summary>Under this gauge pressure a pump would draw air, kPa.</summary>
+    private const double LowestPressureKPa = 50;
+
     /// <summary>On while a circuit or coil valve has been open for its actuator's opening time; off with the last one shut.</summary>
     private static Command Pump(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
+        if (m.Stopped != Cause.None)
+            return new Command(0, new Reason(m.Stopped), default, 0);
         var waits = double.PositiveInfinity;
         if (loop.Serves == LoopServes.Surfaces)
         {
-            if (!scan.Reading(loop.Supply).Exists)
+            if (!scan.Reading(loop.Supply).Exists && !m.Heats)
                 return new Command(0, new Reason(Cause.SupplyMissing), default, 0);
             for (var i = 0; i < scan.House.Circuits.Length; i++)
             {
@@ -135,7 +219,7 @@ internal static class LoopRules
         {
             for (var i = 0; i < scan.House.Coils.Length; i++)
             {
-                if (scan.House.Coils[i].Loop == index && scan.Memory.Coils[i].ValvePercent > 0)
+                if (Uses(scan, i, index))
                     waits = Math.Min(waits, scan.House.Coils[i].Kind.ValveOpeningTimeS - scan.Memory.Coils[i].ValveOpenForS);
             }
         }
@@ -149,7 +233,7 @@ internal static class LoopRules
     /// <summary>What the standing water will measure when it moves: the mean of supply and return while it flows, then warming towards the room.</summary>
     private static void Slug(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
-        if (loop.Serves != LoopServes.Surfaces)
+        if (loop.Serves != LoopServes.Surfaces || m.Heats)
             return;
         var supply = scan.Reading(loop.Supply);
         if (m.PumpOn || !m.HasSlug)

@@ -38,10 +38,11 @@ internal static class LoopWater
         return warmest;
     }
 
-    /// <summary>Measured supply while it flows, else the coldest this loop is meant to have, °C.</summary>
+    /// <summary>Measured supply while it flows, else the coldest (in heating the warmest) this loop is meant to have, °C.</summary>
     public static double Expected(in Scan scan, int loop)
     {
         var supply = scan.Reading(scan.House.Loops[loop].Supply);
-        return Flows(scan, loop) && supply.Exists ? supply.Value : scan.House.Loops[loop].ColdestC;
+        var part = scan.House.Loops[loop];
+        return Flows(scan, loop) && supply.Exists ? supply.Value : scan.Memory.Loops[loop].Heats ? part.Settings.HeatingWarmestC(part.Serves) : part.ColdestC;
     }
 }

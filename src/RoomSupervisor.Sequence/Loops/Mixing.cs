@@ -12,29 +12,35 @@ internal static class Mixing
         var supply = scan.Reading(loop.Supply);
         if (!supply.Exists)
             return Rest(ref m, Cause.SupplyMissing);
+        if (m.Stopped != Cause.None)
+            return Rest(ref m, m.Stopped);
         if (!m.PumpOn)
             return Rest(ref m, Cause.NoCircuitOpen);
         if (WarmsThrough(scan, index))
             return Rest(ref m, Cause.WarmThrough);
         if (supply.Quality != Quality.Good)
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
-        if (m.LowestSafeC > LoopWater.WarmestUseful(scan, index))
+        if (!m.Heats && m.LowestSafeC > LoopWater.WarmestUseful(scan, index))
             return new Command(Rest(ref m, Cause.Recirculating).Value, Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), default, 0);
         var s = scan.Settings;
-        var source = SourceWater(scan);
+        var source = SourceWater(scan, loop, m.Heats);
         var back = scan.Reading(loop.Return);
-        var returned = back.Exists ? back.Value : supply.Value + s.SupplyFromReturnK;
+        var returned = back.Exists ? back.Value : supply.Value + (m.Heats ? -s.SupplyFromReturnK : s.SupplyFromReturnK);
         // Too little difference to mix with: all of it, and the small PI sees to the rest.
-        var forward = returned - source > 1 && Physics.Mixing.TryFraction(m.SetPointC, source, returned, out var mixed, out _) ? 100 * mixed.Fraction : 100;
-        if (source >= returned)
-            return new Command(Rest(ref m, Cause.SourceTooWarm).Value, Reason.Of(Cause.SourceTooWarm, source, returned), default, 0);
-        var error = supply.Value - m.SetPointC;
+        var helps = m.Heats ? source - returned : returned - source;
+        var forward = helps > 1 && Physics.Mixing.TryFraction(m.SetPointC, source, returned, out var mixed, out _) ? 100 * mixed.Fraction : 100;
+        if (helps <= 0)
+        {
+            var wrong = m.Heats ? Cause.SourceTooCold : Cause.SourceTooWarm;
+            return new Command(Rest(ref m, wrong).Value, Reason.Of(wrong, source, returned), default, 0);
+        }
+        var error = m.Heats ? m.SetPointC - supply.Value : supply.Value - m.SetPointC;
         var wish = forward + s.MixingGainPercentPerK * error + m.MixingIntegral;
         if ((wish < 100 || error < 0) && (wish > 0 || error > 0))
             m.MixingIntegral = Math.Clamp(m.MixingIntegral + s.MixingIntegralPercentPerKS * error * scan.Dt, -100, 100);
         m.MixingPercent = Move(m.MixingPercent, Math.Clamp(forward + s.MixingGainPercentPerK * error + m.MixingIntegral, 0, 100), loop, scan);
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
-        return new Command(m.MixingPercent, reason, Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), 0);
+        return new Command(m.MixingPercent, reason, m.Heats ? default : Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), 0);
     }
 
     /// <summary>No faster than the valve can move, and not for less than the dead band.</summary>
@@ -74,19 +80,20 @@ internal static class Mixing
         return worst;
     }
 
-    /// <summary>Water the source delivers: measured there, else at a coil loop, else what a coil loop is meant to have.</summary>
-    private static double SourceWater(in Scan scan)
+    /// <summary>Water the source delivers: measured there, else at a direct loop of the same source, else what such a loop is meant to have.</summary>
+    private static double SourceWater(in Scan scan, Loop loop, bool heats)
     {
-        var measured = scan.Reading(scan.House.Points.SourceSupply);
+        var measured = scan.Reading(scan.House.Sources[loop.Source].Supply);
         if (measured.Exists)
             return measured.Value;
-        var meant = 7.0;
+        var meant = heats ? loop.Settings.HeatingWarmestC(loop.Serves) + scan.Settings.SupplyFromReturnK : 7.0;
         for (var i = 0; i < scan.House.Loops.Length; i++)
         {
-            if (scan.House.Loops[i].Type != LoopType.Direct)
+            var other = scan.House.Loops[i];
+            if (other.Type != LoopType.Direct || other.Source != loop.Source)
                 continue;
-            meant = scan.House.Loops[i].ColdestC;
-            if (LoopWater.Flows(scan, i) && scan.Reading(scan.House.Loops[i].Supply).Exists)
+            meant = heats ? Math.Max(meant, other.Settings.HeatingWarmestC(other.Serves)) : other.ColdestC;
+            if (LoopWater.Flows(scan, i) && scan.Reading(other.Supply).Exists)
                 return LoopWater.Expected(scan, i);
         }
         return meant;

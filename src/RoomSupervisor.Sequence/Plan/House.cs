@@ -9,6 +9,18 @@ namespace RoomSupervisor.Sequence;
 public enum InputKind : byte
 {
     RoomAirTemperature, RoomHumidity, OutdoorTemperature, OutdoorHumidity, WaterTemperature, SurfaceTemperature, Contact,
+
+    /// <summary>Carbon dioxide, ppm.</summary>
+    CarbonDioxide,
+
+    /// <summary>The dial of a room unit, K.</summary>
+    Dial,
+
+    /// <summary>Water flow, l/min.</summary>
+    Flow,
+
+    /// <summary>Water pressure, gauge, kPa.</summary>
+    Pressure,
 }
 
 /// <summary>One input of the house.</summary>
@@ -18,17 +30,71 @@ public enum InputKind : byte
 /// <param name="Wired">True when a device carries it; an unwired contact that never delivers is taken as absent, not as failed.</param>
 public sealed record HouseInput(Point Point, InputKind Kind, SensorSettings Sensor, bool Wired);
 
-/// <summary>A room with its coil and its ceiling circuit. Indices are into the tables of its <see cref="House"/>.</summary>
+/// <summary>A room with its coils and circuits. Indices are into the tables of its <see cref="House"/>; −1 where there is none.</summary>
+/// <param name="Id">Its name.</param>
+/// <param name="Settings">What the installer says of it.</param>
+/// <param name="Household">What the household wants of it.</param>
+/// <param name="Coils">Its coils, the leading one first; one that it shares with others included.</param>
+/// <param name="Circuits">Its surfaces.</param>
+/// <param name="AirTemperature">Input.</param>
+/// <param name="AirHumidity">Input.</param>
+/// <param name="OpeningContact">Input.</param>
 public sealed record Room(
-    string Id, RoomSettings Settings, HouseholdRoom Household, int Coil, int Circuit,
-    int AirTemperature, int AirHumidity, int OpeningContact);
+    string Id, RoomSettings Settings, HouseholdRoom Household, ImmutableArray<int> Coils, ImmutableArray<int> Circuits,
+    int AirTemperature, int AirHumidity, int OpeningContact)
+{
+    public int CarbonDioxide { get; init; } = -1;
+
+    public int People { get; init; } = -1;
+
+    public int Dial { get; init; } = -1;
+
+    public int Button { get; init; } = -1;
+}
 
 /// <summary>A fan coil with its drain.</summary>
-public sealed record Coil(string Id, int Room, int Loop, CoilKind Kind, CoilSettings Settings, int DripTray, int Fan, int Valve);
+/// <param name="Id">Owner and part, e.g. <c>weaving-room.coil</c>.</param>
+/// <param name="Rooms">Rooms it serves: usually one.</param>
+/// <param name="Loop">Loop of its water; in a four-pipe house of its cold water.</param>
+/// <param name="Kind">Its kind.</param>
+/// <param name="Settings">What the installer says of it.</param>
+/// <param name="DripTray">Input.</param>
+/// <param name="Fan">Output.</param>
+/// <param name="Valve">Output.</param>
+public sealed record Coil(string Id, ImmutableArray<int> Rooms, int Loop, CoilKind Kind, CoilSettings Settings, int DripTray, int Fan, int Valve)
+{
+    /// <summary>The first room it serves: events about it are told there.</summary>
+    public int Room => Rooms[0];
+
+    /// <summary>Loop of its warm water in a four-pipe house; −1 elsewhere.</summary>
+    public int HeatingLoop { get; init; } = -1;
+
+    public int HeatingValve { get; init; } = -1;
+
+    public int FanProof { get; init; } = -1;
+
+    public int WaterTemperature { get; init; } = -1;
+
+    public int ReturnAirTemperature { get; init; } = -1;
+
+    /// <summary>Actuator of its valve.</summary>
+    public ActuatorKind Actuator { get; init; } = new();
+}
+
+/// <summary>Where a surface lies.</summary>
+public enum SurfacePlace : byte
+{
+    Ceiling, Floor, Wall,
+}
 
 /// <summary>A surface's circuit on its manifold.</summary>
 public sealed record Circuit(
-    string Id, int Room, int Loop, PanelKind Kind, SurfaceSettings Settings, ActuatorKind Actuator, int SurfaceTemperature, int CondensationSwitch, int Valve);
+    string Id, int Room, int Loop, SurfaceKind Kind, SurfaceSettings Settings, ActuatorKind Actuator, int SurfaceTemperature, int CondensationSwitch, int Valve)
+{
+    public SurfacePlace Place { get; init; }
+
+    public int EndSwitch { get; init; } = -1;
+}
 
 /// <summary>How a loop gets its water.</summary>
 public enum LoopType : byte
@@ -42,10 +108,45 @@ public enum LoopServes : byte
     Surfaces, Coils,
 }
 
+/// <summary>The seasons a loop works in.</summary>
+public enum Seasons : byte
+{
+    Cooling, Heating, Both,
+}
+
 /// <summary>A loop with its own pump.</summary>
 public sealed record Loop(
     string Id, LoopType Type, LoopServes Serves, LoopSettings Settings, int Supply, int Return, int ManifoldSwitch, int Mixing, int Pump)
 {
+    public Seasons Seasons { get; init; }
+
+    /// <summary>Room in which its manifold stands; −1: not said.</summary>
+    public int ManifoldRoom { get; init; } = -1;
+
+    /// <summary>Index of the source it hangs on.</summary>
+    public int Source { get; init; }
+
+    /// <summary>Actuator of its mixing valve.</summary>
+    public ActuatorKind Actuator { get; init; } = new();
+
+    public int Flow { get; init; } = -1;
+
+    public int PumpProof { get; init; } = -1;
+
+    public int HighLimit { get; init; } = -1;
+
+    public int Pressure { get; init; } = -1;
+
+    public int PumpSpeed { get; init; } = -1;
+
+    public int StandbyPump { get; init; } = -1;
+
+    /// <summary>True when it may carry cold water.</summary>
+    public bool Cools => Seasons != Seasons.Heating;
+
+    /// <summary>True when it may carry warm water.</summary>
+    public bool Heats => Seasons != Seasons.Cooling;
+
     /// <summary>Coldest supply set point, °C. 15 °C for surfaces and 7 °C for coils unless the site says otherwise.</summary>
     public double ColdestC => double.IsNaN(Settings.ColdestC) ? (Serves == LoopServes.Surfaces ? 15 : 7) : Settings.ColdestC;
 
@@ -53,8 +154,55 @@ public sealed record Loop(
     public double WarmestC => double.IsNaN(Settings.WarmestC) ? (Serves == LoopServes.Surfaces ? 20 : 12) : Settings.WarmestC;
 }
 
-/// <summary>The points that belong to no room and no loop; −1 means there is none.</summary>
-public sealed record SitePoints(int SourceSupply, int SourceCall, int OutdoorTemperature, int OutdoorHumidity);
+/// <summary>What makes the water.</summary>
+public enum SourceType : byte
+{
+    HeatPump, Chiller, Boiler,
+}
+
+/// <summary>A source with its points; −1 where there is none.</summary>
+public sealed record Source(string Id, SourceType Type, SourceSettings Settings, int Supply, int Call)
+{
+    public int Running { get; init; } = -1;
+
+    public int Defrosting { get; init; } = -1;
+
+    public int MakingHotWater { get; init; } = -1;
+
+    public int LockedOut { get; init; } = -1;
+
+    public int Fault { get; init; } = -1;
+
+    public int CallCooling { get; init; } = -1;
+
+    public int SetPoint { get; init; } = -1;
+
+    public int ChangeOver { get; init; } = -1;
+
+    /// <summary>True when it can make cold water.</summary>
+    public bool Cools => Type != SourceType.Boiler;
+
+    /// <summary>True when it can make warm water.</summary>
+    public bool Heats => Type != SourceType.Chiller;
+}
+
+/// <summary>A buffer between source and loops.</summary>
+public sealed record Buffer(BufferSettings Settings, int Top, int Bottom);
+
+/// <summary>A tank of hot water that the source charges.</summary>
+public sealed record HotWater(HotWaterSettings Settings, int Tank, int Charge);
+
+/// <summary>The points that belong to no room, loop or source; −1 means there is none.</summary>
+public sealed record SitePoints(int OutdoorTemperature, int OutdoorHumidity)
+{
+    public int Leak { get; init; } = -1;
+
+    public int Surplus { get; init; } = -1;
+
+    public int InHand { get; init; } = -1;
+
+    public int Health { get; init; } = -1;
+}
 
 /// <summary>A whole house, checked and indexed.</summary>
 public sealed class House
@@ -76,6 +224,13 @@ public sealed class House
 
     public required ImmutableArray<Loop> Loops { get; init; }
 
+    /// <summary>The source, and behind it the second one of a four-pipe house.</summary>
+    public required ImmutableArray<Source> Sources { get; init; }
+
+    public Buffer? Buffer { get; init; }
+
+    public HotWater? HotWater { get; init; }
+
     public required SitePoints Points { get; init; }
 
     public required ImmutableArray<HouseInput> Inputs { get; init; }
@@ -83,6 +238,17 @@ public sealed class House
     public required PointTable InputTable { get; init; }
 
     public required PointTable OutputTable { get; init; }
+
+    /// <summary>True for a room with a surface that may be cooled: it cannot do without humidity.</summary>
+    public bool NeedsHumidity(Room room)
+    {
+        foreach (var circuit in room.Circuits)
+        {
+            if (Loops[Circuits[circuit].Loop].Cools)
+                return true;
+        }
+        return false;
+    }
 
     /// <summary>The same house with one room's household settings replaced.</summary>
     public House WithHousehold(int room, HouseholdRoom household)
@@ -102,6 +268,9 @@ public sealed class House
         Coils = Coils,
         Circuits = Circuits,
         Loops = Loops,
+        Sources = Sources,
+        Buffer = Buffer,
+        HotWater = HotWater,
         Points = Points,
         Inputs = inputs,
         InputTable = InputTable,
@@ -118,10 +287,10 @@ public sealed class House
         Owner.Loop => Loops[index].Id,
         Owner.Input => InputTable[index].Id,
         Owner.Output => OutputTable[index].Id,
-        Owner.Source => "source",
+        Owner.Source => Sources[index].Id,
         _ => Name,
     };
 
     /// <summary>An output image of the right size.</summary>
-    public OutputImage NewOutputImage() => new(InputTable.Count, OutputTable.Count, Rooms.Length, Loops.Length);
+    public OutputImage NewOutputImage() => new(InputTable.Count, OutputTable.Count, Rooms.Length, Loops.Length, Sources.Length);
 }

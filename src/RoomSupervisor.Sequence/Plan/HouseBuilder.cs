@@ -1,66 +1,64 @@
 // Builds a House from the parts a reader found: gives every part its points and every name its index. The reader has already
 // checked the files; a mistake here is a programming error and throws.
+using System.Collections.Immutable;
 using RoomSupervisor.Physics;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
-
-/// <summary>A coil as the reader found it.</summary>
-public sealed record CoilPart(string Name, string Loop, CoilKind Kind, CoilSettings Settings);
-
-/// <summary>A surface as the reader found it.</summary>
-public sealed record SurfacePart(string Name, string Loop, PanelKind Kind, SurfaceSettings Settings, ActuatorKind Actuator);
-
-/// <summary>A room as the reader found it.</summary>
-public sealed record RoomPart(string Name, RoomSettings Settings, HouseholdRoom Household, CoilPart Coil, SurfacePart Surface);
-
-/// <summary>A loop as the reader found it.</summary>
-public sealed record LoopPart(string Name, LoopType Type, LoopServes Serves, LoopSettings Settings);
 
 /// <summary>Puts a house together.</summary>
 public sealed class HouseBuilder
 {
     private readonly List<HouseInput> inputs = [];
     private readonly List<Point> outputs = [];
+    private readonly List<Coil> coils = [];
+    private readonly List<Circuit> circuits = [];
+    private readonly List<Room> rooms = [];
     private readonly Func<string, SensorSettings> sensorOf;
     private readonly Func<string, bool> isWired;
 
     /// <param name="sensorOf">Sensor settings of an input id; defaults where nothing was said.</param>
-    /// <param name="isWired">True when a device carries the input.</param>
+    /// <param name="isWired">True when a device carries the point.</param>
     public HouseBuilder(Func<string, SensorSettings> sensorOf, Func<string, bool> isWired)
     {
         this.sensorOf = sensorOf;
         this.isWired = isWired;
     }
 
-    /// <summary>Every part gets its points in a fixed order: rooms as listed, then loops, source, outdoors.</summary>
-    /// <exception cref="ArgumentException">A part names a loop that does not exist, two points share an id, or the altitude is impossible.</exception>
-    public House Build(
-        string name, double altitudeM, UnitSystem units, SequenceSettings settings, IReadOnlyList<RoomPart> roomParts, IReadOnlyList<LoopPart> loopParts)
+    /// <summary>Every part gets its points in a fixed order: rooms as listed, coils of several rooms, loops, sources, outdoors, site, buffer, hot water.</summary>
+    /// <exception cref="ArgumentException">A part names a loop or room that does not exist, two points share an id, or the altitude is impossible.</exception>
+    public House Build(HouseParts parts)
     {
-        if (!MoistAir.TryPressureAtAltitude(altitudeM, out var pressurePa, out var impossible))
-            throw new ArgumentException($"altitude {altitudeM} m is not between {impossible.Lowest} and {impossible.Highest} m", nameof(altitudeM));
-        var coils = new List<Coil>();
-        var circuits = new List<Circuit>();
-        var rooms = new List<Room>();
-        foreach (var part in roomParts)
-            rooms.Add(AddRoom(part, rooms.Count, loopParts, coils, circuits));
-        var loops = loopParts.Select(AddLoop).ToArray();
-        var points = new SitePoints(
-            Input("source.supply.temperature", InputKind.WaterTemperature),
-            Output("source.call.enable", Quantity.Switch),
-            Input("outdoor.air.temperature", InputKind.OutdoorTemperature),
-            Input("outdoor.air.humidity", InputKind.OutdoorHumidity));
+        if (!MoistAir.TryPressureAtAltitude(parts.AltitudeM, out var pressurePa, out var impossible))
+            throw new ArgumentException($"altitude {parts.AltitudeM} m is not between {impossible.Lowest} and {impossible.Highest} m", nameof(parts));
+        foreach (var part in parts.Rooms)
+            AddRoom(part, parts.Loops);
+        foreach (var shared in parts.SharedCoils)
+            AddShared(shared, parts.Loops);
+        var loops = parts.Loops.Select(loop => AddLoop(loop, parts)).ToArray();
+        var sources = new List<Source> { AddSource("source", parts.Source) };
+        if (parts.HeatSource is { } second)
+            sources.Add(AddSource("heat-source", second));
+        var points = AddPoints();
+        var buffer = parts.Buffer is { } store
+            ? new Buffer(store, Input("buffer.top.temperature", InputKind.WaterTemperature), Input("buffer.bottom.temperature", InputKind.WaterTemperature))
+            : null;
+        var hotWater = parts.HotWater is { } tank
+            ? new HotWater(tank, Input("hot-water.tank.temperature", InputKind.WaterTemperature), Output("hot-water.charge.enable", Quantity.Switch))
+            : null;
         return new House
         {
-            Name = name,
+            Name = parts.Name,
             PressurePa = pressurePa,
-            Units = units,
-            Settings = settings,
+            Units = parts.Units,
+            Settings = parts.Settings,
             Rooms = [.. rooms],
             Coils = [.. coils],
             Circuits = [.. circuits],
             Loops = [.. loops],
+            Sources = [.. sources],
+            Buffer = buffer,
+            HotWater = hotWater,
             Points = points,
             Inputs = [.. inputs],
             InputTable = new PointTable(inputs.Select(input => input.Point)),
@@ -68,37 +66,116 @@ public sealed class HouseBuilder
         };
     }
 
-    private Room AddRoom(RoomPart part, int index, IReadOnlyList<LoopPart> loops, List<Coil> coils, List<Circuit> circuits)
+    private void AddRoom(RoomPart part, IReadOnlyList<LoopPart> loops)
     {
+        var index = rooms.Count;
         var temperature = Input($"{part.Name}.air.temperature", InputKind.RoomAirTemperature);
         var humidity = Input($"{part.Name}.air.humidity", InputKind.RoomHumidity);
         var opening = Input($"{part.Name}.opening.open", InputKind.Contact);
-        var coil = coils.Count;
-        var coilId = $"{part.Name}.{part.Coil.Name}";
-        coils.Add(new Coil(
-            coilId, index, LoopIndex(loops, part.Coil.Loop), part.Coil.Kind, part.Coil.Settings,
-            Input($"{coilId}.drip_tray_full", InputKind.Contact), Output($"{coilId}.fan", Quantity.Percent), Output($"{coilId}.valve", Quantity.Percent)));
-        var circuit = circuits.Count;
-        var circuitId = $"{part.Name}.{part.Surface.Name}";
-        circuits.Add(new Circuit(
-            circuitId, index, LoopIndex(loops, part.Surface.Loop), part.Surface.Kind, part.Surface.Settings, part.Surface.Actuator,
-            Input($"{circuitId}.temperature", InputKind.SurfaceTemperature), Input($"{circuitId}.condensation", InputKind.Contact), Output($"{circuitId}.valve", Quantity.Percent)));
-        return new Room(part.Name, part.Settings, part.Household, coil, circuit, temperature, humidity, opening);
+        var own = ImmutableArray.CreateBuilder<int>();
+        foreach (var coil in part.Coils)
+        {
+            own.Add(coils.Count);
+            coils.Add(MakeCoil($"{part.Name}.{coil.Name}", [index], coil, loops));
+        }
+        var surfaces = ImmutableArray.CreateBuilder<int>();
+        foreach (var surface in part.Surfaces)
+        {
+            surfaces.Add(circuits.Count);
+            circuits.Add(MakeCircuit($"{part.Name}.{surface.Name}", index, surface, loops));
+        }
+        rooms.Add(new Room(part.Name, part.Settings, part.Household, own.ToImmutable(), surfaces.ToImmutable(), temperature, humidity, opening)
+        {
+            CarbonDioxide = Input($"{part.Name}.air.co2", InputKind.CarbonDioxide),
+            People = Input($"{part.Name}.people.present", InputKind.Contact),
+            Dial = Input($"{part.Name}.unit.dial", InputKind.Dial),
+            Button = Input($"{part.Name}.unit.button", InputKind.Contact),
+        });
     }
 
-    private Loop AddLoop(LoopPart part)
+    private void AddShared(SharedCoilPart shared, IReadOnlyList<LoopPart> loops)
+    {
+        var served = shared.Rooms.Select(name => rooms.FindIndex(room => room.Id == name)).ToImmutableArray();
+        if (served.Contains(-1))
+            throw new ArgumentException($"{shared.Name} serves a room that does not exist", nameof(shared));
+        foreach (var room in served)
+            rooms[room] = rooms[room] with { Coils = rooms[room].Coils.Add(coils.Count) };
+        coils.Add(MakeCoil($"{shared.Name}.coil", served, shared.Coil, loops));
+    }
+
+    private Coil MakeCoil(string id, ImmutableArray<int> served, CoilPart part, IReadOnlyList<LoopPart> loops)
+    {
+        var fourPipe = part.HeatingLoop.Length > 0;
+        return new Coil(
+            id, served, IndexOf(loops, part.Loop), part.Kind, part.Settings,
+            Input($"{id}.drip_tray_full", InputKind.Contact), Output($"{id}.fan", Quantity.Percent), Output($"{id}.valve", Quantity.Percent))
+        {
+            HeatingLoop = fourPipe ? IndexOf(loops, part.HeatingLoop) : -1,
+            HeatingValve = fourPipe ? Output($"{id}.heating_valve", Quantity.Percent) : -1,
+            FanProof = Input($"{id}.fan_proof", InputKind.Contact),
+            WaterTemperature = Input($"{id}.water_temperature", InputKind.WaterTemperature),
+            ReturnAirTemperature = Input($"{id}.return_air_temperature", InputKind.RoomAirTemperature),
+            Actuator = part.Actuator ?? ActuatorKind.Modulating(),
+        };
+    }
+
+    private Circuit MakeCircuit(string id, int room, SurfacePart part, IReadOnlyList<LoopPart> loops) => new(
+        id, room, IndexOf(loops, part.Loop), part.Kind, part.Settings, part.Actuator,
+        Input($"{id}.temperature", InputKind.SurfaceTemperature), Input($"{id}.condensation", InputKind.Contact), Output($"{id}.valve", Quantity.Percent))
+    {
+        Place = part.Place,
+        EndSwitch = Input($"{id}.end_switch", InputKind.Contact),
+    };
+
+    private Loop AddLoop(LoopPart part, HouseParts parts)
     {
         var mixed = part.Type == LoopType.Mixed;
+        var name = part.Name;
+        var surfaces = part.Serves == LoopServes.Surfaces;
         return new Loop(
-            part.Name, part.Type, part.Serves, part.Settings,
-            Input($"{part.Name}.supply.temperature", InputKind.WaterTemperature),
-            Input($"{part.Name}.return.temperature", InputKind.WaterTemperature),
-            part.Serves == LoopServes.Surfaces ? Input($"{part.Name}.manifold.condensation", InputKind.Contact) : -1,
-            mixed ? Output($"{part.Name}.mixing.valve", Quantity.Percent) : -1,
-            Output($"{part.Name}.pump.run", Quantity.Switch));
+            name, part.Type, part.Serves, part.Settings,
+            Input($"{name}.supply.temperature", InputKind.WaterTemperature),
+            Input($"{name}.return.temperature", InputKind.WaterTemperature),
+            surfaces ? Input($"{name}.manifold.condensation", InputKind.Contact) : -1,
+            mixed ? Output($"{name}.mixing.valve", Quantity.Percent) : -1,
+            Output($"{name}.pump.run", Quantity.Switch))
+        {
+            Seasons = part.Seasons,
+            Source = parts.HeatSource is not null && part.Seasons == Seasons.Heating ? 1 : 0,
+            ManifoldRoom = rooms.FindIndex(room => room.Id == part.ManifoldRoom),
+            Actuator = part.Actuator ?? ActuatorKind.Modulating(),
+            Flow = Input($"{name}.flow.rate", InputKind.Flow),
+            PumpProof = Input($"{name}.pump.proof", InputKind.Contact),
+            HighLimit = Input($"{name}.high_limit.tripped", InputKind.Contact),
+            Pressure = Input($"{name}.water.pressure", InputKind.Pressure),
+            PumpSpeed = WiredOutput($"{name}.pump.speed", Quantity.Percent),
+            StandbyPump = WiredOutput($"{name}.standby_pump.run", Quantity.Switch),
+        };
     }
 
-    private static int LoopIndex(IReadOnlyList<LoopPart> loops, string name)
+    private Source AddSource(string name, SourcePart part) => new(
+        name, part.Type, part.Settings, Input($"{name}.supply.temperature", InputKind.WaterTemperature), Output($"{name}.call.enable", Quantity.Switch))
+    {
+        Running = Input($"{name}.state.running", InputKind.Contact),
+        Defrosting = Input($"{name}.state.defrosting", InputKind.Contact),
+        MakingHotWater = Input($"{name}.state.making_hot_water", InputKind.Contact),
+        LockedOut = Input($"{name}.state.locked_out", InputKind.Contact),
+        Fault = Input($"{name}.state.fault", InputKind.Contact),
+        CallCooling = WiredOutput($"{name}.call.cooling", Quantity.Switch),
+        SetPoint = WiredOutput($"{name}.call.set_point", Quantity.Temperature),
+        ChangeOver = WiredOutput($"{name}.change_over.valve", Quantity.Switch),
+    };
+
+    private SitePoints AddPoints() => new(
+        Input("outdoor.air.temperature", InputKind.OutdoorTemperature), Input("outdoor.air.humidity", InputKind.OutdoorHumidity))
+    {
+        Leak = Input("site.leak.detected", InputKind.Contact),
+        Surplus = Input("site.surplus.available", InputKind.Contact),
+        InHand = Input("site.manual_switch.in_hand", InputKind.Contact),
+        Health = WiredOutput("site.health.ok", Quantity.Switch),
+    };
+
+    private static int IndexOf(IReadOnlyList<LoopPart> loops, string name)
     {
         for (var i = 0; i < loops.Count; i++)
         {
@@ -114,11 +191,18 @@ public sealed class HouseBuilder
         {
             InputKind.Contact => Quantity.Switch,
             InputKind.RoomHumidity or InputKind.OutdoorHumidity => Quantity.Percent,
+            InputKind.CarbonDioxide => Quantity.Number,
+            InputKind.Dial => Quantity.TemperatureDifference,
+            InputKind.Flow => Quantity.Flow,
+            InputKind.Pressure => Quantity.Pressure,
             _ => Quantity.Temperature,
         };
         inputs.Add(new HouseInput(new Point(id, quantity), kind, sensorOf(id), isWired(id)));
         return inputs.Count - 1;
     }
+
+    /// <summary>An output that only some houses have: it exists where a device carries it.</summary>
+    private int WiredOutput(string id, Quantity quantity) => isWired(id) ? Output(id, quantity) : -1;
 
     private int Output(string id, Quantity quantity)
     {

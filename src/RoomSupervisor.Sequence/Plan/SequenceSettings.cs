@@ -141,8 +141,11 @@ public sealed class SequenceSettings
     /// <summary>Watts a kelvin and square metre of surface while the surface works alone.</summary>
     public double SurfaceGainWPerKM2 { get; private set; }
 
-    /// <summary>Time constant with which a panel's output follows its water and valve.</summary>
-    public double SurfaceTimeS { get; private set; }
+    /// <summary>Watts a kelvin and square metre of slab while it works alone.</summary>
+    public double SlabGainWPerKM2 { get; private set; }
+
+    /// <summary>Integral time of the demand while a slab works alone.</summary>
+    public double SlabIntegralS { get; private set; }
 
     /// <summary>A room whose air temperature was missing for less than this goes on where it was.</summary>
     public double PauseS { get; private set; }
@@ -250,6 +253,21 @@ public sealed class SequenceSettings
     /// <summary>A coil whose flowing water is no colder than the room for this long stops, and tries again after ten minutes.</summary>
     public double WarmWaterWaitS { get; private set; }
 
+    /// <summary>A coil cools only with water at least this much colder than the room.</summary>
+    public double CoilCoolerByK { get; private set; }
+
+    /// <summary>A coil heats only with water at least this much warmer than the room.</summary>
+    public double CoilWarmerByK { get; private set; }
+
+    /// <summary>How long nobody may ask for what the source makes before it changes over.</summary>
+    public double ChangeOverWaitS { get; private set; }
+
+    /// <summary>Outdoor temperature under which the source does not change to cooling.</summary>
+    public double NoCoolingUnderC { get; private set; }
+
+    /// <summary>Outdoor temperature over which the source does not change to heating.</summary>
+    public double NoHeatingOverC { get; private set; }
+
     /// <summary>Shortest run of the source.</summary>
     public double SourceMinimumRunS { get; private set; }
 
@@ -304,7 +322,8 @@ public sealed class SequenceSettings
         New("demand_integral", Quantity.Duration, 700, 60, 7200, "integral time of the demand while the coil runs", s => s.DemandIntegralS, (s, v) => s.DemandIntegralS = v),
         New("surface_integral", Quantity.Duration, 900, 60, 14400, "integral time of the demand while the surface works alone", s => s.SurfaceIntegralS, (s, v) => s.SurfaceIntegralS = v),
         New("surface_gain", Quantity.AreaPower, 33, 5, 200, "watts a kelvin and square metre of surface while the surface works alone", s => s.SurfaceGainWPerKM2, (s, v) => s.SurfaceGainWPerKM2 = v),
-        New("surface_time", Quantity.Duration, 300, 30, 7200, "time constant with which a panel's output follows its water and valve", s => s.SurfaceTimeS, (s, v) => s.SurfaceTimeS = v),
+        New("slab_gain", Quantity.AreaPower, 6, 1, 100, "watts a kelvin and square metre of slab while it works alone", s => s.SlabGainWPerKM2, (s, v) => s.SlabGainWPerKM2 = v),
+        New("slab_integral", Quantity.Duration, 5400, 600, 36000, "integral time of the demand while a slab works alone", s => s.SlabIntegralS, (s, v) => s.SlabIntegralS = v),
         New("pause", Quantity.Duration, 60, 0, 600, "a room whose air temperature was missing for less than this goes on where it was", s => s.PauseS, (s, v) => s.PauseS = v),
         New("walls", Quantity.AreaPower, 12, 0, 60, "watts a kelvin and square metre of floor that walls and furniture still give after the air has come down", s => s.WallsWPerKM2, (s, v) => s.WallsWPerKM2 = v),
         New("stop_lag", Quantity.Duration, 25, 0, 300, "time the coil goes on cooling after its fan has slowed", s => s.StopLagS, (s, v) => s.StopLagS = v),
@@ -339,8 +358,13 @@ public sealed class SequenceSettings
         New("mixing_integral", Quantity.Number, 0.06, 0, 1, "percent of mixing valve a kelvin and second of supply error", s => s.MixingIntegralPercentPerKS, (s, v) => s.MixingIntegralPercentPerKS = v),
         New("mixing_dead_band", Quantity.Percent, 1, 0, 10, "smallest move of a mixing valve", s => s.MixingDeadBandPercent, (s, v) => s.MixingDeadBandPercent = v),
         New("warm_water_wait", Quantity.Duration, 300, 30, 3600, "a coil whose flowing water is no colder than the room for this long stops, and tries again after ten minutes", s => s.WarmWaterWaitS, (s, v) => s.WarmWaterWaitS = v),
+        New("coil_cooler_by", Quantity.TemperatureDifference, 1, 0.5, 8, "a coil cools only with water at least this much colder than the room", s => s.CoilCoolerByK, (s, v) => s.CoilCoolerByK = v),
+        New("coil_warmer_by", Quantity.TemperatureDifference, 5, 1, 15, "a coil heats only with water at least this much warmer than the room: no cold blow", s => s.CoilWarmerByK, (s, v) => s.CoilWarmerByK = v),
         New("source_minimum_run", Quantity.Duration, 600, 0, 3600, "shortest run of the source", s => s.SourceMinimumRunS, (s, v) => s.SourceMinimumRunS = v),
         New("source_minimum_off", Quantity.Duration, 600, 0, 3600, "shortest rest of the source", s => s.SourceMinimumOffS, (s, v) => s.SourceMinimumOffS = v),
+        New("change_over_wait", Quantity.Duration, 1800, 60, 14400, "how long nobody may ask for what the source makes, and somebody for the opposite, before it changes over", s => s.ChangeOverWaitS, (s, v) => s.ChangeOverWaitS = v),
+        New("no_cooling_under", Quantity.Temperature, 16, 0, 25, "outdoor temperature under which the source does not change to cooling", s => s.NoCoolingUnderC, (s, v) => s.NoCoolingUnderC = v),
+        New("no_heating_over", Quantity.Temperature, 20, 10, 30, "outdoor temperature over which the source does not change to heating", s => s.NoHeatingOverC, (s, v) => s.NoHeatingOverC = v),
         New("source_wait", Quantity.Duration, 300, 0, 3600, "how long a request must stand before the source is called; a pull-down calls it at once", s => s.SourceWaitS, (s, v) => s.SourceWaitS = v),
     ];
 

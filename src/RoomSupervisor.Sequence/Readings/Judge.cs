@@ -53,7 +53,7 @@ internal static class Judge
         var (lowest, highest) = Range(kind);
         if (!(value >= lowest && value <= highest))
             return Cause.OutOfRange;
-        if (!m.Has || kind is InputKind.WaterTemperature or InputKind.SurfaceTemperature)
+        if (!m.Has || kind is not (InputKind.RoomAirTemperature or InputKind.OutdoorTemperature or InputKind.RoomHumidity or InputKind.OutdoorHumidity))
             return Cause.None;
         var humidity = kind is InputKind.RoomHumidity or InputKind.OutdoorHumidity;
         var jump = humidity ? s.HumidityJumpPercent : s.TemperatureJumpK;
@@ -150,6 +150,10 @@ internal static class Judge
         InputKind.OutdoorTemperature => (-40, 60),
         InputKind.RoomHumidity or InputKind.OutdoorHumidity => (3, 103),
         InputKind.SurfaceTemperature => (-10, 60),
+        InputKind.CarbonDioxide => (200, 20000),
+        InputKind.Dial => (-10, 10),
+        InputKind.Flow => (0, 1000),
+        InputKind.Pressure => (0, 1000),
         _ => (-10, 95),
     };
 }

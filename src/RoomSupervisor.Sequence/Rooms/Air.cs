@@ -84,8 +84,9 @@ internal static class Air
         if (!MoistAir.TryDewPointError(
             temperature.Value, humidity.Value, temperatureSensor.AccuracyK, humiditySensor.AccuracyPercent, out var error, out _))
             return false;
-        var supply = room.Circuit < 0 ? -1 : scan.House.Loops[scan.House.Circuits[room.Circuit].Loop].Supply;
-        var supplyError = supply < 0 ? 0 : inputs[supply].Sensor.AccuracyK;
+        var supplyError = 0.0;
+        foreach (var circuit in room.Circuits)
+            supplyError = Math.Max(supplyError, inputs[scan.House.Loops[scan.House.Circuits[circuit].Loop].Supply].Sensor.AccuracyK);
         var beyond = Math.Max(0, Math.Max(temperature.AgeS - temperatureSensor.IntervalS, humidity.AgeS - humiditySensor.IntervalS));
         worst = dewPoint + Math.Sqrt(error * error + supplyError * supplyError) + beyond * scan.Settings.AgeingAddsKPerMin / 60;
         return true;

@@ -1,4 +1,5 @@
-// What coil and panel give with the water they have, and the water or speed that a wish needs. Pure; watts of sensible cooling.
+// What coils and surfaces give with the water they have, and the water or speed that a wish needs. Pure; watts of sensible cooling, or
+// of heating where so asked: always positive in the direction in which the room works.
 using RoomSupervisor.Physics;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -9,9 +10,17 @@ internal static class Emitters
     /// <summary>Exponent of coil output over fan speed (sequence, rule 2.1): g(f) = f^0.7, common practice, no published source.</summary>
     public const double CoilExponent = 0.7;
 
-    /// <summary>Sensible output of a coil at full speed, W; 0 when the water is not colder than the room.</summary>
-    public static double CoilFullOutput(CoilKind kind, double roomC, double waterC)
-        => kind.OutputW * Math.Max(0, (roomC - waterC) / (kind.RatedRoomC - kind.RatedWaterC));
+    /// <summary>Room temperature at which heating outputs of coils are rated, °C (EN 1397, from memory).</summary>
+    private const double RatedHeatingRoomC = 20;
+
+    /// <summary>Sensible output of a coil at full speed, W; 0 when the water is not colder (warmer) than the room.</summary>
+    public static double CoilFullOutput(CoilKind kind, double roomC, double waterC, bool heats)
+    {
+        var difference = Math.Max(0, heats ? waterC - roomC : roomC - waterC);
+        return heats && !double.IsNaN(kind.HeatingOutputW)
+            ? kind.HeatingOutputW * difference / (kind.RatedHeatingWaterC - RatedHeatingRoomC)
+            : kind.OutputW * difference / (kind.RatedRoomC - kind.RatedWaterC);
+    }
 
     /// <summary>Share of full output at a speed in percent.</summary>
     public static double CoilShare(double speedPercent) => speedPercent <= 0 ? 0 : Math.Pow(speedPercent / 100, CoilExponent);
@@ -19,22 +28,25 @@ internal static class Emitters
     /// <summary>Speed in percent that gives a share of full output; 100 where more is asked than there is.</summary>
     public static double SpeedForShare(double share) => share >= 1 ? 100 : share <= 0 ? 0 : 100 * Math.Pow(share, 1 / CoilExponent);
 
-    /// <summary>Rating difference of panels, K (EN 14240 nominal, from memory).</summary>
-    private const double PanelRatedK = 8;
-
-    /// <summary>Cooling output of a panel with this supply water, W; 0 when the mean water is not colder than the room.</summary>
-    public static double PanelOutput(Circuit circuit, double roomC, double supplyC, double spreadK)
+    /// <summary>Output of a surface with this supply water, W; 0 when the mean water is not colder (warmer) than the room.</summary>
+    public static double SurfaceOutput(Circuit circuit, double roomC, double supplyC, double spreadK, bool heats)
     {
-        var difference = roomC - (supplyC + spreadK / 2);
-        return difference > 0 && Panel.TryOutput(circuit.Kind.OutputWPerM2, PanelRatedK, circuit.Kind.Exponent, difference, out var perArea, out _)
+        var difference = heats ? supplyC - spreadK / 2 - roomC : roomC - (supplyC + spreadK / 2);
+        return difference > 0 && Panel.TryOutput(PerArea(circuit, heats), SurfaceKind.RatedK, circuit.Kind.Exponent, difference, out var perArea, out _)
             ? perArea * circuit.Settings.AreaM2
             : 0;
     }
 
-    /// <summary>Supply water with which a panel gives so many watts, °C.</summary>
-    public static double SupplyForOutput(Circuit circuit, double roomC, double watts, double spreadK)
-        => watts > 0 && Panel.TryDifferenceFor(
-            circuit.Kind.OutputWPerM2, PanelRatedK, circuit.Kind.Exponent, watts / circuit.Settings.AreaM2, out var difference, out _)
-            ? roomC - difference - spreadK / 2
-            : roomC - spreadK / 2;
+    /// <summary>Supply water with which a surface gives so many watts, °C.</summary>
+    public static double SupplyForOutput(Circuit circuit, double roomC, double watts, double spreadK, bool heats)
+    {
+        var from = watts > 0
+            && Panel.TryDifferenceFor(PerArea(circuit, heats), SurfaceKind.RatedK, circuit.Kind.Exponent, watts / circuit.Settings.AreaM2, out var difference, out _)
+            ? difference + spreadK / 2
+            : spreadK / 2;
+        return heats ? roomC + from : roomC - from;
+    }
+
+    private static double PerArea(Circuit circuit, bool heats)
+        => heats && !double.IsNaN(circuit.Kind.HeatingOutputWPerM2) ? circuit.Kind.HeatingOutputWPerM2 : circuit.Kind.OutputWPerM2;
 }

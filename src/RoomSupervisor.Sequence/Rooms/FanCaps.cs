@@ -12,28 +12,28 @@ internal static class FanCaps
     {
         for (var i = 0; i < scan.House.Coils.Length; i++)
         {
-            var coil = scan.House.Coils[i];
             var any = new Command(100, default, default, 0);
-            scan.Memory.Coils[i].CapPercent = Apply(scan, scan.House.Rooms[coil.Room], coil, any).Value;
+            scan.Memory.Coils[i].CapPercent = Apply(scan, scan.House.Coils[i], any).Value;
         }
     }
 
-    /// <summary>The lowest cap of this scan, percent of full speed.</summary>
-    public static double Lowest(in Scan scan, Room room, Coil coil) => scan.Memory.Coils[room.Coil].CapPercent;
-
-    /// <summary>Lowers a command to every cap; the lowest binds, the next lowest is the runner-up.</summary>
-    public static Command Apply(in Scan scan, Room room, Coil coil, Command command)
+    /// <summary>Lowers a command to every cap, those of all its rooms; the lowest binds, the next lowest is the runner-up.</summary>
+    public static Command Apply(in Scan scan, Coil coil, Command command)
     {
         if (command.Value <= 0)
             return command;   // what stands still has no limit worth telling
-        var household = room.Household;
+        foreach (var room in coil.Rooms)
+            command = OfRoom(scan, scan.House.Rooms[room].Household, coil, command);
+        var draught = coil.Settings.DraughtAtMostPercent;
+        return draught < 100 ? command.CapAt(draught, Reason.Of(Cause.DraughtLimit, draught)) : command;
+    }
+
+    private static Command OfRoom(in Scan scan, HouseholdRoom household, Coil coil, Command command)
+    {
         command = command.CapAt(household.FanAtMostPercent, Reason.Of(Cause.HouseholdLimit, household.FanAtMostPercent));
         if (household.IsQuiet(scan.Local))
             command = command.CapAt(household.QuietFanAtMostPercent, Reason.Of(Cause.QuietHours, household.QuietFanAtMostPercent));
-        if (NoiseCap(household, coil.Kind, out var noise))
-            command = command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb));
-        var draught = coil.Settings.DraughtAtMostPercent;
-        return draught < 100 ? command.CapAt(draught, Reason.Of(Cause.DraughtLimit, draught)) : command;
+        return NoiseCap(household, coil.Kind, out var noise) ? command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb)) : command;
     }
 
     /// <summary>The speed at which the fan is as loud as the household lets it be, by the fan's sound data.</summary>

@@ -9,19 +9,20 @@ internal static class Pulling
 {
     /// <summary>
     /// Distance before set point at which easing off starts, K: d = r·25 s + r·∫(g(f) − g(f_h))/(g(f₀) − g(f_h)) dt over the fade, with r the rate at
-    /// which the room falls, f₀ the present speed, f_h the speed that carries the load and g(f) = f^0.7. A fade of a fixed number of decibels a minute
-    /// makes g fall exponentially at rate k, so the integral is 1/k − g_h·T/(g₀ − g_h) with T = ln(g₀/g_h)/k.
+    /// which the room comes, f₀ the present speed, f_h the speed that carries the load and g(f) = f^0.7. A fade of a fixed number of decibels a minute
+    /// makes g fall exponentially at rate k, so the integral is 1/k − g_h·T/(g₀ − g_h) with T = ln(g₀/g_h)/k. Several coils count by their output.
     /// </summary>
-    public static double StopDistance(in Scan scan, Room room)
+    public static double StopDistance(in Scan scan, Room room, in RoomMemory m)
     {
         var s = scan.Settings;
-        var rate = -scan.Memory.Inputs[room.AirTemperature].SlopePerS;
+        var rate = scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? 1 : -1);
         if (rate <= 0)
             return 0;
-        var now = Emitters.CoilShare(scan.Memory.Coils[room.Coil].FanPercent);
-        var holding = Emitters.CoilShare(HoldingSpeed(scan, room));
+        var full = RoomCoils.Full(scan, room, m.Heats);
+        var now = full > 0 ? RoomCoils.Now(scan, room, m.Heats) / full : 0;
+        var holding = HoldingShare(scan, room, m, full);
         var fade = 0.0;
-        if (now > holding * 1.001)
+        if (now > holding * 1.001 && holding > 0)
         {
             var k = Emitters.CoilExponent * s.FallEasingOffDbPerMin / 60 * Math.Log(10) / 50;
             fade = 1 / k - holding * Math.Log(now / holding) / k / (now - holding);
@@ -29,30 +30,34 @@ internal static class Pulling
         return Math.Min(rate * (s.StopLagS + fade), s.StopDistanceAtMostK);
     }
 
-    /// <summary>Speed whose coil output equals the load, between the start speed and the limits, percent.</summary>
-    public static double HoldingSpeed(in Scan scan, Room room)
+    /// <summary>Share of full coil output that equals the load, between the slowest speed and the limits.</summary>
+    private static double HoldingShare(in Scan scan, Room room, in RoomMemory m, double full)
     {
-        var coil = scan.House.Coils[room.Coil];
-        var full = Demand.CoilFull(scan, room);
-        var load = Demand.Load(scan, room, scan.Memory.Rooms[scan.House.Coils[room.Coil].Room]);
-        var speed = full > 0 ? Emitters.SpeedForShare(load / full) : coil.Kind.StartSpeedPercent;
-        return Math.Clamp(speed, coil.Kind.StartSpeedPercent, Math.Max(coil.Kind.StartSpeedPercent, FanCaps.Lowest(scan, room, coil)));
+        if (full <= 0)
+            return 0;
+        var least = RoomCoils.Minimum(scan, room, m.Heats) / full;
+        return Math.Clamp(Demand.Load(scan, room, m) / full, least, Math.Max(least, RoomCoils.MayGive(scan, room, m.Heats) / full));
     }
 
-    /// <summary>True when the fan has come down to the speed that carries the load kept from the start of the fade.</summary>
+    /// <summary>True when the fans have come down to the speed that carries the load kept from the start of the fade.</summary>
     public static bool FadeDone(in Scan scan, Room room, in RoomMemory m)
     {
-        // The sequence's own speed: a fan held by hand must not hold the stage.
-        var fan = scan.Memory.Coils[room.Coil].SlewPercent;
-        return m.ErrorK < -scan.Settings.SatisfiedBelowK || fan <= FadeTarget(scan, room, m) * 1.005;
+        if (m.ErrorK < -scan.Settings.SatisfiedBelowK)
+            return true;
+        foreach (var coil in room.Coils)
+        {
+            // The sequence's own speed: a fan held by hand must not hold the stage.
+            if (scan.Memory.Coils[coil].SlewPercent > FadeTarget(scan, room, coil, m) * 1.005)
+                return false;
+        }
+        return true;
     }
 
-    /// <summary>Speed the fade goes to, percent.</summary>
-    public static double FadeTarget(in Scan scan, Room room, in RoomMemory m)
+    /// <summary>Speed the fade of a coil goes to, percent.</summary>
+    public static double FadeTarget(in Scan scan, Room room, int coil, in RoomMemory m)
     {
-        var coil = scan.House.Coils[room.Coil];
-        var full = Demand.CoilFull(scan, room);
-        var speed = full > 0 ? Emitters.SpeedForShare(m.LoadW / full) : coil.Kind.StartSpeedPercent;
-        return Math.Max(speed, coil.Kind.StartSpeedPercent);
+        var start = scan.House.Coils[coil].Kind.StartSpeedPercent;
+        var full = RoomCoils.Full(scan, room, m.Heats);
+        return Math.Max(full > 0 ? Emitters.SpeedForShare(m.LoadW / full) : start, start);
     }
 }

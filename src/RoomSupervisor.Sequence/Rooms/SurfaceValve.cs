@@ -15,7 +15,7 @@ internal static class SurfaceValve
         var room = scan.House.Rooms[circuit.Room];
         ref var m = ref scan.Memory.Circuits[index];
         ref readonly var roomMemory = ref scan.Memory.Rooms[circuit.Room];
-        var command = Wish(scan, circuit, room, roomMemory, m);
+        var command = Wish(scan, index, circuit, room, roomMemory, m);
         if (m.Level == GuardLevel.Shut && m.WarmThrough)
             command = new Command(100, m.ShutReason, command.Binding, 0);
         else if (m.Level == GuardLevel.Shut && command.Value > 0)
@@ -26,16 +26,18 @@ internal static class SurfaceValve
         scan.Outputs.Commands[circuit.Valve] = command;
     }
 
-    private static Command Wish(in Scan scan, Circuit circuit, Room room, in RoomMemory roomMemory, in CircuitMemory m)
+    private static Command Wish(in Scan scan, int index, Circuit circuit, Room room, in RoomMemory roomMemory, in CircuitMemory m)
     {
         if (!Demand.WantsSurface(roomMemory))
-            return new Command(0, new Reason(CoilFan.StageCause(roomMemory, scan, room)), default, 0);
+            return new Command(0, new Reason(CoilFan.StageCause(roomMemory, room)), default, 0);
+        if (!RoomSurfaces.InSeason(scan, index, roomMemory.Heats))
+            return new Command(0, new Reason(Cause.NotInSeason), default, 0);
         var air = scan.Reading(room.AirTemperature);
         var loop = scan.House.Loops[circuit.Loop];
         var supply = scan.Reading(loop.Supply);
         ref readonly var loopMemory = ref scan.Memory.Loops[circuit.Loop];
         var water = loopMemory.PumpOn && supply.Exists ? supply.Value : loopMemory.HasSetPoint ? loopMemory.SetPointC : loop.WarmestC;
-        var gives = air.Exists ? Emitters.PanelOutput(circuit, air.Value, water, scan.Settings.SupplyFromReturnK) : 0;
+        var gives = air.Exists ? Emitters.SurfaceOutput(circuit, air.Value, water, scan.Settings.SupplyFromReturnK, roomMemory.Heats) : 0;
         var share = m.AskedW <= 0 ? 0 : gives > 0 ? Math.Min(100, 100 * m.AskedW / gives) : 100;
         var smallest = m.ValvePercent > 0 ? SmallestPercent / 2 : SmallestPercent;
         if (share < smallest)

@@ -1,0 +1,31 @@
+// What concerns the house as a whole: a leak, and the output that says that all is well. Never decides anything about comfort.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Loops;
+
+/// <summary>Rules of the site.</summary>
+internal static class SiteRules
+{
+    public static void Step(in Scan scan)
+    {
+        var points = scan.House.Points;
+        if (scan.IsMade(points.Leak) && !scan.Memory.Leak)
+        {
+            scan.Memory.Leak = true;
+            scan.Happened(SequenceEvents.Leak, Owner.Site, 0, new Reason(Cause.Leak));
+        }
+        if (points.Health >= 0)
+            scan.Outputs.Commands[points.Health] = Health(scan);
+    }
+
+    /// <summary>Energised while healthy, so that a dead board and a cut wire show as well (section 8, rule 2).</summary>
+    private static Command Health(in Scan scan)
+    {
+        var missing = 0;
+        foreach (ref readonly var input in scan.Memory.Inputs.AsSpan())
+            missing += input.ToldMissing ? 1 : 0;
+        if (scan.Memory.Leak)
+            return new Command(0, new Reason(Cause.Leak), default, 0);
+        return missing > 0 ? new Command(0, Reason.Of(Cause.ReadingsMissing, missing), default, 0) : new Command(1, new Reason(Cause.Healthy), default, 0);
+    }
+}

@@ -1,0 +1,99 @@
+// What the installer says of loops, source, buffer and hot water in site.yaml, beyond their names and kinds. Filled by the site
+// reader; never changed once a House holds it.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>A loop's own keys.</summary>
+public sealed class LoopSettings
+{
+    /// <summary>Time from full recirculation to full supply of the mixing valve, s.</summary>
+    public double StrokeS { get; private set; } = 90;
+
+    /// <summary>Time water takes from the mixing valve to the surfaces, s.</summary>
+    public double LagS { get; private set; } = 45;
+
+    /// <summary>Coldest supply set point, °C; NaN: by what the loop serves.</summary>
+    public double ColdestC { get; private set; } = double.NaN;
+
+    /// <summary>Warmest supply set point in cooling, °C; NaN: by what the loop serves.</summary>
+    public double WarmestC { get; private set; } = double.NaN;
+
+    private double heatingColdest = double.NaN;
+
+    private double heatingWarmest = double.NaN;
+
+    /// <summary>Coldest supply set point in heating, °C.</summary>
+    public double HeatingColdestC(LoopServes serves) => double.IsNaN(heatingColdest) ? (serves == LoopServes.Surfaces ? 24 : 35) : heatingColdest;
+
+    /// <summary>Warmest supply set point in heating, °C.</summary>
+    public double HeatingWarmestC(LoopServes serves) => double.IsNaN(heatingWarmest) ? 45 : heatingWarmest;
+
+    /// <summary>Outdoor temperature at which a heating loop's supply reaches its warmest, °C.</summary>
+    public double DesignOutdoorC { get; private set; } = -10;
+
+    /// <summary>True when water can run past the surfaces while every circuit is shut.</summary>
+    public bool Bypass { get; private set; }
+
+    /// <summary>True when a thermostat of its own stops the loop's pump over the floor's limit, wired without the controller.</summary>
+    public bool HighLimitThermostat { get; private set; }
+
+    public static IReadOnlyList<Parameter<LoopSettings>> Parameters { get; } =
+    [
+        Declare.Number<LoopSettings>("stroke", Quantity.Duration, 90, 1, 600, "time the mixing valve takes for its full stroke", l => l.StrokeS, (l, v) => l.StrokeS = v, step: 1),
+        Declare.Number<LoopSettings>("lag", Quantity.Duration, 45, 0, 600, "time the water takes from the mixing valve to the surfaces", l => l.LagS, (l, v) => l.LagS = v, step: 1),
+        Declare.Number<LoopSettings>("coldest", Quantity.Temperature, double.NaN, 4, 20, "coldest supply set point; without it 15 °C for surfaces, 7 °C for coils",
+            l => l.ColdestC, (l, v) => l.ColdestC = v, step: 0.5),
+        Declare.Number<LoopSettings>("warmest", Quantity.Temperature, double.NaN, 7, 24, "warmest supply set point in cooling; without it 20 °C for surfaces, 12 °C for coils",
+            l => l.WarmestC, (l, v) => l.WarmestC = v, step: 0.5),
+        Declare.Number<LoopSettings>("heating_coldest", Quantity.Temperature, double.NaN, 20, 45, "coldest supply set point in heating; without it 24 °C for surfaces, 35 °C for coils",
+            l => l.heatingColdest, (l, v) => l.heatingColdest = v, step: 0.5),
+        Declare.Number<LoopSettings>("heating_warmest", Quantity.Temperature, double.NaN, 25, 60, "warmest supply set point in heating; without it 45 °C",
+            l => l.heatingWarmest, (l, v) => l.heatingWarmest = v, step: 0.5, more: "Screed cracks and floors hurt above what their makers allow; the hard-wired high limit stays the last line."),
+        Declare.Number<LoopSettings>("design_outdoor", Quantity.Temperature, -10, -40, 10, "outdoor temperature at which the supply in heating is at its warmest",
+            l => l.DesignOutdoorC, (l, v) => l.DesignOutdoorC = v, step: 1),
+        Declare.Switch<LoopSettings>("bypass", false, "water can run past the surfaces while every circuit is shut", l => l.Bypass, (l, v) => l.Bypass = v,
+            "Without a bypass a shut circuit cannot see its water warm: it opens at full recirculation when the water that stands in the pipes will be safe."),
+        Declare.Switch<LoopSettings>("high_limit_thermostat", false, "a thermostat of its own stops the pump over the floor's limit, without the controller",
+            l => l.HighLimitThermostat, (l, v) => l.HighLimitThermostat = v),
+    ];
+}
+
+/// <summary>The source's own keys.</summary>
+public sealed class SourceSettings
+{
+    /// <summary>Smallest output it can run with, W; NaN: not known.</summary>
+    public double MinimumOutputW { get; private set; } = double.NaN;
+
+    public static IReadOnlyList<Parameter<SourceSettings>> Parameters { get; } =
+    [
+        Declare.Number<SourceSettings>("minimum_output", Quantity.Power, double.NaN, 200, 50000, "smallest output it can run with",
+            s => s.MinimumOutputW, (s, v) => s.MinimumOutputW = v, step: 100, more: "Below it the machine starts and stops; drying and a buffer are what carry it over."),
+    ];
+}
+
+/// <summary>The buffer's own keys.</summary>
+public sealed class BufferSettings
+{
+    /// <summary>Water in it, l.</summary>
+    public double VolumeL { get; private set; }
+
+    public static IReadOnlyList<Parameter<BufferSettings>> Parameters { get; } =
+    [
+        Declare.Number<BufferSettings>("volume", Quantity.Volume, double.NaN, 10, 5000, "water in it", b => b.VolumeL, (b, v) => b.VolumeL = v, required: true, step: 5),
+    ];
+}
+
+/// <summary>The hot water tank's own keys.</summary>
+public sealed class HotWaterSettings
+{
+    /// <summary>Wanted tank temperature, °C.</summary>
+    public double WantedC { get; private set; } = 50;
+
+    public static IReadOnlyList<Parameter<HotWaterSettings>> Parameters { get; } =
+    [
+        Declare.Number<HotWaterSettings>("wanted", Quantity.Temperature, 50, 40, 65, "wanted temperature of the tank", h => h.WantedC, (h, v) => h.WantedC = v, step: 1,
+            more: "Scald and hygiene are matters of local code: above about 50 °C at the tap water scalds within minutes, below about 50 °C in the tank legionella grow. "
+                + "A licensed installer decides, with a mixing valve where the code asks for one."),
+    ];
+}

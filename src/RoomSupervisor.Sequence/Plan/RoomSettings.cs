@@ -1,0 +1,65 @@
+// What the installer says of a room, its coils and its surfaces in site.yaml, beyond their names and kinds. Filled by the site reader;
+// never changed once a House holds it.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>A room's own keys.</summary>
+public sealed class RoomSettings
+{
+    /// <summary>Stable number: wire labels hang on it.</summary>
+    public int Number { get; private set; }
+
+    /// <summary>Floor area, m².</summary>
+    public double FloorAreaM2 { get; private set; }
+
+    private double airCapacity = double.NaN;
+
+    /// <summary>Effective heat capacity of air and light furniture, kJ/K. Until measured: 15 kJ/K a square metre of floor (project choice:
+    /// 2.6 m of air give 3.1 kJ/K, light furniture and surfaces several times that within minutes).</summary>
+    public double AirCapacityKJPerK => double.IsNaN(airCapacity) ? 15 * FloorAreaM2 : airCapacity;
+
+    public static IReadOnlyList<Parameter<RoomSettings>> Parameters { get; } =
+    [
+        Declare.Number<RoomSettings>("number", Quantity.Number, double.NaN, 1, 999, "stable number of the room; wire labels hang on it",
+            r => r.Number, (r, v) => r.Number = (int)v, required: true, restart: true, whole: true, step: 1),
+        Declare.Number<RoomSettings>("floor_area", Quantity.Area, double.NaN, 2, 2000, "floor area", r => r.FloorAreaM2, (r, v) => r.FloorAreaM2 = v, required: true, step: 0.5),
+        Declare.Number<RoomSettings>("air_capacity", Quantity.HeatCapacity, double.NaN, 20, 100000, "effective heat capacity of air and light furniture; without it 15 kJ/K a square metre of floor",
+            r => r.AirCapacityKJPerK, (r, v) => r.airCapacity = v, step: 10),
+    ];
+}
+
+/// <summary>A coil's own keys in its room.</summary>
+public sealed class CoilSettings
+{
+    /// <summary>Speed above which people at the usual seat feel a draught, % of full speed; 100: none found.</summary>
+    public double DraughtAtMostPercent { get; private set; } = 100;
+
+    public static IReadOnlyList<Parameter<CoilSettings>> Parameters { get; } =
+    [
+        Declare.Number<CoilSettings>("draught_fan_at_most", Quantity.Percent, 100, 10, 100, "speed above which people at the usual seat feel a draught, found at checkout",
+            c => c.DraughtAtMostPercent, (c, v) => c.DraughtAtMostPercent = v, step: 1),
+    ];
+}
+
+/// <summary>A surface's own keys in its room.</summary>
+public sealed class SurfaceSettings
+{
+    /// <summary>Active area, m².</summary>
+    public double AreaM2 { get; private set; }
+
+    /// <summary>True for the floor of a bathroom: it may be warmer.</summary>
+    public bool IsBath { get; private set; }
+
+    public static IReadOnlyList<Parameter<SurfaceSettings>> Parameters { get; } =
+    [
+        Declare.Number<SurfaceSettings>("area", Quantity.Area, double.NaN, 1, 2000, "active area of the surface", s => s.AreaM2, (s, v) => s.AreaM2 = v, required: true, step: 0.5),
+    ];
+
+    /// <summary>Keys of a floor besides.</summary>
+    public static IReadOnlyList<Parameter<SurfaceSettings>> FloorParameters { get; } =
+    [
+        .. Parameters,
+        Declare.Switch<SurfaceSettings>("bath", false, "the floor of a bathroom, which may be warmer (33 °C instead of 29 °C)", s => s.IsBath, (s, v) => s.IsBath = v),
+    ];
+}

@@ -1,0 +1,49 @@
+// What may be said of an input where it is wired, or of a kind of sensor. Filled by the site reader; never changed once a House holds it.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>Calibration and character of a sensor.</summary>
+public sealed class SensorSettings
+{
+    /// <summary>Added to every sample before anything else, K or %.</summary>
+    public double Offset { get; internal set; }
+
+    /// <summary>Time constant with which the sensor follows the air, s.</summary>
+    public double LagS { get; internal set; } = 120;
+
+    /// <summary>The device's own interval, s.</summary>
+    public double IntervalS { get; internal set; } = 5;
+
+    /// <summary>Accuracy of a temperature sensor, K.</summary>
+    public double AccuracyK { get; internal set; } = 0.3;
+
+    /// <summary>Accuracy of a humidity sensor, %.</summary>
+    public double AccuracyPercent { get; internal set; } = 2;
+
+    /// <summary>A copy for a point of its own.</summary>
+    public SensorSettings Copy() => (SensorSettings)MemberwiseClone();
+
+    /// <summary>Keys of a temperature input.</summary>
+    public static IReadOnlyList<Parameter<SensorSettings>> TemperatureParameters { get; } =
+    [
+        OffsetOf(Quantity.TemperatureDifference, 5, 0.1),
+        Declare.Number<SensorSettings>("accuracy", Quantity.TemperatureDifference, 0.3, 0.05, 2, "accuracy of the sensor, as its data sheet says", s => s.AccuracyK, (s, v) => s.AccuracyK = v, step: 0.05),
+        Declare.Number<SensorSettings>("lag", Quantity.Duration, 120, 0, 900, "time constant with which the sensor follows the air, found at checkout", s => s.LagS, (s, v) => s.LagS = v, step: 5),
+        Interval,
+    ];
+
+    /// <summary>Keys of a humidity input.</summary>
+    public static IReadOnlyList<Parameter<SensorSettings>> HumidityParameters { get; } =
+    [
+        OffsetOf(Quantity.Percent, 15, 0.5),
+        Declare.Number<SensorSettings>("accuracy", Quantity.Percent, 2, 0.5, 10, "accuracy of the sensor, as its data sheet says", s => s.AccuracyPercent, (s, v) => s.AccuracyPercent = v, step: 0.5),
+        Interval,
+    ];
+
+    private static Parameter<SensorSettings> Interval => Declare.Number<SensorSettings>(
+        "interval", Quantity.Duration, 5, 0.2, 600, "how often the device itself has a new value", s => s.IntervalS, (s, v) => s.IntervalS = v, step: 0.1);
+
+    private static Parameter<SensorSettings> OffsetOf(Quantity quantity, double limit, double step) => Declare.Number<SensorSettings>(
+        "offset", quantity, 0, -limit, limit, "calibration: added to every sample", s => s.Offset, (s, v) => s.Offset = v, step: step);
+}

@@ -1,0 +1,141 @@
+// The coils of one room taken together: what they give at full speed, at their slowest and under their limits, and how a wish is shared
+// among them. A coil of several rooms counts in each by its share of floor.
+using RoomSupervisor.Sequence.Loops;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>Coils of a room.</summary>
+internal static class RoomCoils
+{
+    /// <summary>A further coil joins when the demand is this much over what all of them give at their slowest; it leaves at 1 (project choice).</summary>
+    private const double JoinsAt = 1.25;
+
+    /// <summary>Loop whose water the coil uses in this direction; −1: it cannot work in it.</summary>
+    public static int LoopOf(Coil coil, bool heats) => heats && coil.HeatingLoop >= 0 ? coil.HeatingLoop : coil.Loop;
+
+    /// <summary>True when the coil's loop has, or may be given, water of the direction now.</summary>
+    public static bool InSeason(in Scan scan, Coil coil, bool heats) => scan.Memory.Loops[LoopOf(coil, heats)].Heats == heats;
+
+    /// <summary>True when nothing forbids a coil altogether: its tray is not full, its water is right and its limits let it turn.</summary>
+    public static bool MayRun(in Scan scan, int coil, bool heats)
+    {
+        ref readonly var m = ref scan.Memory.Coils[coil];
+        return !m.DripTrayFull && m.WarmWaterRestS <= 0 && m.CapPercent >= scan.House.Coils[coil].Kind.StartSpeedPercent && InSeason(scan, scan.House.Coils[coil], heats);
+    }
+
+    /// <summary>True when the room has a coil whose loop works in this direction now.</summary>
+    public static bool AnyInSeason(in Scan scan, Room room, bool heats)
+    {
+        foreach (var coil in room.Coils)
+        {
+            if (InSeason(scan, scan.House.Coils[coil], heats))
+                return true;
+        }
+        return false;
+    }
+
+    /// <summary>True when any coil of the room may run.</summary>
+    public static bool AnyMayRun(in Scan scan, Room room, bool heats)
+    {
+        foreach (var coil in room.Coils)
+        {
+            if (MayRun(scan, coil, heats))
+                return true;
+        }
+        return false;
+    }
+
+    /// <summary>Sensible output of one coil for a room at full speed with its present water, W.</summary>
+    public static double FullOf(in Scan scan, Room room, int coil, bool heats)
+    {
+        var air = scan.Reading(room.AirTemperature);
+        var part = scan.House.Coils[coil];
+        return air.Exists ? Share(scan, room, part) * Emitters.CoilFullOutput(part.Kind, air.Value, LoopWater.Expected(scan, LoopOf(part, heats)), heats) : 0;
+    }
+
+    /// <summary>All coils at full speed, W; those that may not run left out.</summary>
+    public static double Full(in Scan scan, Room room, bool heats)
+    {
+        var sum = 0.0;
+        foreach (var coil in room.Coils)
+            sum += MayRun(scan, coil, heats) ? FullOf(scan, room, coil, heats) : 0;
+        return sum;
+    }
+
+    /// <summary>All coils at their limits, W.</summary>
+    public static double MayGive(in Scan scan, Room room, bool heats)
+    {
+        var sum = 0.0;
+        foreach (var coil in room.Coils)
+            sum += MayRun(scan, coil, heats) ? FullOf(scan, room, coil, heats) * Emitters.CoilShare(scan.Memory.Coils[coil].CapPercent) : 0;
+        return sum;
+    }
+
+    /// <summary>What the coils give now by their fans, W.</summary>
+    public static double Now(in Scan scan, Room room, bool heats)
+    {
+        var sum = 0.0;
+        foreach (var coil in room.Coils)
+        {
+            ref readonly var m = ref scan.Memory.Coils[coil];
+            sum += m.ValvePercent > 0 ? FullOf(scan, room, coil, heats) * Emitters.CoilShare(m.FanPercent) : 0;
+        }
+        return sum;
+    }
+
+    /// <summary>The least the room's coils can give: the leading one that may run, at its slowest, W.</summary>
+    public static double Minimum(in Scan scan, Room room, bool heats)
+    {
+        foreach (var coil in room.Coils)
+        {
+            if (MayRun(scan, coil, heats))
+                return MinimumOf(scan, room, coil, heats);
+        }
+        return 0;
+    }
+
+    /// <summary>Output of one coil at its slowest, W.</summary>
+    public static double MinimumOf(in Scan scan, Room room, int coil, bool heats)
+        => FullOf(scan, room, coil, heats) * Emitters.CoilShare(scan.House.Coils[coil].Kind.StartSpeedPercent);
+
+    /// <summary>
+    /// Whether a coil takes part: the leading one as soon as something is asked of it, each further one when all of them at their slowest give no more
+    /// than is asked. Two fans at half the work are quieter than one: 50·log10 of the speed ratio against 3 dB.
+    /// </summary>
+    public static bool TakesPart(in Scan scan, Room room, int coil, double askedW, bool carries, bool handingOver, bool heats)
+    {
+        var atSlowest = 0.0;
+        var leads = true;
+        foreach (var other in room.Coils)
+        {
+            if (!MayRun(scan, other, heats))
+                continue;
+            atSlowest += MinimumOf(scan, room, other, heats);
+            if (other == coil)
+                break;
+            leads = false;
+        }
+        if (!leads)
+            return askedW >= atSlowest * (carries ? 1 : JoinsAt);
+        return handingOver || (carries ? askedW > 0 : askedW > 0.2 * atSlowest);
+    }
+
+    /// <summary>What is asked of one coil that takes part: its share by output, W.</summary>
+    public static double AskedOf(in Scan scan, Room room, int coil, double askedW, bool heats)
+    {
+        var sum = 0.0;
+        foreach (var other in room.Coils)
+            sum += other == coil || scan.Memory.Coils[other].Carrying ? FullOf(scan, room, other, heats) : 0;
+        return sum > 0 ? askedW * FullOf(scan, room, coil, heats) / sum : askedW;
+    }
+
+    private static double Share(in Scan scan, Room room, Coil coil)
+    {
+        if (coil.Rooms.Length == 1)
+            return 1;
+        var floor = 0.0;
+        foreach (var other in coil.Rooms)
+            floor += scan.House.Rooms[other].Settings.FloorAreaM2;
+        return room.Settings.FloorAreaM2 / floor;
+    }
+}
