@@ -45,7 +45,7 @@ public static class HouseholdEdits
             var advice = problem.WhatToDo.Length > 0 ? "; " + problem.WhatToDo : "";
             return Refuse($"\"{text}\" {problem.Message}; allowed: {problem.Allowed}{advice}", out why);
         }
-        if (parameter.Key == "noise_at_most" && double.IsNaN(house.Coils[house.Rooms[room].Coil].Kind.SoundLevelDb))
+        if (parameter.Key == "noise_at_most" && house.Rooms[room].Coils.Any(coil => double.IsNaN(house.Coils[coil].Kind.SoundLevelDb)))
             return Refuse("the coil's kind has no sound data: a limit in decibels could not be kept", out why);
         var household = house.Rooms[room].Household.Copy();
         parameter.SetNumber!(household, value);

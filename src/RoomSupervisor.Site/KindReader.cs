@@ -1,4 +1,5 @@
-// The kinds: section: coils, panels and actuators described once. A part that names a kind gets the right sort of it or a problem.
+// The kinds: section: coils, surfaces, actuators and sensors described once. A part that names a kind gets the right sort of it or a
+// problem.
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
@@ -6,7 +7,12 @@ namespace RoomSupervisor.Site;
 
 internal sealed class KindReader(Problems problems, ParameterBinder binder)
 {
-    private readonly Dictionary<string, (object Kind, string Type)> kinds = new(StringComparer.Ordinal);
+    public const string FanCoil = "fan-coil", Panel = "panel", Slab = "slab", Modulating = "modulating", OnOff = "on-off", ThreePoint = "three-point", Sensor = "sensor";
+
+    /// <summary>Words of <c>type</c>.</summary>
+    public static readonly string[] Types = [FanCoil, Panel, Slab, Modulating, OnOff, ThreePoint, Sensor];
+
+    private readonly Dictionary<string, (object Kind, string Type, MapNode Group)> kinds = new(StringComparer.Ordinal);
     private readonly HashSet<string> used = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Mark> marks = new(StringComparer.Ordinal);
 
@@ -16,16 +22,12 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
         {
             marks[entry.Key] = entry.KeyMark;
             var path = $"kinds.{entry.Key}";
-            if (NameRules.Fault(entry.Key) is { } fault)
-                problems.Error(entry.KeyMark, path, entry.Key, fault);
-            else if (entry.Value is MapNode group)
+            if (GroupReader.Named(problems, entry, path, "{type: fan-coil, …}") is { } group)
                 ReadOne(entry, group, path);
-            else if (entry.Value is not BrokenNode)
-                problems.Error(entry.Value.Mark, path, "", "one value stands where a group is wanted", "{type: fan-coil, …}", "");
         }
     }
 
-    /// <summary>The kind of a name, if it is of the sort wanted; a problem otherwise.</summary>
+    /// <summary>The kind of a name, if it is of a sort wanted; a problem otherwise.</summary>
     public T? Find<T>(string name, Mark mark, string path, string type)
         where T : class
     {
@@ -44,6 +46,16 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
         return null;
     }
 
+    /// <summary>True when a key of a kind was written; for kinds that are sound.</summary>
+    public bool Says(object kind, string key) => kinds.Values.Any(found => ReferenceEquals(found.Kind, kind) && found.Group.Find(key) is not null);
+
+    /// <summary>Name and place of a kind.</summary>
+    public (string Name, Mark Mark) NameOf(object kind)
+    {
+        var name = kinds.First(pair => ReferenceEquals(pair.Value.Kind, kind)).Key;
+        return (name, marks[name]);
+    }
+
     /// <summary>Warns of kinds that nothing names.</summary>
     public void WarnUnused()
     {
@@ -53,58 +65,41 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
 
     private void ReadOne(Entry entry, MapNode group, string path)
     {
-        var type = new TypeWord("type", "what it is", "fan-coil", "panel", "modulating");
-        var typeEntries = LoopReader.Only(group, "type");
-        if (!binder.Bind(typeEntries, path, type, type.Parameters))
+        var type = new TypeWord("type", "what it is", Types);
+        if (!binder.Bind(LoopReader.Only(group, "type"), path, type, type.Parameters))
             return;
-        object kind;
-        bool sound;
-        switch (type.Word)
+        var (kind, sound) = type.Word switch
         {
-            case "fan-coil":
-                var coil = new CoilKind();
-                sound = binder.Bind(group, path, coil, CoilKind.Parameters, "type", "sound");
-                sound &= Sound(group, path, coil) & Line(group, path, coil);
-                kind = coil;
-                break;
-            case "panel":
-                var panel = new PanelKind();
-                sound = binder.Bind(group, path, panel, PanelKind.Parameters, "type");
-                kind = panel;
-                break;
-            default:
-                var actuator = new ActuatorKind();
-                sound = binder.Bind(group, path, actuator, ActuatorKind.Parameters, "type");
-                kind = actuator;
-                break;
-        }
+            FanCoil => Coil(group, path),
+            Panel => Bound(group, path, SurfaceKind.Panel(), SurfaceKind.Parameters),
+            Slab => Bound(group, path, SurfaceKind.Slab(), SurfaceKind.SlabParameters),
+            OnOff => Bound(group, path, ActuatorKind.OnOff(), ActuatorKind.OnOffParameters),
+            ThreePoint => Bound(group, path, ActuatorKind.ThreePoint(), ActuatorKind.ThreePointParameters),
+            Sensor => Bound(group, path, new SensorKind(), SensorKind.Parameters),
+            _ => Bound(group, path, ActuatorKind.Modulating(), ActuatorKind.Parameters),
+        };
         if (sound)
-            kinds[entry.Key] = (kind, type.Word);
+            kinds[entry.Key] = (kind, type.Word, group);
     }
 
-    private bool Sound(MapNode group, string path, CoilKind coil)
+    private (object Kind, bool Sound) Bound<T>(MapNode group, string path, T kind, IReadOnlyList<Parameter<T>> parameters)
+        where T : class
+        => (kind, binder.Bind(group, path, kind, parameters, "type"));
+
+    private (object Kind, bool Sound) Coil(MapNode group, string path)
     {
-        var entry = group.Entries.FirstOrDefault(candidate => candidate.Key == "sound");
+        var coil = new CoilKind();
+        var sound = binder.Bind(group, path, coil, CoilKind.Parameters, "type", "sound", "speeds");
+        sound &= Inner(group, "sound", path, coil, CoilKind.SoundParameters, "{at: 100 %, level: 47 dB}");
+        sound &= Inner(group, "speeds", path, coil, CoilKind.StepParameters, "{step_1: 35 %, step_2: 60 %, step_3: 100 %}");
+        return (coil, sound && new CoilKindChecks(problems).Check(group, path, coil));
+    }
+
+    private bool Inner(MapNode group, string key, string path, CoilKind coil, IReadOnlyList<Parameter<CoilKind>> parameters, string example)
+    {
+        var entry = group.Find(key);
         if (entry is null || entry.Value is BrokenNode)
-            return true;
-        if (entry.Value is MapNode sound)
-            return binder.Bind(sound, path + ".sound", coil, CoilKind.SoundParameters);
-        problems.Error(entry.Value.Mark, path + ".sound", "", "one value stands where a group is wanted", "{at: 100 %, level: 47 dB}", "");
-        return false;
-    }
-
-    private bool Line(MapNode group, string path, CoilKind coil)
-    {
-        if (coil.StartVoltageV >= coil.FullVoltageV)
-        {
-            problems.Error(group.MarkOf("start_voltage"), path + ".start_voltage", "", "is not under full_voltage", $"under {Quantities.Show(coil.FullVoltageV, Quantity.Voltage, UnitSystem.Metric)}", "");
-            return false;
-        }
-        if (coil.RatedRoomC - coil.RatedWaterC < 5)
-        {
-            problems.Error(group.MarkOf("rated_water"), path + ".rated_water", "", "is less than 5 K under rated_room", "", "take both from the same line of the data sheet");
-            return false;
-        }
-        return true;
+            return entry is null;
+        return GroupReader.Group(problems, entry, $"{path}.{key}", example) is { } inner && binder.Bind(inner, $"{path}.{key}", coil, parameters);
     }
 }

@@ -14,37 +14,12 @@ internal static class LaterWords
     {
         // Household.
         "heat_below", "absence", "noise_allowance", "week", "until",
-        // Owners and parts.
-        "buffer", "hot-water", "heat-source", "floor", "wall",
-        // Kinds, loops, source.
-        "on-off", "three-point", "stepped-fan", "pwm", "screed", "boiler", "closing_time", "normally", "water_content", "minimum_output", "manifold_in", "covering", "bath",
-        // Points of rooms.
-        "air.co2", "people.present", "unit.dial", "unit.button",
-        // Points of loops.
-        "flow.rate", "pump.proof", "high_limit.tripped", "water.pressure", "pump.speed", "standby_pump.run",
-        // Points of the source, the buffer, the hot water and the site.
-        "state.running", "state.defrosting", "state.making_hot_water", "state.locked_out", "state.fault", "call.cooling", "call.set_point", "change_over.valve",
-        "top.temperature", "bottom.temperature", "tank.temperature", "charge.enable", "leak.detected", "surplus.available", "manual_switch.in_hand", "health.ok",
+        // Owners, kinds and parts.
+        "drier", "ventilation", "energy", "screed", "covering",
         // Drivers.
         "sht4x",
     };
 
-    private static readonly string[] Surfaces = ["floor", "ceiling", "wall"];
-
-    private static readonly string[] SurfacePoints = ["temperature", "condensation", "end_switch", "valve"];
-
-    private static readonly string[] CoilPoints = ["fan_proof", "water_temperature", "return_air_temperature", "heating_valve"];
-
     /// <summary>True for a word that a later version will know.</summary>
-    public static bool Knows(string word)
-    {
-        if (Words.Contains(word))
-            return true;
-        var dot = word.IndexOf('.', StringComparison.Ordinal);
-        var part = dot < 0 ? word : word[..dot];
-        var point = dot < 0 ? "" : word[(dot + 1)..];
-        var isSurface = Surfaces.Contains(part) || Surfaces.Any(surface => part.StartsWith(surface + "-", StringComparison.Ordinal));
-        var isCoil = part == "coil" || part.StartsWith("coil-", StringComparison.Ordinal);
-        return dot < 0 ? isSurface && part.Contains('-', StringComparison.Ordinal) : (isSurface && SurfacePoints.Contains(point)) || (isCoil && CoilPoints.Contains(point));
-    }
+    public static bool Knows(string word) => Words.Contains(word);
 }

@@ -36,8 +36,8 @@ internal sealed record MapNode(Mark Mark, IReadOnlyList<Entry> Entries) : Node(M
     public MapNode Where(Func<Entry, bool> wanted) => this with { Entries = [.. Entries.Where(wanted)] };
 }
 
-/// <summary>A list; no key of a site takes one.</summary>
-internal sealed record ListNode(Mark Mark) : Node(Mark);
+/// <summary>A list; few keys take one.</summary>
+internal sealed record ListNode(Mark Mark, IReadOnlyList<Node> Items) : Node(Mark);
 
 /// <summary>Something that was already told: nobody need complain again.</summary>
 internal sealed record BrokenNode(Mark Mark) : Node(Mark);

@@ -36,6 +36,20 @@ internal sealed class ParameterBinder(Problems problems)
         return problems.Errors == before && !map.Damaged && !map.Entries.Any(entry => entry.Value is BrokenNode);
     }
 
+    /// <summary>Like <see cref="Bind"/>, but what nobody wrote keeps the value that the owner already has.</summary>
+    public bool BindOver<T>(MapNode map, string path, T owner, IReadOnlyList<Parameter<T>> parameters)
+    {
+        var before = problems.Errors;
+        foreach (var parameter in parameters)
+        {
+            if (map.Find(parameter.Key) is { } entry)
+                BindOne(entry, Join(path, entry.Key), owner, parameter);
+            else if (parameter.GetNumber is { } get)
+                bound.Add((Join(path, parameter.Key), parameter, get(owner), null, true));
+        }
+        return problems.Errors == before && !map.Entries.Any(entry => entry.Value is BrokenNode);
+    }
+
     /// <summary>Takes the defaults of a group that nobody wrote.</summary>
     public void Defaults<T>(string path, T owner, IReadOnlyList<Parameter<T>> parameters)
     {
@@ -79,7 +93,7 @@ internal sealed class ParameterBinder(Problems problems)
     public IReadOnlyList<EffectiveValue> Effective(UnitSystem units) =>
     [
         .. bound.Select(value => new EffectiveValue(
-            value.Path, value.Text ?? (double.IsNaN(value.Number) ? "none" : Quantities.ShowExactly(value.Number, value.Parameter.Quantity, units)), value.IsDefault)),
+            value.Path, value.Text is { Length: 0 } ? "none" : value.Text ?? (double.IsNaN(value.Number) ? "none" : Quantities.ShowExactly(value.Number, value.Parameter.Quantity, units)), value.IsDefault)),
     ];
 
     /// <summary>What a parameter allows, in words.</summary>

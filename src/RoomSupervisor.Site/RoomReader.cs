@@ -1,30 +1,32 @@
-// The rooms: section of site.yaml. This version knows one coil and one ceiling a room; everything else is refused with words.
+// The rooms: section of site.yaml, and coils: for those that serve several rooms. What hangs in a room is read by EmitterReader.
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Site;
 
-internal sealed class RoomReader(Problems problems, ParameterBinder binder, PointReader points, KindReader kinds, LoopReader loops)
+/// <summary>A room that was understood.</summary>
+internal sealed record ReadRoom(string Name, RoomSettings Settings, IReadOnlyList<CoilPart> Coils, IReadOnlyList<SurfacePart> Surfaces, Mark Mark, MapNode Group);
+
+/// <summary>A coil of several rooms that was understood.</summary>
+internal sealed record ReadSharedCoil(SharedCoilPart Part, Mark Mark);
+
+internal sealed class RoomReader(Problems problems, ParameterBinder binder, PointReader points, EmitterReader emitters, LoopReader loops)
 {
-    /// <summary>A coil's or ceiling's names of other things.</summary>
-    private sealed class Links
-    {
-        public string Loop = "", Kind = "", Actuator = "";
+    public List<ReadRoom> Rooms { get; } = [];
 
-        public static Parameter<Links> LoopParameter { get; } = Name("loop", "loop it hangs on", (l, v) => l.Loop = v, l => l.Loop);
-
-        public static Parameter<Links> KindParameter { get; } = Name("kind", "its kind, described under kinds", (l, v) => l.Kind = v, l => l.Kind);
-
-        public static Parameter<Links> ActuatorParameter { get; } = Name("actuator", "kind of its valve actuator", (l, v) => l.Actuator = v, l => l.Actuator);
-
-        private static Parameter<Links> Name(string key, string help, Action<Links, string> set, Func<Links, string> get)
-            => new() { Key = key, Quantity = Quantity.Text, Required = true, Help = help, NeedsRestart = true, SetText = set, GetText = get };
-    }
-
-    public List<(string Name, RoomSettings Settings, CoilPart Coil, SurfacePart Surface, Mark Mark)> Rooms { get; } = [];
+    public List<ReadSharedCoil> SharedCoils { get; } = [];
 
     /// <summary>Names as written, whether sound or not, so that the household's file is judged against them.</summary>
     public List<string> Names { get; } = [];
+
+    /// <summary>Names of coils of several rooms as written.</summary>
+    public List<string> CoilNames { get; } = [];
+
+    public static IReadOnlyList<PointName> OwnPoints { get; } =
+    [
+        PointName.Input("air.temperature", Quantity.Temperature), PointName.Input("air.humidity", Quantity.Percent), PointName.Contact("opening.open"),
+        PointName.Input("air.co2", Quantity.Number), PointName.Contact("people.present"), PointName.Input("unit.dial", Quantity.TemperatureDifference), PointName.Contact("unit.button"),
+    ];
 
     public void Read(MapNode? section)
     {
@@ -33,102 +35,77 @@ internal sealed class RoomReader(Problems problems, ParameterBinder binder, Poin
         {
             var path = $"rooms.{entry.Key}";
             Names.Add(entry.Key);
-            if (NameRules.Fault(entry.Key) is { } fault)
-                problems.Error(entry.KeyMark, path, entry.Key, fault);
-            else if (loops.Marks.ContainsKey(entry.Key))
-                problems.Error(entry.KeyMark, path, entry.Key, "a loop has the same name", "names of rooms and loops are unique together", "rename one");
-            else if (entry.Value is MapNode group)
+            if (GroupReader.Named(problems, entry, path, "{number: 1, floor_area: …}") is not { } group)
+                continue;
+            if (loops.Marks.ContainsKey(entry.Key))
+                problems.Error(entry.KeyMark, path, entry.Key, "a loop has the same name", "names of rooms, loops and coils are unique together", "rename one");
+            else
                 ReadOne(entry, group, path, numbers);
-            else if (entry.Value is not BrokenNode)
-                problems.Error(entry.Value.Mark, path, "", "one value or nothing stands where a group is wanted", "{number: 1, floor_area: …}", "");
         }
     }
 
-    private static bool IsCoil(string key) => key == "coil" || key.StartsWith("coil-", StringComparison.Ordinal);
+    public void ReadShared(MapNode? section)
+    {
+        foreach (var entry in section?.Entries ?? [])
+        {
+            var path = $"coils.{entry.Key}";
+            CoilNames.Add(entry.Key);
+            if (GroupReader.Named(problems, entry, path, "{kind: …, loop: …, rooms: [first, second]}") is not { } group)
+                continue;
+            if (loops.Marks.ContainsKey(entry.Key) || Names.Contains(entry.Key))
+                problems.Error(entry.KeyMark, path, entry.Key, "a room or loop has the same name", "names of rooms, loops and coils are unique together", "rename one");
+            else
+                ReadShared(entry, group, path);
+        }
+    }
 
     private void ReadOne(Entry entry, MapNode group, string path, Dictionary<int, string> numbers)
     {
-        var coils = group.Entries.Where(e => IsCoil(e.Key)).ToList();
-        var ceiling = group.Entries.FirstOrDefault(e => e.Key == "ceiling");
+        var parts = group.Entries.Where(e => EmitterReader.IsEmitter(e.Key)).ToList();
         var settings = new RoomSettings();
-        var sound = binder.Bind(group, path, settings, RoomSettings.Parameters, [.. coils.Count > 0 ? coils.Select(c => c.Key) : ["coil"], "ceiling", "points"]);
+        var sound = binder.Bind(group, path, settings, RoomSettings.Parameters, [.. parts.Select(e => e.Key), .. EmitterReader.Words.Except(parts.Select(e => e.Key)), "points"]);
         if (sound && !numbers.TryAdd(settings.Number, entry.Key))
             problems.Error(group.MarkOf("number"), path + ".number", "", $"room {numbers[settings.Number]} has the same number", "each number once", "");
-        if (coils.Count > 1)
-            problems.Error(coils[1].KeyMark, ParameterBinder.Join(path, coils[1].Key), "", $"a second coil: {LaterWords.Message}", "one coil a room", "remove it");
-        if (coils.Count == 0 && !group.Damaged)
-            problems.Error(entry.KeyMark, path + ".coil", "", $"is missing: a room without a coil: {LaterWords.Message}", "{kind: …, loop: …}", "");
-        if (ceiling is null && !group.Damaged)
-            problems.Error(entry.KeyMark, path + ".ceiling", "", $"is missing: a room without a ceiling: {LaterWords.Message}", "{loop: …, area: …, kind: …, actuator: …}", "");
-        var coil = coils.Count > 0 ? ReadCoil(coils[0], ParameterBinder.Join(path, coils[0].Key)) : null;
-        var surface = ceiling is not null ? ReadSurface(ceiling, path + ".ceiling") : null;
-        points.Read(group.Entries.FirstOrDefault(e => e.Key == "points"), entry.Key, path + ".points", PointNames(coils.Count > 0 ? coils[0].Key : "coil"));
-        if (sound && coil is not null && surface is not null)
-            Rooms.Add((entry.Key, settings, coil, surface, entry.KeyMark));
+        List<PointName> names = [.. OwnPoints];
+        var coils = new List<CoilPart>();
+        var surfaces = new List<SurfacePart>();
+        foreach (var part in parts)
+        {
+            if (EmitterReader.IsCoil(part.Key))
+                Add(coils, emitters.ReadCoil(part, ParameterBinder.Join(path, part.Key), names), ref sound);
+            else
+                Add(surfaces, emitters.ReadSurface(part, ParameterBinder.Join(path, part.Key), names), ref sound);
+        }
+        points.Read(group.Find("points"), entry.Key, path + ".points", names);
+        if (sound)
+            Rooms.Add(new ReadRoom(entry.Key, settings, coils, surfaces, entry.KeyMark, group));
     }
 
-    private static List<PointName> PointNames(string coil) =>
-    [
-        new("air.temperature", Quantity.Temperature, false), new("air.humidity", Quantity.Percent, false), new("opening.open", Quantity.Switch, false),
-        new($"{coil}.fan", Quantity.Percent, true), new($"{coil}.valve", Quantity.Percent, true), new($"{coil}.drip_tray_full", Quantity.Switch, false),
-        new("ceiling.valve", Quantity.Percent, true), new("ceiling.temperature", Quantity.Temperature, false), new("ceiling.condensation", Quantity.Switch, false),
-    ];
-
-    private CoilPart? ReadCoil(Entry entry, string path)
-    {
-        if (NameRules.Fault(entry.Key) is { } fault)
-            problems.Error(entry.KeyMark, path, entry.Key, fault);
-        if (entry.Value is not MapNode group)
-            return NoGroup<CoilPart>(entry, path, "{kind: …, loop: …}");
-        var links = new Links();
-        var settings = new CoilSettings();
-        var parts = Split(group, "kind", "loop");
-        var sound = binder.Bind(parts.Links, path, links, [Links.KindParameter, Links.LoopParameter], [.. CoilSettings.Parameters.Select(p => p.Key)])
-            & binder.Bind(parts.Others, path, settings, CoilSettings.Parameters, "kind", "loop");
-        var kind = links.Kind.Length > 0 ? kinds.Find<CoilKind>(links.Kind, group.MarkOf("kind"), path + ".kind", "fan-coil") : null;
-        return Serves(links.Loop, LoopServes.Coils, group.MarkOf("loop"), path) && sound && kind is not null ? new CoilPart(entry.Key, links.Loop, kind, settings) : null;
-    }
-
-    private SurfacePart? ReadSurface(Entry entry, string path)
-    {
-        if (entry.Value is not MapNode group)
-            return NoGroup<SurfacePart>(entry, path, "{loop: …, area: …, kind: …, actuator: …}");
-        var links = new Links();
-        var settings = new SurfaceSettings();
-        var parts = Split(group, "loop", "kind", "actuator");
-        var sound = binder.Bind(parts.Links, path, links, [Links.LoopParameter, Links.KindParameter, Links.ActuatorParameter])
-            & binder.Bind(parts.Others, path, settings, SurfaceSettings.Parameters, "loop", "kind", "actuator");
-        var kind = links.Kind.Length > 0 ? kinds.Find<PanelKind>(links.Kind, group.MarkOf("kind"), path + ".kind", "panel") : null;
-        var actuator = links.Actuator.Length > 0 ? kinds.Find<ActuatorKind>(links.Actuator, group.MarkOf("actuator"), path + ".actuator", "modulating") : null;
-        return Serves(links.Loop, LoopServes.Surfaces, group.MarkOf("loop"), path) && sound && kind is not null && actuator is not null
-            ? new SurfacePart(entry.Key, links.Loop, kind, settings, actuator)
-            : null;
-    }
-
-    private T? NoGroup<T>(Entry entry, string path, string allowed)
+    private static void Add<T>(List<T> list, T? part, ref bool sound)
         where T : class
     {
-        if (entry.Value is not BrokenNode)
-            problems.Error(entry.Value.Mark, path, "", "one value or nothing stands where a group is wanted", allowed, "");
-        return null;
+        sound &= part is not null;
+        if (part is not null)
+            list.Add(part);
     }
 
-    /// <summary>True when a loop exists and serves such a part; a problem otherwise. A loop that was itself wrong is not told again.</summary>
-    private bool Serves(string name, LoopServes what, Mark mark, string path)
+    private void ReadShared(Entry entry, MapNode group, string path)
     {
-        if (name.Length == 0)
-            return false;
-        var loop = loops.Loops.FirstOrDefault(candidate => candidate.Name == name);
-        if (loop is not null && loop.Serves == what)
-            return true;
-        var fitting = loops.Loops.Where(candidate => candidate.Serves == what).Select(candidate => candidate.Name).ToList();
-        if (loop is not null)
-            problems.Error(mark, path + ".loop", name, $"is a loop for {(what == LoopServes.Coils ? "surfaces" : "coils")}", string.Join(", ", fitting), "");
-        else if (!loops.Marks.ContainsKey(name))
-            problems.Error(mark, path + ".loop", name, "there is no such loop", string.Join(", ", fitting), Nearest.Hint(name, fitting));
-        return false;
+        List<PointName> names = [];
+        var part = emitters.ReadCoil(entry with { Key = "coil", Value = group.Where(e => e.Key is not ("rooms" or "points")) }, path, names, "rooms", "points");
+        points.Read(group.Find("points"), entry.Key, path + ".points", names);
+        if (group.Find("rooms") is not { } list)
+        {
+            problems.Error(entry.KeyMark, path + ".rooms", "", "is missing: the rooms it serves", "[first, second]", "add rooms: [first, second]");
+            return;
+        }
+        if (GroupReader.Words(problems, list.Value, path + ".rooms", "names of rooms") is not { } served)
+            return;
+        foreach (var name in served.Where(name => !Names.Contains(name.Text)))
+            problems.Error(name.Mark, path + ".rooms", name.Text, "the site has no such room", string.Join(", ", Names), Nearest.Hint(name.Text, Names));
+        if (served.Select(name => name.Text).Distinct(StringComparer.Ordinal).Count() != served.Count)
+            problems.Error(list.Value.Mark, path + ".rooms", "", "names a room twice", "each room once", "");
+        if (part is not null && served.All(name => Names.Contains(name.Text)))
+            SharedCoils.Add(new ReadSharedCoil(new SharedCoilPart(entry.Key, [.. served.Select(name => name.Text).Distinct(StringComparer.Ordinal)], part), entry.KeyMark));
     }
-
-    private static (MapNode Links, MapNode Others) Split(MapNode group, params string[] keys) =>
-        (group.Where(entry => keys.Contains(entry.Key)), group.Where(entry => !keys.Contains(entry.Key)));
 }

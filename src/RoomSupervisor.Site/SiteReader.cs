@@ -17,6 +17,7 @@ public sealed class SiteReader
     private readonly ParameterBinder binder;
     private readonly PointReader points;
     private readonly KindReader kinds;
+    private readonly PlantReader plant;
     private readonly LoopReader loops;
     private readonly RoomReader rooms;
     private readonly DeviceReader devices;
@@ -28,10 +29,11 @@ public sealed class SiteReader
     private SiteReader(IReadOnlyList<DriverDeclaration> drivers)
     {
         binder = new ParameterBinder(problems);
-        points = new PointReader(problems, binder);
         kinds = new KindReader(problems, binder);
-        loops = new LoopReader(problems, binder, points);
-        rooms = new RoomReader(problems, binder, points, kinds, loops);
+        points = new PointReader(problems, binder, kinds);
+        plant = new PlantReader(problems, binder, points);
+        loops = new LoopReader(problems, binder, points, kinds, plant);
+        rooms = new RoomReader(problems, binder, points, new EmitterReader(problems, binder, kinds, loops), loops);
         devices = new DeviceReader(problems, binder, drivers);
         household = new HouseholdReader(problems, binder);
         wires = new WiringChecks(problems, devices, drivers);
@@ -116,24 +118,35 @@ public sealed class SiteReader
 
     private void Sections(MapNode file)
     {
-        string[] known = ["site", "sequence", "kinds", "rooms", "loops", "source", "outdoor", "devices"];
+        string[] known = ["site", "sequence", "kinds", "rooms", "coils", "loops", "source", "heat-source", "buffer", "hot-water", "outdoor", "devices"];
         foreach (var entry in file.Entries.Where(entry => !known.Contains(entry.Key)))
             binder.Unknown(entry, "", known);
-        if (Section(file, "site", required: true) is { } own && binder.Bind(own, "site", site, SiteSettings.Parameters))
-            TimeZones.Look(site, own.MarkOf("time_zone"), problems);
+        if (Section(file, "site", required: true) is { } own)
+            Site(own);
         binder.Units = site.Units;
         if (Section(file, "sequence", required: false) is { } numbers)
             binder.Bind(numbers, "sequence", sequence, SequenceSettings.Parameters);
         else
             binder.Defaults("sequence", sequence, SequenceSettings.Parameters);
         kinds.Read(Section(file, "kinds", required: true));
+        plant.ReadSource(file.Find("source"));
+        plant.ReadHeatSource(file.Find("heat-source"));
+        plant.ReadBuffer(file.Find("buffer"));
+        plant.ReadHotWater(file.Find("hot-water"));
+        plant.ReadOutdoor(file.Find("outdoor"));
         loops.Read(Section(file, "loops", required: true));
         rooms.Read(Section(file, "rooms", required: true));
-        Source(Section(file, "source", required: false));
-        Outdoor(Section(file, "outdoor", required: false));
-        devices.Read(Section(file, "devices", required: false), [.. rooms.Names, .. loops.Marks.Keys]);
+        rooms.ReadShared(Section(file, "coils", required: false));
+        devices.Read(Section(file, "devices", required: false), [.. rooms.Names, .. rooms.CoilNames, .. loops.Marks.Keys]);
         if (problems.Errors == 0)
             kinds.WarnUnused();
+    }
+
+    private void Site(MapNode own)
+    {
+        if (binder.Bind(own, "site", site, SiteSettings.Parameters, "points"))
+            TimeZones.Look(site, own.MarkOf("time_zone"), problems);
+        points.Read(own.Find("points"), "site", "site.points", PlantReader.SitePoints);
     }
 
     private MapNode? Section(MapNode file, string name, bool required)
@@ -148,46 +161,33 @@ public sealed class SiteReader
         return null;
     }
 
-    private void Source(MapNode? section)
-    {
-        if (section is null)
-            return;
-        var type = new TypeWord("type", "what makes the cold water", "heat-pump", "chiller");
-        binder.Bind(section, "source", type, type.Parameters, "points");
-        points.Read(section.Entries.FirstOrDefault(entry => entry.Key == "points"), "source", "source.points",
-            [new("supply.temperature", Quantity.Temperature, false), new("call.enable", Quantity.Switch, true)]);
-    }
-
-    private void Outdoor(MapNode? section)
-    {
-        if (section is null)
-            return;
-        foreach (var entry in section.Entries.Where(entry => entry.Key != "points"))
-            binder.Unknown(entry, "outdoor", ["points"]);
-        points.Read(section.Entries.FirstOrDefault(entry => entry.Key == "points"), "outdoor", "outdoor.points",
-            [new("air.temperature", Quantity.Temperature, false), new("air.humidity", Quantity.Percent, false)]);
-    }
-
     /// <summary>What several keys together show to be wrong.</summary>
     private void Together(MapNode file)
     {
-        var checks = new CrossChecks(problems, binder, points);
+        var checks = new CrossChecks(problems, points, kinds, rooms, loops);
         if (file.Find("devices") is not null || points.Written.Count > 0)
-            checks.Wiring(rooms, loops);
+            checks.Wiring();
         else if (problems.Errors == 0)
             problems.Warn(file.Mark, "devices", "", "nothing is wired: this site is for lockstep only, run has nothing to do", "add devices and points");
-        if (problems.Errors == 0)
-            checks.Loops(rooms, loops);
-        checks.Household(rooms, household);
+        checks.Parts(plant);
+        new HouseholdChecks(problems, binder).Check(rooms, household);
         wires.Check(points.Specs.Values);
     }
 
     private SiteResult Build()
     {
         var specs = points.Specs;
-        var parts = rooms.Rooms.Select(room => new RoomPart(room.Name, room.Settings, household.Rooms[room.Name], room.Coil, room.Surface)).ToList();
-        var builder = new HouseBuilder(id => specs.TryGetValue(id, out var spec) ? spec.Sensor : new SensorSettings(), specs.ContainsKey);
-        var house = builder.Build(site.Name, site.AltitudeM, site.Units, sequence, parts, loops.Loops);
+        var parts = new HouseParts(
+            site.Name, site.AltitudeM, site.Units, sequence,
+            [.. rooms.Rooms.Select(room => new RoomPart(room.Name, room.Settings, household.Rooms[room.Name], room.Coils, room.Surfaces))], loops.Loops)
+        {
+            SharedCoils = [.. rooms.SharedCoils.Select(coil => coil.Part)],
+            Source = plant.Source,
+            HeatSource = plant.HeatSource,
+            Buffer = plant.Buffer,
+            HotWater = plant.HotWater,
+        };
+        var house = new HouseBuilder(id => specs.TryGetValue(id, out var spec) ? spec.Sensor : new SensorSettings(), specs.ContainsKey).Build(parts);
         var wiring = WiringChecks.Wire(house, specs.Values);
         return new SiteResult(new SiteFiles(house, site, devices.Devices, wiring, binder.Effective(site.Units)), problems.Ordered());
     }

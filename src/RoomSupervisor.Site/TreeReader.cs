@@ -150,10 +150,11 @@ internal sealed class TreeReader
 
     private ListNode ReadList(Mark mark, int level)
     {
+        var items = new List<Node>();
         parser.MoveNext();
         while (!stopped && parser.Current is not SequenceEnd)
-            ReadNode(level + 1);
-        return new ListNode(mark);
+            items.Add(ReadNode(level + 1));
+        return new ListNode(mark, items);
     }
 
     private static ScalarNode ReadScalar(Scalar scalar, Mark mark)

@@ -16,11 +16,8 @@ internal sealed class WiringChecks(Problems problems, DeviceReader devices, IRea
         {
             if (devices.Devices.Find(candidate => candidate.Name == spec.Device) is { } device)
             {
-                if (Fits(spec, device) && !taken.TryAdd((spec.Device, spec.Channel), spec))
-                {
-                    problems.Error(spec.Group.MarkOf("channel"), spec.Path, spec.Channel, $"{taken[(spec.Device, spec.Channel)].Id} is on the same channel of {spec.Device}",
-                        "one point a channel", "");
-                }
+                foreach (var wire in spec.Wires)
+                    Check(spec, wire, device);
             }
             else if (!devices.Names.Contains(spec.Device))
             {
@@ -33,52 +30,77 @@ internal sealed class WiringChecks(Problems problems, DeviceReader devices, IRea
             WarnUnused(device);
     }
 
+    private void Check(PointSpec spec, PointWire wire, DeviceSettings device)
+    {
+        if (Fits(spec, wire, device) && !taken.TryAdd((spec.Device, wire.Channel), spec))
+            problems.Error(wire.Mark, $"{spec.Path}.{wire.Key}", wire.Channel, $"{taken[(spec.Device, wire.Channel)].Id} is on the same channel of {spec.Device}", "one point a channel", "");
+    }
+
     /// <summary>The wires, once everything was sound.</summary>
     public static IReadOnlyList<PointWiring> Wire(House house, IEnumerable<PointSpec> specs) =>
     [
-        .. specs.Select(spec =>
+        .. specs.SelectMany(spec => spec.Wires.Select(wire =>
         {
             var index = spec.Name.IsOutput ? house.OutputTable.IndexOf(spec.Id) : house.InputTable.IndexOf(spec.Id);
-            return new PointWiring(
-                spec.Id, spec.Name.IsOutput, index, spec.Name.Quantity, spec.Device, spec.Channel, spec.Inverted,
-                LineOf(house, spec.Name.IsOutput ? index : -1), 0, spec.Mark);
-        }),
+            var shape = spec.Name.Shape ?? OutputShape.Plain;
+            return new PointWiring(spec.Id, spec.Name.IsOutput, index, spec.Name.Quantity, spec.Device, wire.Channel, spec.Inverted, shape.Line, 0, spec.Mark)
+            {
+                Shape = shape,
+                Role = wire.Role,
+                Step = wire.Step,
+            };
+        })),
     ];
 
-    private bool Fits(PointSpec spec, DeviceSettings device)
+    private bool Fits(PointSpec spec, PointWire wire, DeviceSettings device)
     {
         var driver = drivers.First(candidate => candidate.Name == device.Driver);
-        var path = spec.Path + ".channel";
-        var mark = spec.Group.MarkOf("channel");
-        if (!device.Channels.TryGetValue(spec.Channel, out var channel))
+        if (!device.Channels.TryGetValue(wire.Channel, out var channel))
         {
-            var builtIn = driver.FixedChannels.FirstOrDefault(candidate => candidate.Id == spec.Channel);
+            var builtIn = driver.FixedChannels.FirstOrDefault(candidate => candidate.Id == wire.Channel);
             string[] known = [.. device.Channels.Keys, .. driver.FixedChannels.Select(candidate => candidate.Id)];
             if (builtIn is not null)
-                return Carries(spec, builtIn.Quantity, canWrite: false, path, mark);
-            if (!devices.ChannelMarks.ContainsKey((device.Name, spec.Channel)))
-                problems.Error(mark, path, spec.Channel, $"{device.Name} has no such channel", string.Join(", ", known), Nearest.Hint(spec.Channel, known));
+                return Carries(spec, wire, builtIn.Quantity, canWrite: false);
+            if (!devices.ChannelMarks.ContainsKey((device.Name, wire.Channel)))
+                problems.Error(wire.Mark, $"{spec.Path}.{wire.Key}", wire.Channel, $"{device.Name} has no such channel", string.Join(", ", known), Nearest.Hint(wire.Channel, known));
             return false;
         }
-        return Carries(spec, driver.ChannelQuantity?.Invoke(channel) ?? spec.Name.Quantity, driver.ChannelCanWrite?.Invoke(channel) ?? false, path, mark);
+        return Carries(spec, wire, driver.ChannelQuantity?.Invoke(channel) ?? spec.Name.Quantity, driver.ChannelCanWrite?.Invoke(channel) ?? false);
     }
 
-    private bool Carries(PointSpec spec, Quantity carried, bool canWrite, string path, Mark mark)
+    private bool Carries(PointSpec spec, PointWire wire, Quantity carried, bool canWrite)
     {
-        var wanted = spec.Name.Quantity;
+        var path = $"{spec.Path}.{wire.Key}";
         if (spec.Name.IsOutput && !canWrite)
         {
-            problems.Error(mark, path, spec.Channel, "an output hangs on a channel that can only be read", "a channel that can be written, such as a coil or holding-register", "");
+            problems.Error(wire.Mark, path, wire.Channel, "an output hangs on a channel that can only be read", "a channel that can be written, such as a coil or holding-register", "");
             return false;
         }
-        var fits = carried == wanted || (wanted == Quantity.Switch && carried == Quantity.Number)
-            || (spec.Name.IsOutput && wanted == Quantity.Percent && carried is Quantity.Voltage or Quantity.Switch);
+        if (spec.Name.Shape is null)
+            return true;   // nobody knows what it should carry
+        if (spec.Name.IsOutput && spec.Name.Quantity == Quantity.Percent)
+            return CarriesPercent(spec.Name.Shape.Kind, wire, carried, path);
+        var wanted = spec.Name.Quantity;
+        var fits = carried == wanted || (wanted == Quantity.Switch && carried == Quantity.Number);
         if (!fits)
         {
-            problems.Error(mark, path, spec.Channel, $"carries {QuantityText.Words(carried)}, the point is {QuantityText.Words(wanted)}",
+            problems.Error(wire.Mark, path, wire.Channel, $"carries {QuantityText.Words(carried)}, the point is {QuantityText.Words(wanted)}",
                 "", "give the channel the right table or scale, such as 0.1 °C, 0.1 % or 1 mV");
         }
         return fits;
+    }
+
+    /// <summary>A percentage goes out as volts or percent, or through relays where its actuator is one for relays.</summary>
+    private bool CarriesPercent(OutputKind kind, PointWire wire, Quantity carried, string path)
+    {
+        var relays = kind is OutputKind.OnOff or OutputKind.ThreePoint or OutputKind.SteppedFan;
+        if (relays ? carried is Quantity.Switch or Quantity.Number : carried is Quantity.Voltage or Quantity.Percent)
+            return true;
+        if (relays)
+            problems.Error(wire.Mark, path, wire.Channel, $"carries {QuantityText.Words(carried)}, its actuator works by relays", "a channel that is on or off, such as a coil", "");
+        else
+            problems.Error(wire.Mark, path, wire.Channel, $"carries {QuantityText.Words(carried)}, its actuator follows a voltage or a percentage", "a register with scale 1 mV or 0.1 %", "or name an actuator of type on-off or three-point where a relay drives it");
+        return false;
     }
 
     private void WarnUnused(DeviceSettings device)
@@ -90,16 +112,5 @@ internal sealed class WiringChecks(Problems problems, DeviceReader devices, IRea
         }
         foreach (var channel in device.Channels.Keys.Where(channel => !taken.ContainsKey((device.Name, channel))))
             problems.Warn(devices.ChannelMarks[(device.Name, channel)], $"devices.{device.Name}", channel, "no point is on this channel", "wire it or remove it");
-    }
-
-    /// <summary>A fan has its kind's line; valves and mixing are 0 to 10 V.</summary>
-    private static VoltageLine LineOf(House house, int output)
-    {
-        foreach (var coil in house.Coils)
-        {
-            if (output >= 0 && coil.Fan == output)
-                return coil.Kind.Line;
-        }
-        return VoltageLine.ZeroToTen;
     }
 }

@@ -54,7 +54,7 @@ public static class CauseWords
         Guard(table);
         LoopsAndSource(table);
         table[(int)Cause.Healthy] = new("healthy", "all is well");
-        table[(int)Cause.ReadingsMissing] = new("readings-missing", "{A} readings missing");
+        table[(int)Cause.ReadingsMissing] = new("readings-missing", "{A} reading(s) missing", "", Quantity.Number);
         table[(int)Cause.HandValue] = new("hand-value", "set by hand, ends in {A}", "", Quantity.Duration);
         return table;
     }
@@ -144,8 +144,8 @@ public static class CauseWords
     private static void LoopsAndSource(CauseWording[] t)
     {
         t[(int)Cause.SourceTooCold] = new("source-too-cold", "source water {A} is no warmer than the return {B}", "", Quantity.Temperature, Quantity.Temperature);
-        t[(int)Cause.RoomsWantHeat] = new("rooms-want-heat", "to heating: {A} rooms are too cold and none asks for cooling");
-        t[(int)Cause.RoomsWantCold] = new("rooms-want-cold", "to cooling: {A} rooms are too warm and none asks for heating");
+        t[(int)Cause.RoomsWantHeat] = new("rooms-want-heat", "to heating: {A} room(s) too cold and none asks for cooling", "", Quantity.Number);
+        t[(int)Cause.RoomsWantCold] = new("rooms-want-cold", "to cooling: {A} room(s) too warm and none asks for heating", "", Quantity.Number);
         t[(int)Cause.HighLimit] = new("high-limit", "the high limit has tripped, or its contact cannot be read");
         t[(int)Cause.Leak] = new("leak", "water where none should be");
         t[(int)Cause.PressureLow] = new("pressure-low", "too little water pressure");

@@ -64,11 +64,11 @@ public class HouseTests
         rig.Run(700);
         Hand(rig, "source.call.enable", 1, 30);
         rig.Run(2);
-        Assert.True(rig.Image.Source.Calling);
+        Assert.True(rig.Image.Sources[0].Calling);
         rig.Run(100);
-        Assert.True(rig.Image.Source.Calling);
-        Assert.Equal(Cause.MinimumRun, rig.Image.Source.Reason.Cause);
-        rig.RunUntil(r => !r.Image.Source.Calling, 600);
+        Assert.True(rig.Image.Sources[0].Calling);
+        Assert.Equal(Cause.MinimumRun, rig.Image.Sources[0].Reason.Cause);
+        rig.RunUntil(r => !r.Image.Sources[0].Calling, 600);
     }
 
     [Fact]
@@ -332,7 +332,7 @@ public class HouseTests
         rig.Run(120);
         Assert.True(rig.Image.Loops[0].LowestSafeSupplyC > 20);
         Assert.True(rig.Mixing.Value > 0);
-        Assert.True(rig.Image.Source.Calling || rig.Memory.Source.AskedForS > 0);
+        Assert.True(rig.Image.Sources[0].Calling || rig.Memory.Sources[0].AskedForS > 0);
     }
 
     [Fact]

@@ -70,13 +70,13 @@ public class StepTests
         var changes = 0;
         Wander(4, 40_000, rig =>
         {
-            if (before is { } was && was != rig.Image.Source.Calling)
+            if (before is { } was && was != rig.Image.Sources[0].Calling)
             {
                 Assert.True(since >= 599, $"changed after {since} s");
                 since = 0;
                 changes++;
             }
-            before = rig.Image.Source.Calling;
+            before = rig.Image.Sources[0].Calling;
             since++;
         });
         Assert.True(changes >= 4, "the run must start and stop the source");

@@ -24,7 +24,7 @@ internal static class TestHouse
         }
         loops.Add(new LoopPart("coil-loop", LoopType.Direct, LoopServes.Coils, Fill(new LoopSettings(), LoopSettings.Parameters)));
         var builder = new HouseBuilder(_ => new SensorSettings(), id => wired?.Contains(id) ?? false);
-        return builder.Build("Bench", 12, UnitSystem.Metric, Fill(new SequenceSettings(), SequenceSettings.Parameters, sequence ?? []), parts, loops);
+        return builder.Build(new HouseParts("Bench", 12, UnitSystem.Metric, Fill(new SequenceSettings(), SequenceSettings.Parameters, sequence ?? []), parts, loops));
     }
 
     private static RoomPart Part(
@@ -38,10 +38,8 @@ internal static class TestHouse
             name,
             Fill(new RoomSettings(), RoomSettings.Parameters, ("number", 1), ("floor_area", 24)),
             asked,
-            new CoilPart("coil", "coil-loop", kind, Fill(new CoilSettings(), CoilSettings.Parameters, coil ?? [])),
-            new SurfacePart(
-                "ceiling", loop, new PanelKind(), Fill(new SurfaceSettings(), SurfaceSettings.Parameters, ("area", 16)),
-                Fill(new ActuatorKind(), ActuatorKind.Parameters)));
+            [new CoilPart("coil", "coil-loop", kind, Fill(new CoilSettings(), CoilSettings.Parameters, coil ?? []))],
+            [new SurfacePart("ceiling", loop, SurfaceKind.Panel(), Fill(new SurfaceSettings(), SurfaceSettings.Parameters, ("area", 16)), ActuatorKind.Modulating())]);
     }
 
     /// <summary>Sets values through the declared parameters, the way a reader does.</summary>

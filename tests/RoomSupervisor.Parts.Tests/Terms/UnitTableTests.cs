@@ -47,6 +47,10 @@ public class UnitTableTests
         [(Quantity.HeatTransfer, "Btu/h/°F")] = v => (double)U.Power.FromBritishThermalUnitsPerHour(v).Watts / U.TemperatureDelta.FromDegreesFahrenheit(1).Kelvins,
         [(Quantity.Level, "dB")] = v => U.Level.FromDecibels(v).Decibels,
         [(Quantity.LevelRate, "dB/min")] = v => U.Level.FromDecibels(v).Decibels,
+        [(Quantity.Volume, "l")] = v => U.Volume.FromLiters(v).Liters,
+        [(Quantity.Volume, "m³")] = v => U.Volume.FromCubicMeters(v).Liters,
+        [(Quantity.Volume, "gal")] = v => U.Volume.FromUsGallons(v).Liters,
+        [(Quantity.AreaVolume, "l/m²")] = v => U.Length.FromMillimeters(v).Millimeters,   // a litre on a square metre stands a millimetre high
         [(Quantity.Pressure, "kPa")] = v => U.Pressure.FromKilopascals(v).Kilopascals,
         [(Quantity.Pressure, "bar")] = v => U.Pressure.FromBars(v).Kilopascals,
         [(Quantity.Pressure, "psi")] = v => U.Pressure.FromPoundsForcePerSquareInch(v).Kilopascals,

@@ -1,0 +1,68 @@
+// What a household asks of a room against what its coils can do: errors where a wish could not be kept, warnings with the consequence
+// in words.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Site;
+
+internal sealed class HouseholdChecks(Problems problems, ParameterBinder binder)
+{
+    public void Check(RoomReader rooms, HouseholdReader household)
+    {
+        foreach (var room in rooms.Rooms)
+        {
+            if (!household.Groups.TryGetValue(room.Name, out var group))
+                continue;
+            var kinds = room.Coils.Select(coil => coil.Kind).Concat(rooms.SharedCoils.Where(shared => shared.Part.Rooms.Contains(room.Name)).Select(shared => shared.Part.Coil.Kind)).ToList();
+            foreach (var kind in kinds.Take(1))
+                Wishes(room.Name, kind, room.Surfaces.Count > 0, household.Rooms[room.Name], group);
+            if (kinds.Count == 0)
+                NoCoil(room.Name, group);
+        }
+    }
+
+    /// <summary>Limits on a fan that is not there.</summary>
+    private void NoCoil(string name, MapNode group)
+    {
+        foreach (var key in new[] { "fan_at_most", "noise_at_most", "quiet" })
+        {
+            if (group.Find(key) is { } entry)
+                problems.Warn(entry.KeyMark, $"rooms.{name}.{key}", "", "the room has no fan: this changes nothing", "remove the line");
+        }
+    }
+
+    private void Wishes(string name, CoilKind kind, bool hasSurface, HouseholdRoom asked, MapNode group)
+    {
+        var alone = hasSurface ? "the surface works alone and nothing dries the air" : "nothing cools, heats or dries the room";
+        var quietAlone = hasSurface ? "the room cools with its surface only, and not at all when the air is too humid for it" : "nothing cools, heats or dries the room until they end";
+        var path = $"rooms.{name}";
+        var quiet = group.Find("quiet")?.Value as MapNode;
+        var start = Quantities.Show(kind.StartSpeedPercent, Quantity.Percent, binder.Units);
+        if (!double.IsNaN(asked.NoiseAtMostDb) && double.IsNaN(kind.SoundLevelDb))
+        {
+            problems.Error(group.MarkOf("noise_at_most"), path + ".noise_at_most", "", "the coil's kind has no sound data: a limit in decibels could not be kept", "",
+                "add sound: {at: …, level: …} to the kind, or use fan_at_most");
+        }
+        if (asked.FanAtMostPercent < kind.StartSpeedPercent && asked.FanAtMostPercent > 0)
+        {
+            problems.Warn(group.MarkOf("fan_at_most"), path + ".fan_at_most", "",
+                $"is under the fan's slowest speed {start}: the coil never runs, {alone}", Advice(asked.FanAtMostPercent, start));
+        }
+        if (quiet is null || double.IsNaN(asked.QuietFromMinutes) || double.IsNaN(asked.QuietToMinutes))
+            return;
+        if (asked.QuietFanAtMostPercent < kind.StartSpeedPercent)
+        {
+            problems.Warn(quiet.MarkOf("fan_at_most"), path + ".quiet.fan_at_most", "",
+                $"the coil does not run in quiet hours: {quietAlone}", Advice(asked.QuietFanAtMostPercent, start));
+        }
+        if (asked.QuietFanAtMostPercent > asked.FanAtMostPercent && asked.FanAtMostPercent > 0)
+            problems.Warn(quiet.MarkOf("fan_at_most"), path + ".quiet.fan_at_most", "", "is over the room's own fan_at_most: quiet hours change nothing", "write less, or remove quiet");
+        if (asked.QuietFromMinutes == asked.QuietToMinutes)
+            problems.Error(quiet.MarkOf("to"), path + ".quiet", "", "begins and ends at the same minute", "two different times", "");
+    }
+
+    /// <summary>0.35 without a unit was probably meant as a share of one.</summary>
+    private static string Advice(double percent, string start) => percent is > 0 and <= 1
+        ? $"did you mean {Quantities.Show(percent * 100, Quantity.Percent, UnitSystem.Metric)}?"
+        : $"{start} or more lets it run";
+}
