@@ -42,7 +42,7 @@ public class SiteSlipTests
     [InlineData("    lag: 45 s ", "    lag: ~ ", "has no value")]
     [InlineData("    lag: 45 s ", "    lag: \"\" ", "has no value")]
     [InlineData("    lag: 45 s ", "    <<: {lag: 45 s} ", "is a merge key of YAML")]
-    [InlineData("  type: heat-pump", "  type: heatpump", "did you mean heat-pump?")]
+    [InlineData("  type: chiller", "  type: chiler", "did you mean chiller?")]
     [InlineData("  time_zone: America/New_York", "  time_zone: New York", "did you mean America/New_York?")]
     [InlineData("  time_zone: America/New_York", "  time_zone: America/Newyork", "did you mean America/New_York?")]
     [InlineData("  time_zone: America/New_York", "  time_zone: ../../etc/passwd", "is no time zone")]
