@@ -19,7 +19,7 @@ internal static class Status
                 Guard = scan.Memory.Circuits[room.Circuit].Level,
                 AirTemperatureC = scan.Reading(room.AirTemperature).Value,
                 HumidityPercent = scan.Reading(room.AirHumidity).Value,
-                WantedC = room.Household.CoolAboveC,
+                WantedC = Schedule.Now(room.Household, scan.Local).CoolAboveC,
                 DewPointC = m.DewPointC,
                 DewPointWorstC = m.DewPointWorstC,
                 DemandW = m.DemandW,

@@ -13,7 +13,7 @@ internal static class Stages
         ref var m = ref scan.Memory.Rooms[index];
         var s = scan.Settings;
         var temperature = Air.ControlTemperature(scan, room);
-        m.ErrorK = temperature - room.Household.CoolAboveC;
+        m.ErrorK = temperature - Schedule.Now(room.Household, scan.Local).CoolAboveC;
         m.SinceRaisedS += scan.Dt;
         m.CoilRestS = Math.Max(0, m.CoilRestS - scan.Dt);
         m.HandingOverForS = m.HandingOver ? m.HandingOverForS + scan.Dt : 0;
