@@ -12,8 +12,6 @@ internal static class LaterWords
 
     private static readonly HashSet<string> Words = new(StringComparer.Ordinal)
     {
-        // Household.
-        "heat_below", "absence", "noise_allowance", "week", "until",
         // Owners and parts.
         "buffer", "hot-water", "heat-source", "floor", "wall",
         // Kinds, loops, source.
