@@ -1,6 +1,7 @@
 // check: what is wrong with a site's files, and what was understood of them. Starts nothing and writes nothing.
 using System.CommandLine;
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Site;
 
 namespace RoomSupervisor.Verbs;
@@ -18,7 +19,7 @@ internal static class CheckVerb
         {
             if (site.Directory(parsed) is not { } directory)
                 return 2;
-            var result = SiteReader.Read(directory, Drivers.All);
+            var result = SiteStart.Read(directory, StartVerb.Check, Drivers.All, TimeProvider.System);
             foreach (var problem in result.Problems)
                 Console.Out.WriteLine(problem);
             var errors = result.Problems.Count(problem => problem.Severity == Severity.Error);
