@@ -25,5 +25,28 @@ public static class RuntimeEvents
     public static EventDefinition HappeningsLost { get; } = new(
         903, "happenings-lost", Priority.Warning, "{A} events of one scan did not fit and were not logged", "the log has a hole; control has not", "what happened just before");
 
-    public static IReadOnlyList<EventDefinition> All { get; } = [ScanLate, Crashed, HappeningsLost];
+    public static EventDefinition ReloadAccepted { get; } = new(
+        910, "reload-accepted", Priority.Note, "changed settings were taken over", "the house goes on with them from the next scan", "nothing; the lines say what changed");
+
+    public static EventDefinition ReloadKept { get; } = new(
+        911, "reload-kept", Priority.Warning, "household.yaml was not understood throughout; what was not stays as it was", "the household may wait for something that does not come",
+        "household.answer.txt beside it: line, what was kept, what was probably meant");
+
+    public static EventDefinition ReloadRefused { get; } = new(
+        912, "reload-refused", Priority.Warning, "site.yaml has a mistake and was refused whole; the last good one keeps running", "nothing changes; a restart would start with the last good one too",
+        "room-supervisor check");
+
+    public static EventDefinition ReloadWaiting { get; } = new(
+        913, "reload-waiting", Priority.Note, "site.yaml is sound, but its change needs a restart and waits for one", "the site runs as before", "restart when it suits");
+
+    public static EventDefinition StartedWithLastGood { get; } = new(
+        914, "started-with-last-good", Priority.Alarm, "started with the last good site.yaml: the one in the directory is broken or missing", "the house runs as it did before the file was changed",
+        "room-supervisor check, and mend the file");
+
+    public static EventDefinition StateNotKept { get; } = new(
+        915, "state-not-kept", Priority.Warning, "an answer, a version or a last good file could not be written", "control goes on; a start with a broken file could not fall back on what holds now",
+        "disk full or read-only, owner and permissions");
+
+    public static IReadOnlyList<EventDefinition> All { get; } =
+        [ScanLate, Crashed, HappeningsLost, ReloadAccepted, ReloadKept, ReloadRefused, ReloadWaiting, StartedWithLastGood, StateNotKept];
 }

@@ -12,5 +12,6 @@ public sealed class RunClock(TimeProvider provider, TimeZoneInfo zone)
 
     public DateTime Utc => provider.GetUtcNow().UtcDateTime;
 
-    public DateTime LocalOf(DateTime utc) => TimeZoneInfo.ConvertTimeFromUtc(utc, zone);
+    /// <summary>Wall time for schedules; stands still while an hour comes twice.</summary>
+    public DateTime LocalOf(DateTime utc) => Sequence.ScheduleTime.Of(utc, zone);
 }

@@ -13,9 +13,6 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
 /// <summary>Runs the sequence until told to stop.</summary>
 public sealed class ScanLoop(LoopParts parts)
 {
-    /// <summary>Life of a command, s, at least three scans: a loop that stands still lets go of every output after this.</summary>
-    private readonly double leaseS = Math.Max(10, 3 * parts.House.Settings.ScanPeriodS);
-
     /// <summary>A scan later than this is told, s.</summary>
     private const double LateS = 2;
 
@@ -23,24 +20,32 @@ public sealed class ScanLoop(LoopParts parts)
     private readonly OutputImage image = parts.House.NewOutputImage();
     private readonly HappeningList ours = new(256);
     private readonly Sample[] samples = new Sample[parts.House.InputTable.Count];
+    private House house = parts.House;
+    private House? next;
     private double lastS = double.NaN;
     private long scans;
 
     /// <summary>Scans taken since start; somebody who sees it stand still knows that the loop does.</summary>
     public long Scans => Interlocked.Read(ref scans);
 
+    /// <summary>Life of a command, s, at least three scans: a loop that stands still lets go of every output after this.</summary>
+    private double LeaseS => Math.Max(10, 3 * house.Settings.ScanPeriodS);
+
+    /// <summary>Gives the loop another house with the same points and parts, from the next scan on; memory is carried over. Any thread; returns at once.</summary>
+    public void Swap(House other) => Volatile.Write(ref next, other);
+
     /// <summary>Takes scans until <paramref name="stop"/>.</summary>
     public void Run(CancellationToken stop)
     {
-        var period = parts.House.Settings.ScanPeriodS;
-        var next = parts.Clock.ElapsedS;
+        var due = parts.Clock.ElapsedS;
         while (!stop.IsCancellationRequested)
         {
             Scan();
-            next += period;
-            var wait = next - parts.Clock.ElapsedS;
+            var period = house.Settings.ScanPeriodS;
+            due += period;
+            var wait = due - parts.Clock.ElapsedS;
             if (wait < -period)
-                next = parts.Clock.ElapsedS;
+                due = parts.Clock.ElapsedS;
             else if (wait > 0)
                 stop.WaitHandle.WaitOne(TimeSpan.FromSeconds(wait));
         }
@@ -49,6 +54,7 @@ public sealed class ScanLoop(LoopParts parts)
     /// <summary>One scan.</summary>
     public void Scan()
     {
+        house = Interlocked.Exchange(ref next, null) ?? house;
         var nowS = parts.Clock.ElapsedS;
         var utc = parts.Clock.Utc;
         var step = double.IsNaN(lastS) ? 0 : nowS - lastS;
@@ -56,10 +62,10 @@ public sealed class ScanLoop(LoopParts parts)
         // Devices first: whoever reads the log wants the cause above its consequences.
         ours.Clear();
         parts.Health.Look(nowS, ours);
-        if (step > parts.House.Settings.ScanPeriodS + LateS)
-            ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - parts.House.Settings.ScanPeriodS)));
+        if (step > house.Settings.ScanPeriodS + LateS)
+            ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - house.Settings.ScanPeriodS)));
         parts.Inputs.CopyTo(samples);
-        Supervisor.Step(new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc)), parts.House, samples, memory, image);
+        Supervisor.Step(new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc)), house, samples, memory, image);
         if (!parts.IsObserving)
             PutCommands(nowS);
         Record(ours, utc, nowS);
@@ -69,20 +75,21 @@ public sealed class ScanLoop(LoopParts parts)
 
     private void PutCommands(double nowS)
     {
+        var leaseS = LeaseS;
         for (var i = 0; i < image.Commands.Length; i++)
             parts.Leases.Put(i, image.Commands[i], nowS, leaseS);
     }
 
     /// <summary>The fan of the room's leading coil with its volts; in a room without a coil its first surface valve, without volts.</summary>
-    private (Command Command, double Volts) Leading(Room room, in RoomStatus status)
+    private (Command Command, double Volts) Leading(House house, Room room, in RoomStatus status)
     {
         if (status.FanOutput >= 0)
         {
             var fan = image.Commands[status.FanOutput];
-            var kind = parts.House.Coils[room.Coils[0]].Kind;
+            var kind = house.Coils[room.Coils[0]].Kind;
             return (fan, kind.FanSignal == CoilKind.Voltage ? kind.Line.VoltsFor(fan.Value) : double.NaN);
         }
-        return (room.Circuits.Length > 0 ? image.Commands[parts.House.Circuits[room.Circuits[0]].Valve] : default, double.NaN);
+        return (room.Circuits.Length > 0 ? image.Commands[house.Circuits[room.Circuits[0]].Valve] : default, double.NaN);
     }
 
     private void Record(HappeningList happenings, DateTime utc, double nowS)
@@ -95,7 +102,7 @@ public sealed class ScanLoop(LoopParts parts)
                 continue;
             }
             var room = image.Rooms[happening.Index];
-            var (fan, volts) = Leading(parts.House.Rooms[happening.Index], room);
+            var (fan, volts) = Leading(house, house.Rooms[happening.Index], room);
             parts.Ring.Put(new LogEntry(utc, nowS, happening, room, fan, volts));
         }
         if (happenings.Lost > 0)

@@ -1,6 +1,10 @@
 // A run from start to end: lock, parts, safe values first, the loop, and safe values on every way out. Owns the exit code: 0 when told to
 // stop, 1 on an error of its own or when an output could not be made safe, 2 when it could not start.
 using System.Reflection;
+using RoomSupervisor.Hardware;
+using RoomSupervisor.Runtime.Reload;
+using RoomSupervisor.Runtime.Start;
+using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Site;
 using RoomSupervisor.Terms;
 
@@ -13,13 +17,21 @@ public static class SiteRun
     public static string Version { get; } = typeof(SiteRun).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "0";
 
     /// <summary>Runs until SIGTERM, SIGINT, SIGHUP or SIGQUIT.</summary>
-    /// <param name="files">A site without errors.</param>
-    /// <param name="directory">Its directory; logs go into it unless LOGS_DIRECTORY says otherwise.</param>
-    /// <param name="isObserving">True: everything is computed and logged, nothing written.</param>
-    /// <param name="complaints">Where to say what keeps it from starting.</param>
+    /// <param name="directory">The site's directory; logs and state go into it unless LOGS_DIRECTORY and STATE_DIRECTORY say otherwise.</param>
+    /// <param name="isObserving">True: everything is computed and logged, nothing written to a device.</param>
+    /// <param name="complaints">Where to say what is wrong with the files and what keeps it from starting.</param>
     /// <returns>0 stopped as told; 1 crashed, or an output could not be written its safe value at the end; 2 could not start.</returns>
-    public static int Run(SiteFiles files, string directory, bool isObserving, TextWriter complaints)
+    public static int Run(string directory, bool isObserving, TextWriter complaints)
     {
+        var state = StateFolder.Of(directory);
+        var start = SiteStart.Read(directory, StartVerb.Run, Drivers.All, TimeProvider.System, state);
+        foreach (var problem in start.Problems)
+            complaints.WriteLine(problem);
+        if (start.Files is not { } files)
+        {
+            complaints.WriteLine($"{start.Problems.Count(problem => problem.Severity == Severity.Error)} error(s): nothing was started");
+            return start.SiteRow.ExitCode ?? 2;
+        }
         if (files.Wiring.Count == 0)
         {
             complaints.WriteLine("run: nothing is wired in site.yaml, so there is nothing to run; add devices and points, or use lockstep");
@@ -34,7 +46,10 @@ public static class SiteRun
         using (instance)
         {
             if (Wiring.TryBuild(files, logs, isObserving, TimeProvider.System, complaints, out var wiring, out var problems))
-                return Run(files, wiring!, isObserving);
+            {
+                wiring!.Watch(directory, state, start);
+                return Run(files, wiring, isObserving);
+            }
             foreach (var problem in problems)
                 complaints.WriteLine(problem);
             return 2;
@@ -52,6 +67,7 @@ public static class SiteRun
             {
                 wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving));
                 wiring.StartBuses();
+                wiring.Reload?.Start();
                 wiring.Loop.Run(signals.Token);
             }
 #pragma warning disable CA1031 // The last line of defence: whatever went wrong, outputs must become safe and the exit code must say so.

@@ -1,6 +1,9 @@
 // Every part of a run and every wire between them, in order. Read this to know what talks to what; nothing is connected anywhere else.
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.Reload;
+using RoomSupervisor.Runtime.Start;
+using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Site;
 using RoomSupervisor.Terms;
@@ -27,6 +30,9 @@ public sealed class Wiring : IDisposable
     public RunClock Clock { get; }
 
     public ScanLoop Loop { get; }
+
+    /// <summary>The reload, where the files are watched.</summary>
+    public ReloadThread? Reload { get; private set; }
 
     /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit.</summary>
     public static bool TryBuild(SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems)
@@ -66,6 +72,18 @@ public sealed class Wiring : IDisposable
         return true;
     }
 
+    /// <summary>files → reload → loop, log, disk.</summary>
+    /// <param name="directory">The site's directory.</param>
+    /// <param name="state">The controller's own folder.</param>
+    /// <param name="start">What the run started with.</param>
+    public void Watch(string directory, StateFolder state, StartResult start)
+    {
+        void Say(Priority priority, string line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line);
+        void Trouble(string line) => Say(RuntimeEvents.StateNotKept.Priority, $"{RuntimeEvents.StateNotKept.Text}: {line} | means: {RuntimeEvents.StateNotKept.Meaning} | check: {RuntimeEvents.StateNotKept.Check}");
+        var keep = new Keeping(directory, state, start.Files!.Site.TimeZone, Trouble);
+        Reload = new ReloadThread(new ReloadParts(directory, Clock, Loop.Swap, Say, keep), start, Drivers.All);
+    }
+
     public void StartBuses()
     {
         foreach (var thread in threads)
@@ -93,6 +111,7 @@ public sealed class Wiring : IDisposable
 
     public void Dispose()
     {
+        Reload?.Dispose();
         foreach (var thread in threads)
             thread.Dispose();
         plan.Dispose();

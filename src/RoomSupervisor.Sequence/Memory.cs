@@ -56,6 +56,7 @@ public struct RoomMemory
     public double SurfaceOutputW;
     // Air of this scan; the dew point's rate needs the one before.
     public double ErrorK;
+    public double WantedC;
     public double DewPointC;
     public double DewPointWorstC;
     public double DewPointRateKPerS;

@@ -23,9 +23,6 @@ internal readonly ref struct Scan
 
     public SequenceSettings Settings => House.Settings;
 
-    /// <summary>Set points in force in a room now, °C; NaN: that side is not controlled.</summary>
-    public static (double CoolAboveC, double HeatBelowC) Wanted(Room room) => (room.Household.CoolAboveC, double.NaN);
-
     /// <summary>The reading of an input; never read for an index of −1.</summary>
     public Reading Reading(int input) => input < 0 ? Terms.Reading.Never : Outputs.Readings[input];
 

@@ -19,7 +19,7 @@ internal static class Status
                 Guard = WorstOf(scan, room),
                 AirTemperatureC = scan.Reading(room.AirTemperature).Value,
                 HumidityPercent = scan.Reading(room.AirHumidity).Value,
-                WantedC = m.Heats ? Scan.Wanted(room).HeatBelowC : Scan.Wanted(room).CoolAboveC,
+                WantedC = m.WantedC,
                 DewPointC = m.DewPointC,
                 DewPointWorstC = m.DewPointWorstC,
                 DemandW = m.DemandW,

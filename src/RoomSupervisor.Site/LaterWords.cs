@@ -12,8 +12,6 @@ internal static class LaterWords
 
     private static readonly HashSet<string> Words = new(StringComparer.Ordinal)
     {
-        // Household.
-        "heat_below", "absence", "noise_allowance", "week", "until",
         // Owners, kinds and parts.
         "drier", "ventilation", "energy", "screed", "covering",
         // Drivers.

@@ -93,7 +93,10 @@ internal sealed class ParameterBinder(Problems problems)
     public IReadOnlyList<EffectiveValue> Effective(UnitSystem units) =>
     [
         .. bound.Select(value => new EffectiveValue(
-            value.Path, value.Text is { Length: 0 } ? "none" : value.Text ?? (double.IsNaN(value.Number) ? "none" : Quantities.ShowExactly(value.Number, value.Parameter.Quantity, units)), value.IsDefault)),
+            value.Path, value.Text is { Length: 0 } ? "none" : value.Text ?? (double.IsNaN(value.Number) ? "none" : Quantities.ShowExactly(value.Number, value.Parameter.Quantity, units)), value.IsDefault)
+        {
+            NeedsRestart = value.Parameter.NeedsRestart,
+        }),
     ];
 
     /// <summary>What a parameter allows, in words.</summary>

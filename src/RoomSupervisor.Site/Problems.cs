@@ -12,6 +12,8 @@ internal sealed class Problems
     private readonly List<Problem> items = [];
     private readonly List<SourceText> sources = [];
 
+    private readonly Dictionary<string, int> byFile = new(StringComparer.Ordinal);
+
     private int warnings;
 
     /// <summary>How many of them refuse the files.</summary>
@@ -20,12 +22,19 @@ internal sealed class Problems
     /// <summary>True when no more are noted, only counted: then nobody need look for hints.</summary>
     public bool IsFull => Errors >= Most;
 
+    /// <summary>How many mistakes one file has.</summary>
+    public int CountOf(string file) => byFile.GetValueOrDefault(file);
+
+    /// <summary>The mistakes noted of one file so far.</summary>
+    public IReadOnlyList<Problem> ErrorsOf(string file) => [.. items.Where(problem => problem.Severity == Severity.Error && problem.Mark.File == file)];
+
     /// <summary>Makes a file's lines known, in the order in which files are told.</summary>
     public void Add(SourceText source) => sources.Add(source);
 
     /// <summary>Notes a mistake: the files are refused.</summary>
     public void Error(Mark mark, string path, string value, string message, string allowed = "", string advice = "")
     {
+        byFile[mark.File ?? ""] = CountOf(mark.File ?? "") + 1;
         if (Errors++ < Most)
             Note(new Problem(Severity.Error, mark, path, value, message, allowed, advice));
     }

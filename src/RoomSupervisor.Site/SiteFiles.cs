@@ -8,7 +8,11 @@ namespace RoomSupervisor.Site;
 /// <param name="Path">Key path.</param>
 /// <param name="Shown">The value as people of the site's unit system read it.</param>
 /// <param name="IsDefault">True when nobody wrote it.</param>
-public sealed record EffectiveValue(string Path, string Shown, bool IsDefault);
+public sealed record EffectiveValue(string Path, string Shown, bool IsDefault)
+{
+    /// <summary>True when a change of it takes effect only after a restart.</summary>
+    public bool NeedsRestart { get; init; }
+}
 
 /// <summary>A site that was understood.</summary>
 public sealed record SiteFiles(
@@ -17,4 +21,8 @@ public sealed record SiteFiles(
 /// <summary>The outcome of reading.</summary>
 /// <param name="Files">The site, or null when there is any error.</param>
 /// <param name="Problems">Errors and warnings, by file and line.</param>
-public sealed record SiteResult(SiteFiles? Files, IReadOnlyList<Problem> Problems);
+public sealed record SiteResult(SiteFiles? Files, IReadOnlyList<Problem> Problems)
+{
+    /// <summary>What became of the household's file where it was read group by group (<see cref="SiteReader.Accept"/>); else null.</summary>
+    public HouseholdOutcome? Household { get; init; }
+}

@@ -25,6 +25,8 @@ public sealed class SiteReader
     private readonly WiringChecks wires;
     private readonly SiteSettings site = new();
     private readonly SequenceSettings sequence = new();
+    private DateTime? utc;
+    private Func<SiteReader, HouseholdOutcome>? groupwise;
 
     private SiteReader(IReadOnlyList<DriverDeclaration> drivers)
     {
@@ -42,9 +44,10 @@ public sealed class SiteReader
     /// <summary>Reads the two files of a directory. Whatever is wrong, unreadable directory included, is a problem of the result.</summary>
     /// <param name="directory">Directory of the site.</param>
     /// <param name="drivers">Drivers the program has.</param>
-    public static SiteResult Read(string directory, IReadOnlyList<DriverDeclaration> drivers)
+    /// <param name="utc">The moment, for telling dates that are past; null: not told.</param>
+    public static SiteResult Read(string directory, IReadOnlyList<DriverDeclaration> drivers, DateTime? utc = null)
     {
-        var reader = new SiteReader(drivers);
+        var reader = new SiteReader(drivers) { utc = utc };
         if (!Directory.Exists(directory))
         {
             var isFile = File.Exists(directory);
@@ -58,10 +61,32 @@ public sealed class SiteReader
     }
 
     /// <summary>Reads the two files as texts; no household text means that the household has not said anything yet.</summary>
-    public static SiteResult Read(string siteText, string? householdText, IReadOnlyList<DriverDeclaration> drivers)
+    public static SiteResult Read(string siteText, string? householdText, IReadOnlyList<DriverDeclaration> drivers, DateTime? utc = null)
     {
-        var reader = new SiteReader(drivers);
+        var reader = new SiteReader(drivers) { utc = utc };
         return reader.Read(new SourceText(SiteFile, siteText), householdText is null ? null : new SourceText(HouseholdFile, householdText));
+    }
+
+    /// <summary>
+    /// Reads site.yaml strictly and household.yaml group by group: what of it is broken stays as it was. Only a mistake in site.yaml refuses.
+    /// </summary>
+    /// <param name="siteFile">Bytes of site.yaml.</param>
+    /// <param name="householdFile">Bytes of household.yaml; null: there is none.</param>
+    /// <param name="before">The household's settings that held before; null: none, so defaults.</param>
+    /// <param name="drivers">Drivers the program has.</param>
+    /// <param name="utc">The moment.</param>
+    public static SiteResult Accept(byte[] siteFile, byte[]? householdFile, HouseholdInForce? before, IReadOnlyList<DriverDeclaration> drivers, DateTime utc)
+    {
+        var reader = new SiteReader(drivers) { utc = utc };
+        if (SourceText.Decode(SiteFile, siteFile, reader.problems) is not { } siteText)
+            return reader.Refused();
+        var householdText = householdFile is null ? null : SourceText.Decode(HouseholdFile, householdFile, reader.problems);
+        var isEmpty = householdText is not null && !householdText.Lines.Any(line => line.TrimStart() is { Length: > 0 } rest && rest[0] != '#');
+        reader.groupwise = reader => new HouseholdSettle(reader.household, before, reader.problems.ErrorsOf(HouseholdFile), reader.problems, reader.site.Units).Settle(
+            householdFile is null ? HouseholdState.Missing
+            : isEmpty ? HouseholdState.Empty
+            : reader.household.File is null || reader.problems.IsFull ? HouseholdState.NoStructure : HouseholdState.Fine);
+        return reader.Read(siteText, householdText);
     }
 
     private SourceText? Load(string directory, string name, bool required)
@@ -108,9 +133,16 @@ public sealed class SiteReader
             Sections(file);
         if (householdText is null && problems.Errors == 0)
             problems.Warn(new Mark(HouseholdFile, 1, 1), "", "", "there is no household.yaml: defaults hold in every room", "write one");
+        household.Local = utc is { } now ? ScheduleTime.Of(now, site.TimeZone) : null;
         household.Read(wishes, rooms.Names);
         if (file is not null)
             Together(file);
+        if (groupwise is not null && file is not null && problems.Errors == problems.CountOf(HouseholdFile))
+        {
+            var outcome = groupwise(this);
+            return Build() with { Household = outcome };
+        }
+        household.TellContradictions(site.Units);
         return problems.Errors > 0 ? Refused() : Build();
     }
 

@@ -8,7 +8,7 @@ namespace RoomSupervisor.Terms;
 public enum Quantity : byte
 {
     Number, Temperature, TemperatureDifference, TemperatureRate, Percent, PercentRate, Voltage, Length, Area, Duration, Flow,
-    Power, AreaPower, Volume, AreaVolume, HeatCapacity, HeatTransfer, Level, LevelRate, TimeOfDay, Pressure, Switch, Text,
+    Power, AreaPower, Volume, AreaVolume, HeatCapacity, HeatTransfer, Level, LevelRate, TimeOfDay, Pressure, Switch, Text, Date, DateTime,
 }
 
 /// <summary>How values are shown to people; files and arithmetic stay in base units.</summary>
@@ -75,6 +75,8 @@ public static class Quantities
     {
         Quantity.Number or Quantity.Switch or Quantity.Text => "",
         Quantity.TimeOfDay => "hh:mm",
+        Quantity.Date => "yyyy-mm-dd",
+        Quantity.DateTime => "yyyy-mm-dd hh:mm",
         _ => UnitsOf(quantity).First().Spellings[0],
     };
 
@@ -93,7 +95,7 @@ public static class Quantities
     /// <summary>Like <see cref="Show"/> with up to three decimals: for limits and settings, which must not be rounded to another value.</summary>
     public static string ShowExactly(double value, Quantity quantity, UnitSystem units)
     {
-        if (double.IsNaN(value) || quantity is Quantity.TimeOfDay or Quantity.Switch or Quantity.Number or Quantity.Text)
+        if (double.IsNaN(value) || quantity is Quantity.TimeOfDay or Quantity.Switch or Quantity.Number or Quantity.Text or Quantity.Date or Quantity.DateTime)
             return Show(value, quantity, units);
         return quantity == Quantity.Duration ? ShowDuration(value, 3) : ShowUnit(value, quantity, units, 3);
     }
@@ -106,6 +108,7 @@ public static class Quantities
         return quantity switch
         {
             Quantity.TimeOfDay => TimeSpan.FromMinutes(value).ToString(@"hh\:mm", CultureInfo.InvariantCulture),
+            Quantity.Date or Quantity.DateTime => DateText.Show(value, quantity),
             Quantity.Duration => ShowDuration(value, 1),
             Quantity.Switch => value > 0.5 ? "yes" : "no",
             Quantity.Number or Quantity.Text => Digits(value, 3),

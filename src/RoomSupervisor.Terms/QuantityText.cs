@@ -23,6 +23,8 @@ public static class QuantityText
             return Refuse("is empty", quantity, out problem);
         if (quantity == Quantity.TimeOfDay)
             return TryReadTimeOfDay(clean, out value, out problem);
+        if (quantity is Quantity.Date or Quantity.DateTime)
+            return DateText.TryRead(clean, quantity, out value, out problem);
         if (quantity == Quantity.Switch)
             return TryReadSwitch(clean, out value, out problem);
         var split = NumberLength(clean);
@@ -166,6 +168,8 @@ public static class QuantityText
         Quantity.Level => "a sound level",
         Quantity.LevelRate => "a sound level per minute",
         Quantity.TimeOfDay => "a time of day",
+        Quantity.Date => "a date",
+        Quantity.DateTime => "a date with a time of day",
         Quantity.Switch => "yes or no",
         Quantity.Area => "an area",
         _ => "a " + quantity.ToString().ToLowerInvariant(),
@@ -178,6 +182,8 @@ public static class QuantityText
         Quantity.Percent => "35 %",
         Quantity.Duration => "90 s",
         Quantity.Area => "62 m²",
+        Quantity.Date => "2027-02-06",
+        Quantity.DateTime => "2027-02-06 18:00",
         _ => "2 " + Quantities.BaseUnit(quantity),
     };
 }

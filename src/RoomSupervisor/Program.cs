@@ -9,6 +9,8 @@ var root = new RootCommand(
     CheckVerb.Create(),
     RunVerb.Create(),
     LockstepVerb.Create(),
+    HistoryVerb.Create(),
+    UndoVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

@@ -1,17 +1,33 @@
 // What the household may say of one room, in household.yaml. Filled by the site reader or a settings edit; never changed once a
-// House holds it (an edit makes a copy).
+// House holds it (an edit makes a copy). What may be written and its limits stand in HouseholdRoom.Keys.cs.
+using System.Collections.Immutable;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
 
-/// <summary>A room's section in household.yaml.</summary>
-public sealed class HouseholdRoom
+/// <summary>A room's section in household.yaml, with the house's absence.</summary>
+public sealed partial class HouseholdRoom
 {
+    /// <summary>Smallest dead band between cooling and heating, K: less, and a room would heat and cool by turns.</summary>
+    public const double DeadBandK = 1;
+
+    /// <summary>Heating set point where nobody wrote one, °C, or a dead band under cool_above where that is lower.</summary>
+    public const double UsualHeatBelowC = 20.5;
+
+    /// <summary>As written; NaN: nobody wrote it.</summary>
+    private double heatBelow = double.NaN;
+
     /// <summary>False: the room is switched off (fan 0, valves shut); protection goes on.</summary>
     public bool Control { get; private set; } = true;
 
-    /// <summary>Cooling set point, °C.</summary>
+    /// <summary>Cooling set point outside periods, °C. What holds now: <see cref="Schedule.Now"/>.</summary>
     public double CoolAboveC { get; private set; } = 24;
+
+    /// <summary>Heating set point outside periods, °C.</summary>
+    public double HeatBelowC => Heat(heatBelow, CoolAboveC);
+
+    /// <summary>True when the household wrote heat_below itself.</summary>
+    public bool IsHeatBelowWritten => !double.IsNaN(heatBelow);
 
     /// <summary>Highest fan speed the household wants, % of full speed; 0 means never.</summary>
     public double FanAtMostPercent { get; private set; } = 100;
@@ -28,69 +44,55 @@ public sealed class HouseholdRoom
     /// <summary>Highest fan speed in quiet hours, % of full speed.</summary>
     public double QuietFanAtMostPercent { get; private set; } = 20;
 
-    /// <summary>True when quiet hours are set and it is now one of them; quiet hours may run over midnight.</summary>
+    /// <summary>Quiet hours are lifted from their beginning until this minute of the day; NaN: they are not.</summary>
+    public double NoiseAllowedUntilMinutes { get; private set; } = double.NaN;
+
+    /// <summary>Weekly periods in the order written.</summary>
+    public ImmutableArray<WeekPeriod> Week { get; private set; } = [];
+
+    /// <summary>A wish that ends by itself, or null.</summary>
+    public OnceWish? Once { get; private set; }
+
+    /// <summary>The house's absence, the same in every room, or null.</summary>
+    public Absence? Absence { get; private set; }
+
+    /// <summary>True when quiet hours are set, it is now one of them and no allowance lifts them; quiet hours may run over midnight.</summary>
     public bool IsQuiet(DateTime local)
     {
         if (double.IsNaN(QuietFromMinutes) || double.IsNaN(QuietToMinutes))
             return false;
-        var now = local.TimeOfDay.TotalMinutes;
-        return QuietFromMinutes <= QuietToMinutes
-            ? now >= QuietFromMinutes && now < QuietToMinutes
-            : now >= QuietFromMinutes || now < QuietToMinutes;
+        var since = AfterQuietBegan(local.TimeOfDay.TotalMinutes);
+        if (since >= AfterQuietBegan(QuietToMinutes))
+            return false;
+        return double.IsNaN(NoiseAllowedUntilMinutes) || since >= AfterQuietBegan(NoiseAllowedUntilMinutes);
     }
+
+    /// <summary>True when the noise allowance ends within quiet hours: else it lifts nothing, or everything.</summary>
+    public bool AllowanceFits => AfterQuietBegan(NoiseAllowedUntilMinutes) > 0 && AfterQuietBegan(NoiseAllowedUntilMinutes) < AfterQuietBegan(QuietToMinutes);
+
+    /// <summary>A heating set point as it holds beside a cooling set point, °C.</summary>
+    /// <param name="written">As written, °C; NaN: nobody wrote one, and it keeps out of the way.</param>
+    /// <param name="coolAboveC">Cooling set point beside it, °C.</param>
+    internal static double Heat(double written, double coolAboveC)
+        => Math.Min(double.IsNaN(written) ? UsualHeatBelowC : written, coolAboveC - DeadBandK);
 
     /// <summary>A copy that an edit may change.</summary>
     public HouseholdRoom Copy() => (HouseholdRoom)MemberwiseClone();
 
-    /// <summary>Keys of the room's own section.</summary>
-    public static IReadOnlyList<Parameter<HouseholdRoom>> Parameters { get; } =
-    [
-        new()
-        {
-            Key = "control", Quantity = Quantity.Switch, Default = 1, Audience = Audience.Household,
-            Help = "off switches the room off; frost and condensation protection go on",
-            GetNumber = r => r.Control ? 1 : 0, SetNumber = (r, v) => r.Control = v > 0.5,
-        },
-        new()
-        {
-            Key = "cool_above", Quantity = Quantity.Temperature, Default = 24, Lowest = 18, Highest = 32, Audience = Audience.Household,
-            Help = "the room is cooled when it is warmer than this",
-            GetNumber = r => r.CoolAboveC, SetNumber = (r, v) => r.CoolAboveC = v,
-        },
-        new()
-        {
-            Key = "fan_at_most", Quantity = Quantity.Percent, Default = 100, Lowest = 0, Highest = 100, Audience = Audience.Household,
-            Help = "the fan never turns faster than this share of its full speed; 0 % means never",
-            GetNumber = r => r.FanAtMostPercent, SetNumber = (r, v) => r.FanAtMostPercent = v,
-        },
-        new()
-        {
-            Key = "noise_at_most", Quantity = Quantity.Level, Lowest = 15, Highest = 60, Audience = Audience.Household,
-            Help = "the fan is never louder than this at the ear (needs the coil's sound data)",
-            GetNumber = r => r.NoiseAtMostDb, SetNumber = (r, v) => r.NoiseAtMostDb = v,
-        },
-    ];
+    public HouseholdRoom WithWeek(ImmutableArray<WeekPeriod> week) => Changed(copy => copy.Week = week);
 
-    /// <summary>Keys of the <c>quiet</c> group inside it.</summary>
-    public static IReadOnlyList<Parameter<HouseholdRoom>> QuietParameters { get; } =
-    [
-        new()
-        {
-            Key = "from", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "quiet hours begin",
-            GetNumber = r => r.QuietFromMinutes, SetNumber = (r, v) => r.QuietFromMinutes = v,
-        },
-        new()
-        {
-            Key = "to", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "quiet hours end; before the beginning means the next day",
-            GetNumber = r => r.QuietToMinutes, SetNumber = (r, v) => r.QuietToMinutes = v,
-        },
-        new()
-        {
-            Key = "fan_at_most", Quantity = Quantity.Percent, Default = 20, Lowest = 0, Highest = 100, Audience = Audience.Household,
-            Help = "the fan never turns faster than this in quiet hours",
-            GetNumber = r => r.QuietFanAtMostPercent, SetNumber = (r, v) => r.QuietFanAtMostPercent = v,
-        },
-    ];
+    public HouseholdRoom WithOnce(OnceWish? once) => Changed(copy => copy.Once = once);
+
+    public HouseholdRoom WithAbsence(Absence? absence) => Changed(copy => copy.Absence = absence);
+
+    internal double WrittenHeatBelowC => heatBelow;
+
+    private double AfterQuietBegan(double minutes) => (minutes - QuietFromMinutes + 1440) % 1440;
+
+    private HouseholdRoom Changed(Action<HouseholdRoom> change)
+    {
+        var copy = Copy();
+        change(copy);
+        return copy;
+    }
 }

@@ -35,12 +35,13 @@ internal static class Stages
     /// </summary>
     private static void Direction(in Scan scan, Room room, ref RoomMemory m, double temperature)
     {
-        var (coolAbove, heatBelow) = Scan.Wanted(room);
-        var tooWarm = temperature - coolAbove;
-        var tooCold = heatBelow - temperature;
+        var wanted = Schedule.Now(room.Household, scan.Local);
+        var tooWarm = temperature - wanted.CoolAboveC;
+        var tooCold = wanted.HeatBelowC - temperature;
         if (m.Stage is Stage.Off or Stage.Satisfied or Stage.Opening && m.ResumeStage == Stage.Off && !double.IsNaN(temperature))
             m.Heats = tooCold > tooWarm || double.IsNaN(tooWarm);
         m.ErrorK = m.Heats ? tooCold : tooWarm;
+        m.WantedC = m.Heats ? wanted.HeatBelowC : wanted.CoolAboveC;
     }
 
     /// <summary>How long the conditions have held that stages wait for; a missing temperature neither adds nor takes away.</summary>

@@ -6,16 +6,16 @@ namespace RoomSupervisor.Verbs;
 
 internal static class CheckJson
 {
-    public static void Write(Stream into, string directory, SiteResult result)
+    public static void Write(Stream into, string directory, SiteFiles? files, IReadOnlyList<Problem> problems)
     {
         using (var json = new Utf8JsonWriter(into, new JsonWriterOptions { Indented = true, Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
         {
             json.WriteStartObject();
             json.WriteString("directory", directory);
-            json.WriteNumber("errors", result.Problems.Count(problem => problem.Severity == Severity.Error));
-            json.WriteNumber("warnings", result.Problems.Count(problem => problem.Severity == Severity.Warning));
-            Problems(json, result.Problems);
-            if (result.Files is { } files)
+            json.WriteNumber("errors", problems.Count(problem => problem.Severity == Severity.Error));
+            json.WriteNumber("warnings", problems.Count(problem => problem.Severity == Severity.Warning));
+            Problems(json, problems);
+            if (files is not null)
                 Understood(json, files);
             json.WriteEndObject();
         }

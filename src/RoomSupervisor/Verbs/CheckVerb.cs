@@ -1,6 +1,7 @@
 // check: what is wrong with a site's files, and what was understood of them. Starts nothing and writes nothing.
 using System.CommandLine;
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Site;
 
 namespace RoomSupervisor.Verbs;
@@ -19,28 +20,28 @@ internal static class CheckVerb
         {
             if (site.Directory(parsed) is not { } directory)
                 return 2;
-            var result = SiteReader.Read(directory, Drivers.All);
+            var result = SiteStart.Read(directory, StartVerb.Check, Drivers.All, TimeProvider.System);
             if (parsed.GetValue(json))
-                CheckJson.Write(Console.OpenStandardOutput(), directory, result);
+                CheckJson.Write(Console.OpenStandardOutput(), directory, result.Files, result.Problems);
             else
-                Tell(directory, result, parsed.GetValue(all));
+                Tell(directory, result.Files, result.Problems, parsed.GetValue(all));
             return result.Files is null ? 2 : result.Problems.Count == 0 ? 0 : 1;
         });
         return command;
     }
 
-    private static void Tell(string directory, SiteResult result, bool all)
+    private static void Tell(string directory, SiteFiles? files, IReadOnlyList<Problem> problems, bool all)
     {
-        foreach (var problem in result.Problems)
+        foreach (var problem in problems)
             Console.Out.WriteLine(problem);
-        if (result.Files is null)
+        if (files is null)
         {
-            var errors = result.Problems.Count(problem => problem.Severity == Severity.Error);
+            var errors = problems.Count(problem => problem.Severity == Severity.Error);
             Console.Out.WriteLine($"{directory}: {errors} error(s). Nothing would start.");
             return;
         }
-        foreach (var line in Understood.Lines(result.Files, all))
+        foreach (var line in Understood.Lines(files, all))
             Console.Out.WriteLine(line);
-        Console.Out.WriteLine(result.Problems.Count == 0 ? $"{directory}: clean." : $"{directory}: {result.Problems.Count} warning(s).");
+        Console.Out.WriteLine(problems.Count == 0 ? $"{directory}: clean." : $"{directory}: {problems.Count} warning(s).");
     }
 }

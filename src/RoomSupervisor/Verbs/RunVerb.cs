@@ -11,14 +11,13 @@ internal static class RunVerb
         var site = new SiteArgument();
         var observe = new Option<bool>("--observe") { Description = "compute and log everything, write nothing: for weeks beside an existing control" };
         var command = new Command("run", "Control the site until SIGTERM or Ctrl-C. Every output gets its safe value before anything else and again at the end. "
-            + "The log goes to DIR/log, or to $LOGS_DIRECTORY. One controller a site: a second one is refused. "
+            + "A changed file takes effect while it runs; what is broken stays as it was (household.answer.txt, log). "
+            + "The log goes to DIR/log, or to $LOGS_DIRECTORY; state to DIR/state, or to $STATE_DIRECTORY. One controller a site: a second one is refused. "
             + "Exit code 0 stopped as told, 1 stopped on an error of its own, 2 could not start.") { observe };
         site.AddTo(command);
         command.SetAction(parsed =>
         {
-            if (site.Directory(parsed) is not { } directory || SiteArgument.Read(directory) is not { } files)
-                return 2;
-            return SiteRun.Run(files, directory, parsed.GetValue(observe), Console.Error);
+            return site.Directory(parsed) is { } directory ? SiteRun.Run(directory, parsed.GetValue(observe), Console.Error) : 2;
         });
         return command;
     }

@@ -1,6 +1,7 @@
 // The site a verb works on: its only positional argument, --site, or the environment; and reading it with words for what is wrong.
 using System.CommandLine;
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Site;
 
 namespace RoomSupervisor.Verbs;
@@ -41,10 +42,10 @@ internal sealed class SiteArgument
         return found;
     }
 
-    /// <summary>Reads the site; problems go to standard error. Null when it has errors.</summary>
+    /// <summary>Reads the site strictly; problems go to standard error. Null when it has errors.</summary>
     public static SiteFiles? Read(string directory)
     {
-        var result = SiteReader.Read(directory, Drivers.All);
+        var result = SiteStart.Read(directory, StartVerb.Lockstep, Drivers.All, TimeProvider.System);
         foreach (var problem in result.Problems)
             Console.Error.WriteLine(problem);
         if (result.Files is null)

@@ -39,6 +39,10 @@ public class DeclarationTests
             ["humidity sensor"] = SensorSettings.HumidityParameters,
             ["household"] = HouseholdRoom.Parameters,
             ["quiet"] = HouseholdRoom.QuietParameters,
+            ["noise allowance"] = HouseholdRoom.AllowanceParameters,
+            ["week"] = WeekPeriod.Parameters,
+            ["once"] = OnceWish.Parameters,
+            ["absence"] = Absence.Parameters,
         };
         foreach (var driver in Drivers.All)
         {

@@ -118,7 +118,6 @@ public class SiteReaderTests(ITestOutputHelper output)
     [InlineData("    cool_above: 24 °C        # cooled when warmer than this", "    cool_above: 75", "is out of range", "did you mean 75 °F (23.9 °C)?")]
     [InlineData("    cool_above: 24 °C        # cooled when warmer than this", "    cool_above: 24 %", "a unit of a percentage", "")]
     [InlineData("    cool_above: 24 °C        # cooled when warmer than this", "    cool_abov: 24 °C", "unknown key", "did you mean cool_above?")]
-    [InlineData("    cool_above: 24 °C        # cooled when warmer than this", "    cool_above: 24 °C\n    heat_below: 20 °C", "this version (0.1.0) does not do that yet", "remove the line", 1)]
     [InlineData("    fan_at_most: 35 %        # of full speed; 0 % means never", "    fan_at_most: 135 %", "is out of range", "0 % to 100 %")]
     [InlineData("    fan_at_most: 35 %        # of full speed; 0 % means never", "    fan_at_most: −5 %", "is out of range", "0 % to 100 %")]
     [InlineData("      from: 20:30", "      from: 25:30", "is not a time of day", "22:30")]

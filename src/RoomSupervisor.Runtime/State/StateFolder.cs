@@ -1,0 +1,63 @@
+// The controller's own folder: last good files and what was accepted before. Two generations of each last good file, each with its
+// checksum. Never holds anything that a person must edit; whatever is wrong in it counts as not there.
+using System.Security.Cryptography;
+using System.Text;
+
+namespace RoomSupervisor.Runtime.State;
+
+/// <summary>State of one site on disk.</summary>
+public sealed class StateFolder(string path)
+{
+    private const string Mark = "# last good file of room-supervisor; sha256 ";
+
+    /// <summary>The folder.</summary>
+    public string Path { get; } = path;
+
+    /// <summary>Versions of household.yaml.</summary>
+    public History History { get; } = new(System.IO.Path.Combine(path, "history"));
+
+    /// <summary>$STATE_DIRECTORY (what a service manager sets), or <c>state</c> in the site's directory.</summary>
+    public static StateFolder Of(string siteDirectory)
+    {
+        var given = Environment.GetEnvironmentVariable("STATE_DIRECTORY")?.Split(':')[0];
+        return new StateFolder(string.IsNullOrEmpty(given) ? System.IO.Path.Combine(siteDirectory, "state") : given);
+    }
+
+    /// <summary>The last good site.yaml, or null.</summary>
+    public byte[]? LoadSite() => Load("site.last-good.yaml");
+
+    /// <summary>The last good settings of the household as a household.yaml, or null.</summary>
+    public byte[]? LoadHousehold() => Load("household.last-good.yaml");
+
+    /// <summary>Keeps a site.yaml that runs.</summary>
+    /// <exception cref="IOException">The disk is full or read-only.</exception>
+    public void SaveSite(ReadOnlySpan<byte> text) => Save("site.last-good.yaml", text);
+
+    /// <summary>Keeps the household's settings that hold, as <c>HouseholdWriter</c> wrote them.</summary>
+    /// <exception cref="IOException">The disk is full or read-only.</exception>
+    public void SaveHousehold(ReadOnlySpan<byte> text) => Save("household.last-good.yaml", text);
+
+    private byte[]? Load(string name) => Sound(System.IO.Path.Combine(Path, name)) ?? Sound(System.IO.Path.Combine(Path, name + ".1"));
+
+    private void Save(string name, ReadOnlySpan<byte> text)
+    {
+        var file = System.IO.Path.Combine(Path, name);
+        var before = Sound(file);
+        if (before is not null && text.SequenceEqual(before))
+            return;
+        Directory.CreateDirectory(Path);
+        if (before is not null)
+            SafeFile.Write(file + ".1", Sealed(before));
+        SafeFile.Write(file, Sealed(text));
+    }
+
+    private static byte[] Sealed(ReadOnlySpan<byte> text) => [.. Encoding.ASCII.GetBytes(Mark + Convert.ToHexStringLower(SHA256.HashData(text)) + "\n"), .. text];
+
+    private static byte[]? Sound(string file)
+    {
+        if (SafeFile.Read(file, out _) is not { } bytes)
+            return null;
+        var head = Mark.Length + 2 * SHA256.HashSizeInBytes + 1;
+        return bytes.Length >= head && bytes.AsSpan().SequenceEqual(Sealed(bytes.AsSpan(head))) ? bytes[head..] : null;
+    }
+}
