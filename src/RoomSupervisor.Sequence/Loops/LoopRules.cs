@@ -70,7 +70,7 @@ internal static class LoopRules
         }
         var isOpen = !double.IsInfinity(m.LowestSafeC);
         if (isOpen)
-            m.LowestSafeC = Math.Max(m.LowestSafeC, Waiting(scan, index));
+            m.LowestSafeC = Math.Max(Math.Max(m.LowestSafeC, Waiting(scan, index)), OfManifold(scan, loop));
         if (!isOpen)
             m.LowestSafeC = whenNobodyIsOpen;
         m.WantedC = Math.Max(loop.ColdestC, wanted);
@@ -79,6 +79,15 @@ internal static class LoopRules
             ? target
             : Math.Max(target, m.SetPointC - scan.Settings.FallRateKPerMin * scan.Dt / 60);
         m.HasSetPoint = true;
+    }
+
+    /// <summary>The air where the manifold stands always counts (rule 5.4): its pipes are bare. Nothing where it is not said or not known.</summary>
+    private static double OfManifold(in Scan scan, Loop loop)
+    {
+        if (loop.ManifoldRoom < 0)
+            return double.NegativeInfinity;
+        var worst = scan.Memory.Rooms[loop.ManifoldRoom].DewPointWorstC;
+        return double.IsNaN(worst) ? double.NegativeInfinity : worst + scan.Settings.MarginK;
     }
 
     /// <summary>
