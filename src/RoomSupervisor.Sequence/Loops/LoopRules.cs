@@ -171,11 +171,13 @@ internal static class LoopRules
         m.HasSetPoint = true;
     }
 
+    /// <summary>True while a room of the coil wants the strongest water: pulled down, warmed up or dried.</summary>
     private static bool IsPulling(in Scan scan, Coil coil)
     {
         foreach (var room in coil.Rooms)
         {
-            if (scan.Memory.Rooms[room].Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff)
+            ref readonly var m = ref scan.Memory.Rooms[room];
+            if (m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff || m.Moisture == Moisture.Dehumidifying)
                 return true;
         }
         return false;
