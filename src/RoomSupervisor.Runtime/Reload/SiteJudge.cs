@@ -107,7 +107,7 @@ public sealed class SiteJudge
             House = house;
         return new Judgement(ReferenceEquals(House, old) ? null : House, lines)
         {
-            Answer = isNewHousehold ? AnswerText.Write(house, before, after, outcome, problems) : null,
+            Answer = isNewHousehold ? AnswerText.Write(house, before, after, outcome, problems, ScheduleTime.Of(utc, running.Site.TimeZone)) : null,
             Changes = changes,
             IsVersion = isNewHousehold && household is not null && (changes.Count > 0 || IsWhole),
         };

@@ -25,7 +25,8 @@ internal static class CheckVerb
             var errors = result.Problems.Count(problem => problem.Severity == Severity.Error);
             if (result.Files is null)
             {
-                Console.Out.WriteLine($"{directory}: {errors} error(s). Nothing would start.");
+                var otherwise = result.SiteRow.Use == StartUse.Nothing ? "Nothing would start" : "A controller would go on with what held before in their place";
+                Console.Out.WriteLine($"{directory}: {errors} error(s). {otherwise}.");
                 return 2;
             }
             Understood(result.Files, parsed.GetValue(all));

@@ -1,9 +1,9 @@
 // What a reload leaves on disk: the answer, versions, undo; and a disk that cannot be written.
 using System.Text;
+using RoomSupervisor.House.Tests.Repository;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Story;
-using RoomSupervisor.House.Tests.Repository;
 
 namespace RoomSupervisor.House.Tests.Reload;
 

@@ -40,6 +40,8 @@ public sealed class SiteJudgeTests : IDisposable
         Assert.Contains("weaving-room.fan_at_most: 35 % → 30 %", judgement.Answer, StringComparison.Ordinal);
         Assert.Contains("weaving-room fan 35 % → 30 %: after the door stood open about 21 min instead of 19; about 3 dB quieter (21 dB at the ear)", judgement.Answer, StringComparison.Ordinal);
         Assert.Contains("default room data in site.yaml", judgement.Answer, StringComparison.Ordinal);
+        // Noon UTC is 07:00 in New York: quiet hours until 07:30.
+        Assert.Contains("weaving-room: cooled above 24 °C, heated below 20.5 °C, fan at most 20 % (quiet hours); next change 2026-11-25 07:30", judgement.Answer, StringComparison.Ordinal);
         Assert.True(judgement.IsVersion);
     }
 
