@@ -91,7 +91,10 @@ internal sealed class HouseholdSettle(HouseholdReader reader, HouseholdInForce? 
             {
                 var mark = MarkOf(room, what);
                 problems.Error(mark, $"rooms.{room}", "", what.Words(units), "", "a room would be heated and cooled by turns: move them apart");
-                Keep(room, what.One, $"contradicts {HouseholdGroups.NameOf(what.Other)}: both stay as they were", mark.Line);
+                if (what.One == what.Other)
+                    Keep(room, what.One, "contradict each other and stay as they were", mark.Line);
+                else
+                    Keep(room, what.One, $"contradicts {HouseholdGroups.NameOf(what.Other)}: both stay as they were", mark.Line);
                 Keep(room, what.Other, $"contradicts {HouseholdGroups.NameOf(what.One)}: both stay as they were", mark.Line);
             }
         }

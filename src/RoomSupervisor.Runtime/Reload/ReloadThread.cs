@@ -84,7 +84,7 @@ public sealed class ReloadThread : IDisposable
         if (!(site.Look() | household.Look()))
             return;
         var utc = parts.Clock.Utc;
-        var judgement = judge.Judge(site.Settled, household.Settled, utc);
+        var judgement = judge.Judge(site.Settled, household.Settled, utc, household.Unreadable);
         if (judgement.House is { } house)
             parts.Swap(house);
         foreach (var line in judgement.Lines)

@@ -130,4 +130,13 @@ public sealed class SiteJudgeTests : IDisposable
         Assert.Null(judgement.House);
         Assert.False(judgement.IsVersion);
     }
+
+    [Fact]
+    public void A_file_that_may_not_be_read_is_told_as_that()
+    {
+        var judgement = judge.Judge(SiteFolder.Bytes(site), null, Now, "cannot be read: permission denied");
+        Assert.Null(judgement.House);
+        Assert.Contains("could not be read as a whole. Everything stays as it was.", judgement.Answer, StringComparison.Ordinal);
+        Assert.Contains("permission denied; look at its owner and permissions", judgement.Answer, StringComparison.Ordinal);
+    }
 }

@@ -181,6 +181,23 @@ public class HouseholdAcceptTests
         Assert.NotNull(Read(SiteText, "rooms:\n  weaving-room:\n    cool_above: 24\n    heat_below: 23\n").Files);
     }
 
+    /// <summary>Traps of YAML and of typing in the new keys: each named where it stands.</summary>
+    [Theory]
+    [InlineData("    week:\n      a: {days: mon-fri, sat, from: 18:00, to: 20:00, cool_above: 23}\n", 4, "write days in quotes")]
+    [InlineData("    week:\n      a: {days: \"mon-fri, sat\", from: 18:00, to: 20:00, cool_above: 24,5}\n", 4, "inside braces a comma separates keys")]
+    [InlineData("    week:\n      A: {from: 18:00, to: 20:00, cool_above: 23}\n", 4, "lower-case")]
+    [InlineData("    week: mon-fri\n", 3, "one value or nothing stands where a group is wanted")]
+    [InlineData("    week:\n      a: {from: 18:00, to: 20:00}\n", 4, "wants nothing")]
+    [InlineData("    week:\n      a: {to: 20:00, cool_above: 23}\n", 4, "is missing: the period begins")]
+    [InlineData("    once: {until: 24.12.2026, cool_above: 23}\n", 3, "write 2026-12-24, with a time of day such as 22:00")]
+    [InlineData("    once: {until: 2026-12-24 22:00}\n", 3, "wants nothing")]
+    [InlineData("    noise_allowance: 22:30\n", 3, "one value or nothing stands where a group is wanted")]
+    [InlineData("    cool_above: 24\nabsence: 2027-02-06\n", 4, "one value or nothing stands where a group is wanted")]
+    [InlineData("    cool_above: 24\nabsence:\n  from: 2027-02-06\n", 5, "is missing: first day somebody is back")]
+    [InlineData("    cool_above: 24\nabsence:\n  from: 2027-02-06\n  to: 2027-02-06\n", 6, "is not after from")]
+    public void A_slip_in_a_schedule_is_named_where_it_stands(string text, int line, string says)
+        => Told(Read(SiteText, "rooms:\n  weaving-room:\n" + text), line, "error", says);
+
     [Fact]
     public void Overlapping_periods_that_disagree_are_told_and_so_is_what_is_past()
     {

@@ -22,7 +22,7 @@ internal static class ReloadMeasure
     private const int Blocks = 15, Scans = 300;
     private const double PeriodMs = 5;
 
-    /// <summary>Measures and prints; 0 when both limits hold.</summary>
+    /// <summary>Measures and prints; 0 when both limits hold, 1 when not, 3 when the machine is too busy to tell.</summary>
     /// <param name="example">Directory of an example site.</param>
     public static int Run(string example)
     {
@@ -52,6 +52,11 @@ internal static class ReloadMeasure
             var growth = Middle(with, 0.99) - Middle(without, 0.99);
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"p99 grows by {growth:0.000} ms (limit 1 ms); check warm {At(check, 0.5):0.0} ms, p99 {At(check, 0.99):0.0} ms (limit 50 ms)"));
             folder.Delete(true);
+            if (Middle(without, 0.99) > 1)
+            {
+                Console.WriteLine("no verdict: without any reload scans already come more than 1 ms late, so this machine is too busy to tell");
+                return 3;
+            }
             return growth <= 1 && At(check, 0.5) < 50 ? 0 : 1;
         }
     }
