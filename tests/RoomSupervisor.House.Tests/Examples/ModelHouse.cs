@@ -128,11 +128,14 @@ internal sealed class ModelHouse
         foreach (var room in part.Rooms)
         {
             var share = house.Rooms[room].Settings.FloorAreaM2 / floor;
-            var given = share * part.Kind.OutputW * (supplyC[part.Loop] - Rooms[room].AirC) / (part.Kind.RatedRoomC - part.Kind.RatedWaterC)
+            var given = share * WattsPerK(part.Kind, supplyC[part.Loop] > Rooms[room].AirC) * (supplyC[part.Loop] - Rooms[room].AirC)
                 * Math.Pow(commands[part.Id + ".fan"] / 100, 0.7) * commands[part.Id + ".valve"] / 100;
             coilW[coil] += given;
             watts[room] += given;
             dried[room] += supplyC[part.Loop] < Rooms[room].DewPointC - 1 ? -0.25 * given / 2450 : 0;
         }
     }
+
+    private static double WattsPerK(CoilKind kind, bool heats) => heats && !double.IsNaN(kind.HeatingOutputW)
+        ? kind.HeatingOutputW / (kind.RatedHeatingWaterC - 20) : kind.OutputW / (kind.RatedRoomC - kind.RatedWaterC);
 }

@@ -14,7 +14,7 @@ internal sealed record Moment(double OutdoorC, double OutdoorPercent, double Gai
 
 internal sealed class ModelRoom(Room room, double startC, double startPercent)
 {
-    private const double HeightM = 2.6, AirJPerK = 12_000, WallJPerK = 150_000, WallWPerK = 9, LossWPerK = 1.8;
+    private const double HeightM = 2.6, AirJPerK = 12_000, WallJPerK = 150_000, WallWPerK = 9, LossWPerK = 1.3;
 
     private readonly double area = room.Settings.FloorAreaM2;
     private double wallC = startC;
