@@ -1,5 +1,6 @@
 // Every part of a run and every wire between them, in order. Read this to know what talks to what; nothing is connected anywhere else.
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.Start;
@@ -42,8 +43,9 @@ public sealed class Wiring : IDisposable
 
         // devices → input image → loop → leases → devices
         var inputs = new InputImage(house.InputTable.Count);
-        var leases = new OutputLeases(house.OutputTable.Count);
-        var wires = isObserving ? files.Wiring.Where(wire => !wire.IsOutput).ToList() : files.Wiring;
+        var stage = OutputStage.Build(files.Wiring, out var wired);
+        var leases = new OutputLeases(stage.Leases);
+        var wires = isObserving ? [.. wired.Where(wire => !wire.IsOutput)] : wired;
         var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases);
         problems = [.. plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")];
         if (problems.Count > 0)
@@ -67,7 +69,7 @@ public sealed class Wiring : IDisposable
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
         health = new HealthWatch(threads);
 
-        var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, health, ring, isObserving));
+        var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, stage, health, ring, isObserving));
         wiring = new Wiring(plan, threads, log, clock, loop);
         return true;
     }

@@ -23,8 +23,8 @@ internal sealed class WiredOutput(RegisterChannel channel, PointWiring wiring, i
     /// <summary>True when a raw value must be written now.</summary>
     public bool Due(OutputLeases leases, double nowS, out ushort raw)
     {
-        seen = leases.Version(wiring.Index);
-        var holds = leases.At(wiring.Index, nowS, wiring.SafeValue, safeOwed ? long.MaxValue : countsAfter);
+        seen = leases.Version(wiring.Lease);
+        var holds = leases.At(wiring.Lease, nowS, wiring.SafeValue, safeOwed ? long.MaxValue : countsAfter);
         leaseEndsAtS = holds.EndsAtS;
         raw = channel.ToRaw(holds.Value, wiring);
         return nowS >= notBeforeS && (raw != written || nowS >= refreshAtS);
@@ -35,12 +35,12 @@ internal sealed class WiredOutput(RegisterChannel channel, PointWiring wiring, i
     {
         if (notBeforeS > atOnceS)
             return notBeforeS;
-        return written == Unknown || leases.Version(wiring.Index) != seen ? atOnceS : Math.Min(refreshAtS, leaseEndsAtS);
+        return written == Unknown || leases.Version(wiring.Lease) != seen ? atOnceS : Math.Min(refreshAtS, leaseEndsAtS);
     }
 
     /// <summary>The raw value that holds without a living lease.</summary>
     public ushort SafeRaw(OutputLeases leases, double nowS)
-        => channel.ToRaw(leases.At(wiring.Index, nowS, wiring.SafeValue, long.MaxValue).Value, wiring);
+        => channel.ToRaw(leases.At(wiring.Lease, nowS, wiring.SafeValue, long.MaxValue).Value, wiring);
 
     /// <summary>The device confirmed it.</summary>
     public void Written(OutputLeases leases, ushort raw, double nowS, double refreshS)
@@ -50,7 +50,7 @@ internal sealed class WiredOutput(RegisterChannel channel, PointWiring wiring, i
         if (!safeOwed)
             return;
         safeOwed = false;
-        countsAfter = leases.Version(wiring.Index);
+        countsAfter = leases.Version(wiring.Lease);
         seen = countsAfter;
     }
 
@@ -64,7 +64,7 @@ internal sealed class WiredOutput(RegisterChannel channel, PointWiring wiring, i
     /// <summary>The device has been out of reach since a moment. Past the life of the command it held, the safe value is owed first.</summary>
     public void OutOfReach(OutputLeases leases, double nowS, double sinceS)
     {
-        if (safeOwed || nowS - sinceS < leases.At(wiring.Index, nowS, wiring.SafeValue).LifeS)
+        if (safeOwed || nowS - sinceS < leases.At(wiring.Lease, nowS, wiring.SafeValue).LifeS)
             return;
         safeOwed = true;
         written = Unknown;

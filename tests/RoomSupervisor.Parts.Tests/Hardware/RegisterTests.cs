@@ -94,7 +94,7 @@ public class RegisterTests
     [InlineData("input-register", "1 mV", false, Quantity.Percent, false, "correct its table or scale")]
     [InlineData("holding-register", "1 mV", true, Quantity.Percent, true, "only switches can be")]
     [InlineData("holding-register", "1 mV", true, Quantity.Percent, false, null)]
-    [InlineData("coil", "1", true, Quantity.Percent, true, null)]
+    [InlineData("coil", "1", true, Quantity.Percent, false, "only on or off")]
     [InlineData("holding-register", "1", false, Quantity.Switch, false, null)]
     public void Wirings_that_cannot_be_say_why(string table, string scale, bool output, Quantity quantity, bool inverted, string? why)
     {
