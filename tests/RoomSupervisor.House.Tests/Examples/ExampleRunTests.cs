@@ -40,7 +40,7 @@ public class ExampleRunTests(ITestOutputHelper output)
             "weaving-room.ceiling.valve", "kitchen.ceiling.valve", "sleeping-loft.ceiling.valve"], id => Assert.True(run.OnForS[id] > 600, id));
         Assert.Equal(0, run.OnForS["drying-room.floor.valve"]);
 
-        static double Wanted(string room) => room switch { "landing-hall" or "kitchen" => 25, "weaving-room" => 24, "sleeping-loft" => 24, "drying-room" => 27, _ => 24.5 };
+        static double Wanted(string room) => room switch { "landing-hall" or "kitchen" => 25, "weaving-room" => 24, "sleeping-loft" => 24, "drying-room" => 27, _ => 27 };   // the office has its evening
     }
 
     [Fact]
@@ -80,7 +80,7 @@ public class ExampleRunTests(ITestOutputHelper output)
         Assert.True(run.Saw("changing-room", "radiant-hold"));
         Assert.True(run.Saw("bath", "radiant-hold"));
         Assert.True(run.OnForS["bath.floor.valve"] > 3600 && run.OnForS["changing-room.floor.valve"] > 3600);
-        Assert.InRange(run.AirC("bath"), 22, 24.5);
+        Assert.InRange(run.AirC("bath"), 22, 25);
         Assert.InRange(run.SetPoints["floor-loop"].Lowest, 24, 42);
         Assert.InRange(run.SetPoints["floor-loop"].Highest, 30, 42);
     }
