@@ -23,7 +23,7 @@ internal static class NotYet
         foreach (var loop in loops.Loops.Where(loop => loop.Settings.Bypass))
             problems.Warn(loops.Groups[loop.Name].MarkOf("bypass"), $"loops.{loop.Name}.bypass", "", Message, "shut circuits are warmed through by opening them at full recirculation, as without a bypass");
         if (plant.HotWater is not null && !points.Written.Contains("hot-water.charge.enable"))
-            problems.Warn(new Mark(SiteReader.SiteFile, 1, 1), "hot-water", "", Message, "let the source make hot water by its own control");
+            problems.Warn(plant.HotWaterMark, "hot-water", "", Message, "let the source make hot water by its own control");
     }
 
     private static string Later(bool isOutput) => isOutput ? "it stays off; leave this to the machine's own control" : "its value is logged";

@@ -20,6 +20,9 @@ internal sealed class PlantReader(Problems problems, ParameterBinder binder, Poi
 
     public HotWaterSettings? HotWater { get; private set; }
 
+    /// <summary>Where the section stands.</summary>
+    public Mark HotWaterMark { get; private set; }
+
     public static IReadOnlyList<PointName> SourcePoints { get; } =
     [
         PointName.Input("supply.temperature", Quantity.Temperature), PointName.Contact("state.running"), PointName.Contact("state.defrosting"),
@@ -63,6 +66,7 @@ internal sealed class PlantReader(Problems problems, ParameterBinder binder, Poi
     {
         if (Group(entry, "hot-water") is not { } group)
             return;
+        HotWaterMark = entry!.KeyMark;
         var hotWater = new HotWaterSettings();
         if (binder.Bind(group, "hot-water", hotWater, HotWaterSettings.Parameters, "points"))
             HotWater = hotWater;

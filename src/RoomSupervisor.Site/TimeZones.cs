@@ -25,6 +25,16 @@ internal static class TimeZones
         }
     }
 
+    /// <summary>What is wrong with a zone's name, or null.</summary>
+    public static string? Fault(string name)
+    {
+        var problems = new Problems();
+        var site = new SiteSettings();
+        SiteSettings.Parameters.First(parameter => parameter.Key == "time_zone").SetText!(site, name);
+        Look(site, new Mark("", 1, 1), problems);
+        return problems.Errors == 0 ? null : problems.Ordered() is [var problem] ? $"\"{name}\" {problem.Message}; {problem.WhatToDo}" : "";
+    }
+
     /// <summary>A town without its continent, or a slip of typing. Reads the whole table: for a refused name only.</summary>
     private static string Hint(string name)
     {

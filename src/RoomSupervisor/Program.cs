@@ -6,6 +6,7 @@ var root = new RootCommand(
     "Room supervisory controller for water-based heating and cooling: radiant surfaces and fan coils work as one, above the dew point. Not a safety device.")
 {
     AirVerb.Create(),
+    NewVerb.Create(),
     CheckVerb.Create(),
     RunVerb.Create(),
     LockstepVerb.Create(),

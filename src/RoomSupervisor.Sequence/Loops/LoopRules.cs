@@ -231,7 +231,7 @@ internal static class LoopRules
             for (var i = 0; i < scan.House.Coils.Length; i++)
             {
                 if (Uses(scan, i, index))
-                    waits = Math.Min(waits, scan.House.Coils[i].Kind.ValveOpeningTimeS - scan.Memory.Coils[i].ValveOpenForS);
+                    waits = Math.Min(waits, scan.House.Coils[i].OpeningTimeS - scan.Memory.Coils[i].ValveOpenForS);
             }
         }
         if (double.IsInfinity(waits))

@@ -14,6 +14,10 @@ internal static class LoopWater
         return memory.PumpOn && memory.PumpForS >= scan.House.Loops[loop].Settings.LagS;
     }
 
+    /// <summary>True when a loop works in this direction and its source makes such water now.</summary>
+    public static bool InSeason(in Scan scan, int loop, bool heats)
+        => scan.Memory.Loops[loop].Heats == heats && scan.Memory.Sources[scan.House.Loops[loop].Source].Heats == heats;
+
     /// <summary>
     /// Warmest water worth sending to a circuit, °C: the loop's own limit, or what is still a good deal colder than its room. Without the second, a room
     /// whose coil may not run loses its ceiling at the moment it needs it most.

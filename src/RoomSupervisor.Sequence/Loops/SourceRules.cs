@@ -85,7 +85,7 @@ internal static class SourceRules
         for (var i = 0; i < scan.House.Rooms.Length; i++)
         {
             ref readonly var room = ref scan.Memory.Rooms[i];
-            if (room.Started && room.Stage == Stage.Satisfied && room.Heats != m.Heats && room.ErrorK > scan.Settings.SurfaceFromK && HangsOn(scan, scan.House.Rooms[i], index))
+            if (room.Started && room.Stage == Stage.Satisfied && room.Heats != m.Heats && room.ErrorK > scan.Settings.SurfaceFromK && HangsOn(scan, scan.House.Rooms[i], index, room.Heats))
                 opposite++;
         }
         Blocks.Hold(ref m.OppositeForS, opposite > 0 && m.Asks == 0, scan.Dt);
@@ -98,18 +98,18 @@ internal static class SourceRules
         scan.Happened(SequenceEvents.ChangedOver, Owner.Source, index, Reason.Of(m.Heats ? Cause.RoomsWantHeat : Cause.RoomsWantCold, opposite));
     }
 
-    private static bool HangsOn(in Scan scan, Room room, int source)
+    private static bool HangsOn(in Scan scan, Room room, int source, bool heats)
     {
         foreach (var circuit in room.Circuits)
         {
             var loop = scan.House.Loops[scan.House.Circuits[circuit].Loop];
-            if (loop.Seasons == Sequence.Seasons.Both && loop.Source == source)
+            if (loop.Source == source && (heats ? loop.Heats : loop.Cools))
                 return true;
         }
         foreach (var coil in room.Coils)
         {
-            var loop = scan.House.Loops[scan.House.Coils[coil].Loop];
-            if (loop.Seasons == Sequence.Seasons.Both && loop.Source == source)
+            var loop = scan.House.Loops[RoomCoils.LoopOf(scan.House.Coils[coil], heats)];
+            if (loop.Source == source && (heats ? loop.Heats : loop.Cools))
                 return true;
         }
         return false;

@@ -79,6 +79,9 @@ public sealed record Coil(string Id, ImmutableArray<int> Rooms, int Loop, CoilKi
 
     /// <summary>Actuator of its valve.</summary>
     public ActuatorKind Actuator { get; init; } = new();
+
+    /// <summary>Time after which its valve is open enough for the pump, s: the kind's, or that of an actuator named for it if longer.</summary>
+    public required double OpeningTimeS { get; init; }
 }
 
 /// <summary>Where a surface lies.</summary>

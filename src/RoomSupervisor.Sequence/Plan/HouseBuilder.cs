@@ -116,6 +116,7 @@ public sealed class HouseBuilder
             WaterTemperature = Input($"{id}.water_temperature", InputKind.WaterTemperature),
             ReturnAirTemperature = Input($"{id}.return_air_temperature", InputKind.RoomAirTemperature),
             Actuator = part.Actuator ?? ActuatorKind.Modulating(),
+            OpeningTimeS = Math.Max(part.Kind.ValveOpeningTimeS, part.Actuator?.OpeningTimeS ?? 0),
         };
     }
 

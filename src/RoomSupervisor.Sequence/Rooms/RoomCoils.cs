@@ -14,7 +14,7 @@ internal static class RoomCoils
     public static int LoopOf(Coil coil, bool heats) => heats && coil.HeatingLoop >= 0 ? coil.HeatingLoop : coil.Loop;
 
     /// <summary>True when the coil's loop has, or may be given, water of the direction now.</summary>
-    public static bool InSeason(in Scan scan, Coil coil, bool heats) => scan.Memory.Loops[LoopOf(coil, heats)].Heats == heats;
+    public static bool InSeason(in Scan scan, Coil coil, bool heats) => LoopWater.InSeason(scan, LoopOf(coil, heats), heats);
 
     /// <summary>True when nothing forbids a coil altogether: its tray is not full, its water is right and its limits let it turn.</summary>
     public static bool MayRun(in Scan scan, int coil, bool heats)

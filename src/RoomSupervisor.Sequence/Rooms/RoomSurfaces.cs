@@ -19,11 +19,7 @@ internal static class RoomSurfaces
         return false;
     }
 
-    public static bool InSeason(in Scan scan, int circuit, bool heats)
-    {
-        var loop = scan.House.Circuits[circuit].Loop;
-        return scan.Memory.Loops[loop].Heats == heats;
-    }
+    public static bool InSeason(in Scan scan, int circuit, bool heats) => LoopWater.InSeason(scan, scan.House.Circuits[circuit].Loop, heats);
 
     /// <summary>True when the guard has every surface of the room shut.</summary>
     public static bool AllShut(in Scan scan, Room room)

@@ -9,7 +9,7 @@ public class ExampleFileTests
     private static readonly Dictionary<string, string[]> Warnings = new()
     {
         ["coil-only"] = [],
-        ["ferry-house"] = ["hot-water", "buffer.points.top.temperature", "buffer.points.bottom.temperature", "hot-water.points.tank.temperature"],
+        ["ferry-house"] = ["buffer.points.top.temperature", "buffer.points.bottom.temperature", "hot-water", "hot-water.points.tank.temperature"],
         ["floor-only"] = [],
         ["one-room"] = [],
         ["two-pipe"] = [],

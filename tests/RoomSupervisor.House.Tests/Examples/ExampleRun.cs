@@ -33,6 +33,9 @@ internal sealed class ExampleRun : IDisposable
 
     public ModelHouse Model { get; }
 
+    /// <summary>What the household asks for with the first line: "drying-room.heat_below".</summary>
+    public Dictionary<string, string> Wishes { get; init; } = [];
+
     public IReadOnlyList<string> Broken => rules.Broken;
 
     /// <summary>Stages each room went through, in order, without repeats: "weaving-room pull-down".</summary>
@@ -86,11 +89,21 @@ internal sealed class ExampleRun : IDisposable
                     writer.WriteNumber(id, Math.Round(Model.Value(id), 2));   // a sensor's resolution
             }
             writer.WriteEndObject();
+            if (elapsed == 0)
+                Write(writer, Wishes);
             writer.WriteEndObject();
         }
         answered.ResetWrittenCount();
         session.Answer(sent.WrittenSpan, answered);
         return JsonDocument.Parse(answered.WrittenMemory.ToArray());
+    }
+
+    private static void Write(Utf8JsonWriter writer, Dictionary<string, string> wishes)
+    {
+        writer.WriteStartObject("settings"u8);
+        foreach (var (path, value) in wishes)
+            writer.WriteString(path, value);
+        writer.WriteEndObject();
     }
 
     private void Note(JsonElement answer)

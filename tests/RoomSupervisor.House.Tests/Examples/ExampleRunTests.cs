@@ -17,9 +17,9 @@ public class ExampleRunTests(ITestOutputHelper output)
 
     private static Moment ColdNight(double hours) => new(hours < 2 ? -2 : -5, 80, 3, 2, Shut);
 
-    private ExampleRun Run(string name, DateTime start, double roomC, double percent, double hours, Func<double, Moment> weather)
+    private ExampleRun Run(string name, DateTime start, double roomC, double percent, double hours, Func<double, Moment> weather, params (string Path, string Value)[] wishes)
     {
-        var run = new ExampleRun(name, start, roomC, percent, weather(0));
+        var run = new ExampleRun(name, start, roomC, percent, weather(0)) { Wishes = wishes.ToDictionary(wish => wish.Path, wish => wish.Value) };
         run.Run(hours, weather);
         output.WriteLine(string.Join('\n', run.Story));
         output.WriteLine(string.Join('\n', run.Model.Rooms.Select(room => FormattableString.Invariant($"{room.Id} {room.AirC:0.0} °C {room.Percent:0} %"))));
@@ -40,7 +40,7 @@ public class ExampleRunTests(ITestOutputHelper output)
             "weaving-room.ceiling.valve", "kitchen.ceiling.valve", "sleeping-loft.ceiling.valve"], id => Assert.True(run.OnForS[id] > 600, id));
         Assert.Equal(0, run.OnForS["drying-room.floor.valve"]);
 
-        static double Wanted(string room) => room switch { "landing-hall" or "kitchen" => 25, "weaving-room" => 24, "sleeping-loft" => 24, "drying-room" => 27, _ => 24.5 };
+        static double Wanted(string room) => room switch { "landing-hall" or "kitchen" => 25, "weaving-room" => 24, "sleeping-loft" => 24, "drying-room" => 27, _ => 27 };   // the office has its evening
     }
 
     [Fact]
@@ -59,8 +59,8 @@ public class ExampleRunTests(ITestOutputHelper output)
     [Fact]
     public void Ferry_House_sends_no_cold_water_into_the_floor_when_one_room_alone_is_too_cold_in_summer()
     {
-        using var run = Run("ferry-house", Summer, 21, 50, 6, Afternoon("landing-hall"));
-        Assert.True(run.OnForS["floor-loop.pump.run"] >= 0);
+        using var run = Run("ferry-house", Summer, 26.5, 50, 6, Afternoon("landing-hall"), ("drying-room.cool_above", "32 °C"), ("drying-room.heat_below", "28 °C"));
+        Assert.True(run.Saw("weaving-room", "pull-down"));
     }
 
     [Fact]
@@ -80,7 +80,7 @@ public class ExampleRunTests(ITestOutputHelper output)
         Assert.True(run.Saw("changing-room", "radiant-hold"));
         Assert.True(run.Saw("bath", "radiant-hold"));
         Assert.True(run.OnForS["bath.floor.valve"] > 3600 && run.OnForS["changing-room.floor.valve"] > 3600);
-        Assert.InRange(run.AirC("bath"), 22, 24.5);
+        Assert.InRange(run.AirC("bath"), 22, 25);
         Assert.InRange(run.SetPoints["floor-loop"].Lowest, 24, 42);
         Assert.InRange(run.SetPoints["floor-loop"].Highest, 30, 42);
     }

@@ -108,7 +108,7 @@ public class RegisterTests
     public void The_declaration_answers_what_the_site_reader_asks()
     {
         var driver = Assert.Single(Drivers.All);
-        Assert.Equal(["host", "port", "unit", "timeout", "interval", "retry_at_most"], driver.Parameters.Select(one => one.Key));
+        Assert.Equal(["host", "port", "unit", "timeout", "interval", "own_time_out", "retry_at_most"], driver.Parameters.Select(one => one.Key));
         Assert.Equal(["table", "address", "type", "scale"], driver.ChannelParameters.Select(one => one.Key));
         Assert.Equal((false, true), (driver.ChannelCanWrite!(Rig.Register("input-register", 1)), driver.ChannelCanWrite(Rig.Register("coil", 1))));
         Assert.Equal(Quantity.Switch, driver.ChannelQuantity!(Rig.Register("discrete-input", 1)));

@@ -290,4 +290,34 @@ public class OtherRoomsTests
         Assert.Equal(0, rig.Output("site.health.ok").Value);
         Assert.Equal(0, rig.Output("site.health.ok").ThenValue);
     }
+
+    [Fact]
+    public void A_loop_for_heating_waits_shut_while_its_source_makes_cold_water()
+    {
+        RoomPart[] rooms = [BenchHouse.Room("room", [], [BenchHouse.Surface("floor", "floor-loop")]), BenchHouse.Room("office", [BenchHouse.Coil()], [])];
+        var rig = new Rig(BenchHouse.Build(rooms, [BenchHouse.Surfaces("floor-loop", Seasons.Heating), BenchHouse.Coils(seasons: Seasons.Both)], SourceType.HeatPump));
+        rig.Set("room.air.temperature", 19);
+        rig.Set("floor-loop.supply.temperature", 22);
+        rig.Set("office.air.temperature", 25);
+        rig.RunUntil(r => r.Image.Rooms[1].Stage == Stage.CoilHold, 600);
+        rig.Run(3600);
+        Assert.Equal(Stage.Satisfied, rig.Stage);
+        Assert.Equal((0, 0), (rig.Output("room.floor.valve").Value, rig.Output("floor-loop.pump.run").Value));
+        // Nobody asks for cold any more: the floor's room gets its turn.
+        rig.Set("office.air.temperature", 22.5);
+        rig.RunUntil(r => r.Output("floor-loop.pump.run").Value > 0.5, 3 * 3600);
+        Assert.Equal(SourceMode.Heating, rig.Image.Sources[0].Mode);
+    }
+
+    [Fact]
+    public void A_coil_pump_waits_for_the_actuator_that_was_named()
+    {
+        var slow = BenchHouse.Coil() with { Actuator = ActuatorKind.OnOff() };
+        var rig = new Rig(BenchHouse.Build([BenchHouse.Room("room", [slow], [])], [BenchHouse.Coils()]));
+        rig.Air(26.5, 50);
+        rig.RunUntil(r => r.CoilValve.Value > 0, 600);
+        rig.Run(175);
+        Assert.Equal(0, rig.Output("coil-loop.pump.run").Value);
+        rig.RunUntil(r => r.Output("coil-loop.pump.run").Value > 0.5, 10);
+    }
 }
