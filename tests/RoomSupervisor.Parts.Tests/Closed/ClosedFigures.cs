@@ -14,7 +14,11 @@ internal sealed record ClosedFigures(ClosedCase Case)
 
     public required double RecoveryMin { get; init; }
 
-    public double Ratio => RecoveryMin / ShortestMin;
+    /// <summary>Recovery over the shortest possible; NaN where the coil at its cap never gets there.</summary>
+    public double Ratio => IsReachable ? RecoveryMin / ShortestMin : double.NaN;
+
+    /// <summary>True when the coil alone at its cap reaches the set point within four hours: else there is no shortest recovery to compare with.</summary>
+    public bool IsReachable => double.IsFinite(ShortestMin);
 
     /// <summary>Lowest true air under the set point within 45 min after it was reached, K.</summary>
     public required double OvershootK { get; init; }
@@ -37,7 +41,7 @@ internal sealed record ClosedFigures(ClosedCase Case)
     public required int AudibleAnHour { get; init; }
 
     /// <summary>The conditions under which section 10 promises anything; the lag is told within a third in every case.</summary>
-    public bool IsPromised => MinimumOverLoad <= 1.8 && ShortestMin >= 5;
+    public bool IsPromised => MinimumOverLoad <= 1.8 && ShortestMin >= 5 && IsReachable;
 
     public static ClosedFigures Of(ClosedCase one)
     {

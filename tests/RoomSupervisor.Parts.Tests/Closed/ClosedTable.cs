@@ -17,7 +17,7 @@ internal static class ClosedTable
     {
         var text = new StringBuilder();
         text.AppendLine(CultureInfo.InvariantCulture, $"{title}: {all.Count} cases; median / 90th percentile / worst");
-        text.Append(CultureInfo.InvariantCulture, $"{"",-34}");
+        text.Append(CultureInfo.InvariantCulture, $"{"",-38}");
         foreach (var column in Columns)
             text.Append(CultureInfo.InvariantCulture, $"{column.Name,22}");
         text.AppendLine();
@@ -34,7 +34,8 @@ internal static class ClosedTable
                 Row(text, string.Create(CultureInfo.InvariantCulture, $"  coil {size:0.0}"), promised.Where(f => f.Case.CoilSize == size));
             for (var seed = 1; seed <= 4; seed++)
                 Row(text, $"  seed {seed}", promised.Where(f => f.Case.Seed == seed));
-            Row(text, $"{kind}, outside the conditions", all.Where(f => f.Case.Floor == floor && !f.IsPromised));
+            Row(text, $"{kind}, outside the conditions", all.Where(f => f.Case.Floor == floor && f.IsReachable && !f.IsPromised));
+            Row(text, $"{kind}, coil alone never gets there", all.Where(f => f.Case.Floor == floor && !f.IsReachable));
         }
         return text.ToString();
     }
@@ -55,11 +56,11 @@ internal static class ClosedTable
         var cases = some.ToList();
         if (cases.Count == 0)
             return;
-        text.Append(CultureInfo.InvariantCulture, $"{name + ", " + cases.Count,-34}");
+        text.Append(CultureInfo.InvariantCulture, $"{name + ", " + cases.Count,-38}");
         foreach (var (_, of) in Columns)
         {
-            var values = cases.Select(of).ToArray();
-            var cell = string.Create(CultureInfo.InvariantCulture, $"{Percentile(values, 0.5):0.00} /{Percentile(values, 0.9):0.00} /{values.Max():0.00}");
+            var values = cases.Select(of).Where(value => !double.IsNaN(value)).ToArray();
+            var cell = string.Create(CultureInfo.InvariantCulture, $"{Percentile(values, 0.5):0.00} /{Percentile(values, 0.9):0.00} /{values.DefaultIfEmpty(double.NaN).Max():0.00}");
             text.Append(cell.PadLeft(22));
         }
         text.AppendLine();

@@ -32,9 +32,9 @@ internal sealed record TruthOfRoom
         CoilFactor = Between(0.72, 1.02);
         SurfaceFactor = Between(0.85, 1.1);
         LagToldFactor = Between(0.75, 1.3);
-        OutdoorC = Between(29, 33);
-        OutdoorDewPointC = Between(20, 22.5);
-        WindM3PerS = Between(0.02, 0.06);
+        OutdoorC = Between(30, 33);
+        OutdoorDewPointC = Between(21.5, 24);
+        WindM3PerS = Between(0.06, 0.14);
         CoreStartC = Between(24.5, 26);
         GainPhase = Between(0, 2 * Math.PI);
     }
