@@ -23,6 +23,8 @@ internal static class Demand
         {
             case Stage.EasingOff:
                 // The surface opens now, for all it may give: it is slower than the fade, and the air bounces back while it is coming.
+                // The load is seen anew at each scan: at the first moment of the fade it hides behind what the air still gives away.
+                m.LoadW = Load(scan, room, m);
                 m.DemandW = m.LoadW;
                 return surfacesW;
             case Stage.CoilHelps:

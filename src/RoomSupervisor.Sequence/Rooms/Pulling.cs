@@ -44,6 +44,8 @@ internal static class Pulling
     {
         if (m.ErrorK < -scan.Settings.SatisfiedBelowK)
             return true;
+        if (m.ErrorK > AgainFrom * StopDistance(scan, room, m) + AgainAboveK)
+            return false;
         foreach (var coil in room.Coils)
         {
             // The sequence's own speed: a fan held by hand must not hold the stage.
@@ -52,6 +54,22 @@ internal static class Pulling
         }
         return true;
     }
+
+    /// <summary>
+    /// How a fade goes on: it falls while what is still under way is all that is left; it keeps its speed, or rises again, where the room would come to
+    /// rest short of its set point. A fade begun on too hopeful a rate otherwise leaves the rest to the quiet demand, which takes half an hour.
+    /// </summary>
+    public static double FadeWish(in Scan scan, Room room, int coil, in RoomMemory m, double speed)
+    {
+        var target = FadeTarget(scan, room, coil, m);
+        var distance = StopDistance(scan, room, m);
+        if (m.ErrorK <= distance)
+            return target;
+        return m.ErrorK > AgainFrom * distance + AgainAboveK ? 100 : Math.Max(target, speed);
+    }
+
+    /// <summary>The fan rises again where what is left is this much more than the stop distance, and this many kelvins besides (project choice).</summary>
+    private const double AgainFrom = 1.5, AgainAboveK = 0.1;
 
     /// <summary>Speed the fade of a coil goes to, percent.</summary>
     public static double FadeTarget(in Scan scan, Room room, int coil, in RoomMemory m)

@@ -46,6 +46,9 @@ internal sealed class ClosedRun
         pump = Output("surface-loop.pump.run");
         coilPump = Output("coil-loop.pump.run");
         call = Output("source.call.enable");
+        if (!RoomSupervisor.Physics.AirState.TryFromDewPoint(ClosedHouse.WantedC, 14, TruthOfRoom.PressurePa, out var usual, out _))
+            throw new InvalidOperationException("no usual air");
+        MinimumOverLoad = TrueCoil.OutputW(one.CoilSize * truth.CoilFactor, 0.2, usual) / truth.UsualLoadW;
     }
 
     /// <summary>One moment a second, from 0 to <see cref="EndsAtS"/>.</summary>
@@ -54,19 +57,14 @@ internal sealed class ClosedRun
     /// <summary>True air from the shutting on with the coil at its cap, down to the set point or for four hours.</summary>
     public List<double> AtCap { get; } = [];
 
-    /// <summary>Mean sensible heat taken in the hour before the door opens, W.</summary>
-    public double UsualLoadW => Moments.Skip(OpensAtS - 3600).Take(3600).Average(m => m.CoilW + m.SurfaceW);
-
-    /// <summary>True output of the coil at its slowest in the state before the door opens, over the usual load.</summary>
-    public double MinimumOverLoad { get; private set; }
+    /// <summary>True output of the coil at its slowest in air of 24 °C with a dew point of 14 °C, over the usual load; it stands before the first scan, so that no rule moves a case from one group to another.</summary>
+    public double MinimumOverLoad { get; }
 
     public static ClosedRun Play(ClosedCase one)
     {
         var run = new ClosedRun(one);
         for (var second = 0; second < EndsAtS; second++)
         {
-            if (second == OpensAtS)
-                run.MinimumOverLoad = TrueCoil.OutputW(one.CoilSize * run.truth.CoilFactor, 0.2, run.air.State()) / run.UsualLoadW;
             if (second == ShutsAtS)
                 run.HoldAtCap();
             run.Second(second);

@@ -43,6 +43,9 @@ internal sealed record TruthOfRoom
 
     public double FurnitureWPerK { get; }
 
+    /// <summary>Sensible gains, people, façade and infiltration at 24 °C, W.</summary>
+    public double UsualLoadW => GainW + 70 * People + (FacadeWPerK + 1.18 * VolumeM3 * 0.4 / 3600 * 1006) * (OutdoorC - 24);
+
     /// <summary>The first 15 mm of walls, floor and ceiling, 75 m².</summary>
     public double SkinJPerK { get; }
 
