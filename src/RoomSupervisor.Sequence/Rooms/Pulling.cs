@@ -30,6 +30,25 @@ internal static class Pulling
         return Math.Min(rate * (s.StopLagS + fade), s.StopDistanceAtMostK);
     }
 
+    /// <summary>
+    /// What the coils gave, late as the air's slope is, and what a pull-down says of the air's capacity: a load is never negative, so the capacity is at
+    /// most what the coils gave over the rate at which the room came, at its fastest. In believed watts: a coil believed too strong makes both too large.
+    /// </summary>
+    public static void Follow(in Scan scan, Room room, ref RoomMemory m)
+    {
+        var s = scan.Settings;
+        var lag = scan.House.Inputs[room.AirTemperature].Sensor.LagS + s.AirFilterS + s.SlopeFilterS;
+        m.CoilLaggedW += (RoomCoils.Now(scan, room, m.Heats) - m.CoilLaggedW) * Blocks.FilterShare(scan.Dt, lag);
+        var rate = scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? 1 : -1);
+        if (m.Stage is not (Stage.PullDown or Stage.WarmUp) || rate < FastEnoughKPerS || !scan.Reading(room.AirTemperature).Exists)
+            return;
+        var most = m.CoilLaggedW / rate;
+        m.CapacityJPerK = m.CapacityJPerK > 0 ? Math.Min(m.CapacityJPerK, most) : most;
+    }
+
+    /// <summary>A slower pull-down says little of the air's capacity: 0.2 K/min (project choice; the slope's noise is a thirtieth of it).</summary>
+    private const double FastEnoughKPerS = 0.2 / 60;
+
     /// <summary>Share of full coil output that equals the load, between the slowest speed and the limits.</summary>
     private static double HoldingShare(in Scan scan, Room room, in RoomMemory m, double full)
     {
