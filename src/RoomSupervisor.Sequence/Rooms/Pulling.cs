@@ -15,7 +15,7 @@ internal static class Pulling
     public static double StopDistance(in Scan scan, Room room, in RoomMemory m)
     {
         var s = scan.Settings;
-        var rate = scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? 1 : -1);
+        var rate = Rate(scan, room, m);
         if (rate <= 0)
             return 0;
         var full = RoomCoils.Full(scan, room, m.Heats);
@@ -28,6 +28,17 @@ internal static class Pulling
             fade = 1 / k - holding * Math.Log(now / holding) / k / (now - holding);
         }
         return Math.Min(rate * (s.StopLagS + fade), s.StopDistanceAtMostK);
+    }
+
+    /// <summary>
+    /// Rate at which the room comes now, K/s: the sensor's is a lag old, and the coils have slowed since by so many watts over the capacity. Never more
+    /// than the sensor's: a coil that has just started has not cooled yet.
+    /// </summary>
+    private static double Rate(in Scan scan, Room room, in RoomMemory m)
+    {
+        var seen = scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? 1 : -1);
+        var slowed = m.CoilLaggedW - RoomCoils.Now(scan, room, m.Heats);
+        return m.CapacityJPerK > 0 && slowed > 0 ? seen - slowed / m.CapacityJPerK : seen;
     }
 
     /// <summary>
@@ -88,7 +99,7 @@ internal static class Pulling
     }
 
     /// <summary>The fan rises again where what is left is this much more than the stop distance, and this many kelvins besides (project choice).</summary>
-    private const double AgainFrom = 1.5, AgainAboveK = 0.1;
+    private const double AgainFrom = 1.5, AgainAboveK = 0.05;
 
     /// <summary>Speed the fade of a coil goes to, percent.</summary>
     public static double FadeTarget(in Scan scan, Room room, int coil, in RoomMemory m)
