@@ -74,6 +74,8 @@ internal static class Pulling
     {
         if (m.ErrorK < -scan.Settings.SatisfiedBelowK)
             return true;
+        if (m.StageForS < SettlesS && Math.Abs(scan.Memory.Inputs[room.AirTemperature].SlopePerS) * scan.House.Inputs[room.AirTemperature].Sensor.LagS > TrustedLeadK)
+            return false;
         if (m.ErrorK > AgainFrom * StopDistance(scan, room, m) + AgainAboveK)
             return false;
         foreach (var coil in room.Coils)
@@ -97,6 +99,12 @@ internal static class Pulling
             return target;
         return m.ErrorK > AgainFrom * distance + AgainAboveK ? 100 : Math.Max(target, speed);
     }
+
+    /// <summary>
+    /// A lag is known within a third, so a lead of this many kelvins may be wrong by a tenth: until it is smaller the fade goes on and may rise again, at
+    /// most for this long, s (project choice).
+    /// </summary>
+    private const double TrustedLeadK = 0.3, SettlesS = 600;
 
     /// <summary>The fan rises again where what is left is this much more than the stop distance, and this many kelvins besides (project choice).</summary>
     private const double AgainFrom = 1.5, AgainAboveK = 0.05;
