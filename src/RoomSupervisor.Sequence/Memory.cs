@@ -53,6 +53,10 @@ public struct RoomMemory
     public double IntegralW;
     public double DemandW;
     public double LoadW;
+    /// <summary>What the coils gave, as late as the air sensor tells of it, W.</summary>
+    public double CoilLaggedW;
+    /// <summary>Most heat capacity that the last pull-down leaves the air, J/K of believed coil watts; 0: none seen.</summary>
+    public double CapacityJPerK;
     public double SurfaceOutputW;
     // Air of this scan; the dew point's rate needs the one before.
     public double ErrorK;
@@ -181,7 +185,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 2;
+    public const int Version = 3;
 
     public Memory(House house)
     {

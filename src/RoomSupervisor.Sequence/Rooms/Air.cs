@@ -33,13 +33,16 @@ internal static class Air
             return double.NaN;
         var sensor = scan.House.Inputs[room.AirTemperature].Sensor;
         var slope = scan.Memory.Inputs[room.AirTemperature].SlopePerS;
-        var fast = Math.Max(0, Math.Abs(slope) - SlowPerS) * Math.Sign(slope);
+        var fast = slope * Math.Clamp((Math.Abs(slope) - SlowPerS) / (FastPerS - SlowPerS), 0, 1);
         var most = Math.Min(scan.Settings.LeadAtMostK, sensor.LagS * scan.Settings.LeadRateKPerMin / 60);
         return reading.Value + Math.Clamp(sensor.LagS * fast, -most, most);
     }
 
-    /// <summary>Changes slower than 0.1 K/min need no lead: noise would be multiplied by the lag (project choice).</summary>
-    private const double SlowPerS = 0.1 / 60;
+    /// <summary>
+    /// Changes slower than 0.03 K/min get no lead, for noise would be multiplied by the lag; from 0.1 K/min on they get all of it (project choice). A
+    /// slow rate merely subtracted would leave a sensor of five minutes' lag half a kelvin behind, and the room that much overshot.
+    /// </summary>
+    private const double SlowPerS = 0.03 / 60, FastPerS = 0.1 / 60;
 
     private static void Measure(in Scan scan, Room room, ref RoomMemory m)
     {

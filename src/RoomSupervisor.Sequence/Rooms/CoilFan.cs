@@ -185,7 +185,7 @@ internal static class CoilFan
             case Stage.PullDown or Stage.WarmUp:
                 return new Command(100, Reason.Of(PullCause(roomMemory), 100, roomMemory.ErrorK), default, 0);
             case Stage.EasingOff:
-                var target = Pulling.FadeTarget(scan, room, index, roomMemory);
+                var target = Pulling.FadeWish(scan, room, index, roomMemory, m.SlewPercent);
                 return new Command(target, Reason.Of(Cause.EasingOff, target, roomMemory.ErrorK), default, 0);
             case Stage.CoilHelps or Stage.CoilHold:
                 return Carry(scan, room, index, coil, roomMemory, m);

@@ -23,6 +23,8 @@ internal static class Demand
         {
             case Stage.EasingOff:
                 // The surface opens now, for all it may give: it is slower than the fade, and the air bounces back while it is coming.
+                // The load is seen anew at each scan: at the first moment of the fade it hides behind what the air still gives away.
+                m.LoadW = Load(scan, room, m);
                 m.DemandW = m.LoadW;
                 return surfacesW;
             case Stage.CoilHelps:
@@ -67,11 +69,17 @@ internal static class Demand
 
     private static bool IsHeld(Stage stage) => stage is Stage.CoilHelps or Stage.RadiantHold or Stage.CoilHold;
 
-    /// <summary>What the room takes in (gives away) now: what both emitters give plus what the air stores, W; never under 0.</summary>
+    /// <summary>
+    /// What the room takes in (gives away): what both emitters give plus what the air stores, W; never under 0. The air's slope comes late by the
+    /// sensor's lag, so it is set against what the coil gave then: a slope of the pull-down beside the output of a fan that has slowed since would say
+    /// that there is no load at all.
+    /// </summary>
     public static double Load(in Scan scan, Room room, in RoomMemory m)
     {
-        var stored = room.Settings.AirCapacityKJPerK * 1000 * scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? -1 : 1);
-        return Math.Max(0, RoomCoils.Now(scan, room, m.Heats) + m.SurfaceOutputW + stored);
+        var told = room.Settings.AirCapacityKJPerK * 1000;
+        var capacity = m.CapacityJPerK > 0 ? Math.Min(told, m.CapacityJPerK) : told;
+        var stored = capacity * scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? -1 : 1);
+        return Math.Max(0, m.CoilLaggedW + m.SurfaceOutputW + stored);
     }
 
     /// <summary>True in the stages in which the surface works.</summary>

@@ -15,7 +15,7 @@ internal static class Pulling
     public static double StopDistance(in Scan scan, Room room, in RoomMemory m)
     {
         var s = scan.Settings;
-        var rate = scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? 1 : -1);
+        var rate = Rate(scan, room, m);
         if (rate <= 0)
             return 0;
         var full = RoomCoils.Full(scan, room, m.Heats);
@@ -29,6 +29,36 @@ internal static class Pulling
         }
         return Math.Min(rate * (s.StopLagS + fade), s.StopDistanceAtMostK);
     }
+
+    /// <summary>
+    /// Rate at which the room comes now, K/s: the sensor's is a lag old, and the coils have slowed since by so many watts over the capacity. Never more
+    /// than the sensor's: a coil that has just started has not cooled yet.
+    /// </summary>
+    private static double Rate(in Scan scan, Room room, in RoomMemory m)
+    {
+        var seen = scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? 1 : -1);
+        var slowed = m.CoilLaggedW - RoomCoils.Now(scan, room, m.Heats);
+        return m.CapacityJPerK > 0 && slowed > 0 ? seen - slowed / m.CapacityJPerK : seen;
+    }
+
+    /// <summary>
+    /// What the coils gave, late as the air's slope is, and what a pull-down says of the air's capacity: a load is never negative, so the capacity is at
+    /// most what the coils gave over the rate at which the room came, at its fastest. In believed watts: a coil believed too strong makes both too large.
+    /// </summary>
+    public static void Follow(in Scan scan, Room room, ref RoomMemory m)
+    {
+        var s = scan.Settings;
+        var lag = scan.House.Inputs[room.AirTemperature].Sensor.LagS + s.AirFilterS + s.SlopeFilterS;
+        m.CoilLaggedW += (RoomCoils.Now(scan, room, m.Heats) - m.CoilLaggedW) * Blocks.FilterShare(scan.Dt, lag);
+        var rate = scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? 1 : -1);
+        if (m.Stage is not (Stage.PullDown or Stage.WarmUp) || rate < FastEnoughKPerS || !scan.Reading(room.AirTemperature).Exists)
+            return;
+        var most = m.CoilLaggedW / rate;
+        m.CapacityJPerK = m.CapacityJPerK > 0 ? Math.Min(m.CapacityJPerK, most) : most;
+    }
+
+    /// <summary>A slower pull-down says little of the air's capacity: 0.2 K/min (project choice; the slope's noise is a thirtieth of it).</summary>
+    private const double FastEnoughKPerS = 0.2 / 60;
 
     /// <summary>Share of full coil output that equals the load, between the slowest speed and the limits.</summary>
     private static double HoldingShare(in Scan scan, Room room, in RoomMemory m, double full)
@@ -44,6 +74,10 @@ internal static class Pulling
     {
         if (m.ErrorK < -scan.Settings.SatisfiedBelowK)
             return true;
+        if (m.StageForS < SettlesS && Math.Abs(scan.Memory.Inputs[room.AirTemperature].SlopePerS) * scan.House.Inputs[room.AirTemperature].Sensor.LagS > TrustedLeadK)
+            return false;
+        if (m.ErrorK > AgainFrom * StopDistance(scan, room, m) + AgainAboveK)
+            return false;
         foreach (var coil in room.Coils)
         {
             // The sequence's own speed: a fan held by hand must not hold the stage.
@@ -52,6 +86,28 @@ internal static class Pulling
         }
         return true;
     }
+
+    /// <summary>
+    /// How a fade goes on: it falls while what is still under way is all that is left; it keeps its speed, or rises again, where the room would come to
+    /// rest short of its set point. A fade begun on too hopeful a rate otherwise leaves the rest to the quiet demand, which takes half an hour.
+    /// </summary>
+    public static double FadeWish(in Scan scan, Room room, int coil, in RoomMemory m, double speed)
+    {
+        var target = FadeTarget(scan, room, coil, m);
+        var distance = StopDistance(scan, room, m);
+        if (m.ErrorK <= distance)
+            return target;
+        return m.ErrorK > AgainFrom * distance + AgainAboveK ? 100 : Math.Max(target, speed);
+    }
+
+    /// <summary>
+    /// A lag is known within a third, so a lead of this many kelvins may be wrong by a tenth: until it is smaller the fade goes on and may rise again, at
+    /// most for this long, s (project choice).
+    /// </summary>
+    private const double TrustedLeadK = 0.3, SettlesS = 600;
+
+    /// <summary>The fan rises again where what is left is this much more than the stop distance, and this many kelvins besides (project choice).</summary>
+    private const double AgainFrom = 1.5, AgainAboveK = 0.05;
 
     /// <summary>Speed the fade of a coil goes to, percent.</summary>
     public static double FadeTarget(in Scan scan, Room room, int coil, in RoomMemory m)

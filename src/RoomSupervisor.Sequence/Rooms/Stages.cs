@@ -19,6 +19,7 @@ internal static class Stages
         m.HandingOverForS = m.HandingOver ? m.HandingOverForS + scan.Dt : 0;
         Blocks.Hold(ref m.OpenForS, scan.IsMade(room.OpeningContact), scan.Dt);
         m.StageForS += scan.Dt;
+        Pulling.Follow(scan, room, ref m);
         if (!double.IsNaN(m.ErrorK))
             HowLong(scan, room, ref m);
         StartUp(scan, room, ref m);
@@ -238,6 +239,8 @@ internal static class Stages
         m.AfterOpening = from == Stage.Opening && next is Stage.PullDown or Stage.WarmUp;
         if (from == Stage.CoilHelps && next == Stage.RadiantHold && m.HandingOver)
             m.CoilRestS = scan.Settings.CoilRestS;
+        if (next is Stage.PullDown or Stage.WarmUp && from is not Stage.EasingOff)
+            m.CapacityJPerK = 0;   // seen anew in each
         m.HandingOver = false;
         m.SurfaceHelps = false;
         m.HandOverForS = 0;

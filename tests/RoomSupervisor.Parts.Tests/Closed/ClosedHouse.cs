@@ -1,0 +1,24 @@
+// The house the controller is told of: rated figures and defaults, nothing of what the room really is. Built anew for each case.
+using RoomSupervisor.Parts.Tests.Sequence;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Closed;
+
+internal static class ClosedHouse
+{
+    public const double WantedC = 24;
+
+    public static House Of(ClosedCase one)
+    {
+        var surface = one.Floor ? "floor" : "ceiling";
+        var lag = Math.Round(one.LagS * new TruthOfRoom(one.Seed).LagToldFactor);
+        var wall = new SensorKind();
+        TestHouse.Fill(wall, SensorKind.Parameters, ("lag", lag));
+        var room = BenchHouse.Room(
+            "room", [BenchHouse.Coil(output: TruthOfRoom.RatedCoilW * one.CoilSize)], [BenchHouse.Surface(surface, "surface-loop", one.Floor ? 20 : 16)],
+            TruthOfRoom.FloorAreaM2, [("fan_at_most", one.CapPercent), ("cool_above", WantedC)]);
+        return new HouseBuilder(id => id == "room.air.temperature" ? wall.Settings : new SensorSettings(), _ => false).Build(
+            new HouseParts("Closed", 12, UnitSystem.Metric, new SequenceSettings(), [room], [BenchHouse.Surfaces("surface-loop"), BenchHouse.Coils()]));
+    }
+}
