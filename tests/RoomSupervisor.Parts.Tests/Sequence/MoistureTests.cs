@@ -104,8 +104,10 @@ public class MoistureTests
         var rig = Humid();
         rig.RunUntil(Dries, 1200);
         rig.Run(120);
-        rig.Set("room.air.temperature", 23.5);
-        rig.RunUntil(r => !Dries(r), 400);
+        var temperature = 24.25;
+        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Max(23.5, temperature - 0.001));
+        rig.RunUntil(r => !Dries(r), 900);
+        rig.EachScan = null;
         Assert.Equal(Cause.OverCooled, rig.Happened.Last(h => h.EventId == SequenceEvents.MoistureChanged.Id).Reason.Cause);
         rig.Set("room.air.temperature", 24.3);
         rig.Run(400);
