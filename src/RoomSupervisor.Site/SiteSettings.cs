@@ -24,7 +24,7 @@ public sealed class SiteSettings
     [
         new()
         {
-            Key = "name", Quantity = Quantity.Text, Required = true, Help = "name of the site, for logs and reports",
+            Key = "name", Quantity = Quantity.Text, Required = true, Help = "name of the site, for logs and reports", Example = "Ferry House",
             SetText = (s, v) => s.Name = v, GetText = s => s.Name,
         },
         new()
@@ -34,7 +34,7 @@ public sealed class SiteSettings
         },
         new()
         {
-            Key = "time_zone", Quantity = Quantity.Text, Required = true, NeedsRestart = true,
+            Key = "time_zone", Quantity = Quantity.Text, Required = true, NeedsRestart = true, Example = "America/New_York",
             Help = "time zone as in the tz database, such as America/New_York; schedules follow it",
             SetText = (s, v) => s.TimeZoneName = v, GetText = s => s.TimeZoneName,
         },

@@ -39,26 +39,31 @@ public static class Quantities
         new(Quantity.Voltage, 0.001, 0, "mV"),
         new(Quantity.Length, 1, 0, "m"),
         new(Quantity.Length, 0.001, 0, "mm"),
-        new(Quantity.Length, 0.3048, 0, "ft"),
-        new(Quantity.Area, 1, 0, "m²", "m2"),
-        new(Quantity.Area, 0.3048 * 0.3048, 0, "ft²", "ft2", "sq ft", "sqft"),
-        new(Quantity.Duration, 1, 0, "s", "sec", "seconds"),
+        new(Quantity.Length, 0.01, 0, "cm"),
+        new(Quantity.Length, 0.3048, 0, "ft", "feet"),
+        new(Quantity.Length, 0.0254, 0, "in", "inch", "inches"),
+        new(Quantity.Area, 1, 0, "m²", "m2", "sqm", "m^2"),
+        new(Quantity.Area, 0.3048 * 0.3048, 0, "ft²", "ft2", "sq ft", "sqft", "ft^2"),
+        new(Quantity.Duration, 1, 0, "s", "sec", "seconds", "second"),
         new(Quantity.Duration, 0.001, 0, "ms"),
-        new(Quantity.Duration, 60, 0, "min", "minutes"),
-        new(Quantity.Duration, 3600, 0, "h", "hours"),
-        new(Quantity.Duration, 86400, 0, "d", "days"),
+        new(Quantity.Duration, 60, 0, "min", "minutes", "minute"),
+        new(Quantity.Duration, 3600, 0, "h", "hours", "hour", "hr"),
+        new(Quantity.Duration, 86400, 0, "d", "days", "day"),
         new(Quantity.Flow, 1, 0, "l/min"),
         new(Quantity.Flow, 1000.0 / 60.0, 0, "m³/h", "m3/h"),
-        new(Quantity.Flow, 3.785411784, 0, "gpm"),
+        new(Quantity.Flow, 60, 0, "l/s"),
+        new(Quantity.Flow, 3.785411784, 0, "gpm", "gal/min"),
         new(Quantity.Power, 1, 0, "W"),
         new(Quantity.Power, 1000, 0, "kW"),
-        new(Quantity.Power, 1055.05585262 / 3.6, 0, "kBtu/h"),
+        new(Quantity.Power, 1055.05585262 / 3.6, 0, "kBtu/h", "kBtu/hr"),
+        new(Quantity.Power, 1055.05585262 / 3600, 0, "Btu/h", "Btu/hr"),
         new(Quantity.AreaPower, 1, 0, "W/m²", "W/m2"),
         new(Quantity.AreaPower, 1055.05585262 / 3600 / (0.3048 * 0.3048), 0, "Btu/h/ft²", "Btu/h/ft2"),
-        new(Quantity.Volume, 1, 0, "l"),
+        new(Quantity.Volume, 1, 0, "l", "litres", "liters"),
         new(Quantity.Volume, 1000, 0, "m³", "m3"),
-        new(Quantity.Volume, 3.785411784, 0, "gal"),
+        new(Quantity.Volume, 3.785411784, 0, "gal", "gallons"),
         new(Quantity.AreaVolume, 1, 0, "l/m²", "l/m2"),
+        new(Quantity.AreaVolume, 3.785411784 / (0.3048 * 0.3048), 0, "gal/ft²", "gal/ft2"),
         new(Quantity.HeatCapacity, 1, 0, "kJ/K"),
         new(Quantity.HeatCapacity, 1.05505585262 * 1.8, 0, "Btu/°F", "Btu/F"),
         new(Quantity.HeatTransfer, 1, 0, "W/K"),
@@ -91,6 +96,14 @@ public static class Quantities
         var isMega = spelling.Length == 2 && spelling[0] == 'M' && spelling[1] is 'V' or 'm' or 's' or 'W';
         return UnitsOf(quantity).FirstOrDefault(unit => unit.Spellings.Contains(spelling, isMega ? StringComparer.Ordinal : StringComparer.OrdinalIgnoreCase));
     }
+
+    /// <summary>The unit in which a reader of that system sees a quantity; empty for numbers, switches and text.</summary>
+    public static string ShownUnit(Quantity quantity, UnitSystem units) => quantity switch
+    {
+        Quantity.Number or Quantity.Switch or Quantity.Text or Quantity.TimeOfDay or Quantity.Date or Quantity.DateTime => BaseUnit(quantity),
+        Quantity.Duration => "s, min or h",
+        _ => Shown(quantity, units).Spelling,
+    };
 
     /// <summary>Like <see cref="Show"/> with up to three decimals: for limits and settings, which must not be rounded to another value.</summary>
     public static string ShowExactly(double value, Quantity quantity, UnitSystem units)
@@ -133,6 +146,8 @@ public static class Quantities
         (Quantity.Flow, UnitSystem.Us) => ("gpm", 2),
         (Quantity.Power, UnitSystem.Us) => ("kBtu/h", 2),
         (Quantity.AreaPower, UnitSystem.Us) => ("Btu/h/ft²", 1),
+        (Quantity.Volume, UnitSystem.Us) => ("gal", 1),
+        (Quantity.AreaVolume, UnitSystem.Us) => ("gal/ft²", 3),
         (Quantity.HeatCapacity, UnitSystem.Us) => ("Btu/°F", 0),
         (Quantity.HeatTransfer, UnitSystem.Us) => ("Btu/h/°F", 1),
         (Quantity.Pressure, UnitSystem.Us) => ("psi", 1),

@@ -91,7 +91,7 @@ public sealed class CoilKind
     public static IReadOnlyList<Parameter<CoilKind>> SoundParameters { get; } =
     [
         Declare.Number<CoilKind>("at", Quantity.Percent, 100, 20, 100, "speed at which the level was measured", k => k.soundAtPercent, (k, v) => k.Sound(v, k.soundLevel), step: 1),
-        Declare.Number<CoilKind>("level", Quantity.Level, double.NaN, 15, 80, "sound at the ear at that speed", k => k.soundLevel, (k, v) => k.Sound(k.soundAtPercent, v), required: true, step: 0.5),
+        Declare.Number<CoilKind>("level", Quantity.Level, double.NaN, 15, 80, "sound at the ear at that speed", k => k.soundLevel, (k, v) => k.Sound(k.soundAtPercent, v), required: true, step: 0.5, example: "47 dB"),
     ];
 
     /// <summary>Keys of the <c>speeds</c> group of a stepped fan.</summary>
@@ -99,5 +99,5 @@ public sealed class CoilKind
 
     private static Parameter<CoilKind> StepOf(int index) => Declare.Number<CoilKind>(
         FormattableString.Invariant($"step_{index + 1}"), Quantity.Percent, double.NaN, 5, 100, FormattableString.Invariant($"speed of step {index + 1}, as a share of full speed"),
-        k => k.steps[index], (k, v) => k.steps[index] = v, step: 1, required: index == 0);
+        k => k.steps[index], (k, v) => k.steps[index] = v, step: 1, required: index == 0, example: index == 0 ? "35 %" : "");
 }

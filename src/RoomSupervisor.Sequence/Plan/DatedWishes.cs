@@ -27,7 +27,7 @@ public sealed class OnceWish
         new()
         {
             Key = "until", Quantity = Quantity.DateTime, Lowest = DateText.Earliest, Highest = DateText.Latest, Required = true, Audience = Audience.Household,
-            Help = "the wish ends by itself at this moment, like 2026-12-24 22:00", GetNumber = o => o.UntilMinutes, SetNumber = (o, v) => o.UntilMinutes = v,
+            Example = "2026-12-24 22:00", Help = "the wish ends by itself at this moment, like 2026-12-24 22:00", GetNumber = o => o.UntilMinutes, SetNumber = (o, v) => o.UntilMinutes = v,
         },
         new()
         {
@@ -78,12 +78,12 @@ public sealed class Absence
         new()
         {
             Key = "from", Quantity = Quantity.Date, Lowest = DateText.Earliest, Highest = DateText.Latest, Required = true, Audience = Audience.Household,
-            Help = "first day nobody is there, from 00:00; with a time to leave later that day", GetNumber = a => a.FromMinutes, SetNumber = (a, v) => a.FromMinutes = v,
+            Example = "2027-02-06", Help = "first day nobody is there, from 00:00; with a time to leave later that day", GetNumber = a => a.FromMinutes, SetNumber = (a, v) => a.FromMinutes = v,
         },
         new()
         {
             Key = "to", Quantity = Quantity.Date, Lowest = DateText.Earliest, Highest = DateText.Latest, Required = true, Audience = Audience.Household,
-            Help = "first day somebody is back; comfort is there when it begins", GetNumber = a => a.ToMinutes, SetNumber = (a, v) => a.ToMinutes = v,
+            Example = "2027-02-20", Help = "first day somebody is back; comfort is there when it begins", GetNumber = a => a.ToMinutes, SetNumber = (a, v) => a.ToMinutes = v,
         },
         new()
         {

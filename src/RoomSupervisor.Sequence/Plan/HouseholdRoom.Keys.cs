@@ -48,13 +48,13 @@ public sealed partial class HouseholdRoom
         new()
         {
             Key = "from", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "quiet hours begin",
+            Help = "quiet hours begin", Example = "20:30",
             GetNumber = r => r.QuietFromMinutes, SetNumber = (r, v) => r.QuietFromMinutes = v,
         },
         new()
         {
             Key = "to", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "quiet hours end; before the beginning means the next day",
+            Help = "quiet hours end; before the beginning means the next day", Example = "07:30",
             GetNumber = r => r.QuietToMinutes, SetNumber = (r, v) => r.QuietToMinutes = v,
         },
         new()
@@ -71,6 +71,7 @@ public sealed partial class HouseholdRoom
         new()
         {
             Key = "until", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
+            Example = "22:00",
             Help = "quiet hours begin only at this time of the evening; the room's own fan_at_most and noise_at_most stay",
             More = "Holds every evening as long as it stands in the file. It must lie within quiet hours.",
             GetNumber = r => r.NoiseAllowedUntilMinutes, SetNumber = (r, v) => r.NoiseAllowedUntilMinutes = v,

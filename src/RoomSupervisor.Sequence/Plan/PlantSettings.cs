@@ -80,7 +80,7 @@ public sealed class BufferSettings
 
     public static IReadOnlyList<Parameter<BufferSettings>> Parameters { get; } =
     [
-        Declare.Number<BufferSettings>("volume", Quantity.Volume, double.NaN, 10, 5000, "water in it", b => b.VolumeL, (b, v) => b.VolumeL = v, required: true, step: 5),
+        Declare.Number<BufferSettings>("volume", Quantity.Volume, double.NaN, 10, 5000, "water in it", b => b.VolumeL, (b, v) => b.VolumeL = v, required: true, step: 5, example: "200 l"),
     ];
 }
 

@@ -57,12 +57,12 @@ public sealed class WeekPeriod(string name)
         new()
         {
             Key = "from", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "the period begins", GetNumber = p => p.FromMinutes, SetNumber = (p, v) => p.FromMinutes = v,
+            Help = "the period begins", Example = "06:00", GetNumber = p => p.FromMinutes, SetNumber = (p, v) => p.FromMinutes = v,
         },
         new()
         {
             Key = "to", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "the period ends; before the beginning means the next day", GetNumber = p => p.ToMinutes, SetNumber = (p, v) => p.ToMinutes = v,
+            Help = "the period ends; before the beginning means the next day", Example = "22:00", GetNumber = p => p.ToMinutes, SetNumber = (p, v) => p.ToMinutes = v,
         },
         new()
         {
