@@ -110,7 +110,7 @@ public static class Quantities
     {
         if (double.IsNaN(value) || quantity is Quantity.TimeOfDay or Quantity.Switch or Quantity.Number or Quantity.Text or Quantity.Date or Quantity.DateTime)
             return Show(value, quantity, units);
-        return quantity == Quantity.Duration ? ShowDuration(value, 3) : ShowUnit(value, quantity, units, 3);
+        return quantity == Quantity.Duration ? ShowWholeDuration(value) : ShowUnit(value, quantity, units, 3);
     }
 
     /// <summary>A value in base unit as a person of that unit system reads it: "24.5 °C", "35 %", "22:30". NaN is "–". Allocates.</summary>
@@ -154,6 +154,15 @@ public static class Quantities
         (Quantity.Percent or Quantity.Level or Quantity.Power, _) => (BaseUnit(quantity), 0),
         _ => (BaseUnit(quantity), 1),
     };
+
+    /// <summary>In the largest unit that loses nothing: 700 s, not 11.667 min.</summary>
+    private static string ShowWholeDuration(double seconds)
+    {
+        var shown = Math.Abs(seconds) < 120 ? 1 : Math.Abs(seconds) < 7200 ? 60 : 3600;
+        while (shown > 1 && Math.Round(seconds / shown, 2) * shown != seconds)
+            shown /= 60;
+        return $"{Digits(seconds / shown, 3)} {shown switch { 1 => "s", 60 => "min", _ => "h" }}";
+    }
 
     private static string ShowDuration(double seconds, int decimals) => Math.Abs(seconds) switch
     {

@@ -7,6 +7,7 @@ var root = new RootCommand(
 {
     AirVerb.Create(),
     CheckVerb.Create(),
+    ExplainVerb.Create(),
     RunVerb.Create(),
     LockstepVerb.Create(),
     HistoryVerb.Create(),

@@ -31,12 +31,12 @@ public sealed class OnceWish
         },
         new()
         {
-            Key = "cool_above", Quantity = Quantity.Temperature, Lowest = 18, Highest = 32, Audience = Audience.Household,
+            Key = "cool_above", Example = "22 °C", Quantity = Quantity.Temperature, Lowest = 18, Highest = 32, Audience = Audience.Household,
             Help = "cooled when warmer than this until then", GetNumber = o => o.CoolAboveC, SetNumber = (o, v) => o.CoolAboveC = v,
         },
         new()
         {
-            Key = "heat_below", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
+            Key = "heat_below", Example = "18 °C", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
             Help = "heated when colder than this until then", GetNumber = o => o.HeatBelowC, SetNumber = (o, v) => o.HeatBelowC = v,
         },
     ];

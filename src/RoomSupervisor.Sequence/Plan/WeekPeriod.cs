@@ -66,12 +66,12 @@ public sealed class WeekPeriod(string name)
         },
         new()
         {
-            Key = "cool_above", Quantity = Quantity.Temperature, Lowest = 18, Highest = 32, Audience = Audience.Household,
+            Key = "cool_above", Example = "23 °C", Quantity = Quantity.Temperature, Lowest = 18, Highest = 32, Audience = Audience.Household,
             Help = "cooled when warmer than this, in the period; without it the room's own", GetNumber = p => p.CoolAboveC, SetNumber = (p, v) => p.CoolAboveC = v,
         },
         new()
         {
-            Key = "heat_below", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
+            Key = "heat_below", Example = "21 °C", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
             Help = "heated when colder than this, in the period; without it the room's own", GetNumber = p => p.HeatBelowC, SetNumber = (p, v) => p.HeatBelowC = v,
         },
     ];

@@ -12,6 +12,9 @@ public sealed record FormKey(Parameter Parameter)
     /// <summary>True when a list of words may stand there too.</summary>
     public bool TakesList { get; init; }
 
+    /// <summary>True for a key that takes the place of the usual one where the actuator is of another kind.</summary>
+    public bool IsInstead { get; init; }
+
     /// <summary>True when it must be written here.</summary>
     public bool Required { get; init; } = Parameter.Required;
 }

@@ -33,7 +33,7 @@ internal static class FormPieces
         foreach (var (key, help) in PointSpec.ChannelKeys.Where(known => channels.Contains(known.Key)))
         {
             var parameter = Declare.Name<PointSpec>(key, help, _ => "", (_, _) => { }, required: channels.Count == 1, example: point.Name.Replace('.', '-').Replace('_', '-'));
-            keys.Add(new FormKey(parameter) { TakesList = point.IsOutput && key == PointSpec.ChannelKeys[0].Key });
+            keys.Add(new FormKey(parameter) { IsInstead = key != PointSpec.ChannelKeys[0].Key, TakesList = point.IsOutput && key == PointSpec.ChannelKeys[0].Key });
         }
         if (point.Quantity == Quantity.Switch)
             keys.Add(new FormKey(PointSpec.InvertedParameter));
