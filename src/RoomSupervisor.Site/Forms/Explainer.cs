@@ -40,7 +40,7 @@ public sealed class Explainer(IReadOnlyList<DriverDeclaration> drivers, UnitSyst
     {
         var exact = Leaves.Where(leaf => leaf.Path == asked || Regex.IsMatch(asked, leaf.Pattern, RegexOptions.CultureInvariant)).ToList();
         return exact.Count > 0 ? exact : [.. Leaves.Where(leaf => leaf.Path.EndsWith("." + asked, StringComparison.Ordinal) && leaf.Place.Group.Point.Length == 0)
-            .Concat(Leaves.Where(leaf => leaf.Place.Group.Point.Length > 0 && leaf.Path.EndsWith("." + asked, StringComparison.Ordinal)).DistinctBy(leaf => leaf.Key.Parameter.Help))];
+            .Concat(Leaves.Where(leaf => leaf.Place.Group.Point.Length > 0 && leaf.Path.EndsWith("." + asked, StringComparison.Ordinal)).DistinctBy(leaf => (leaf.Key.Parameter.Help, leaf.Key.Parameter.Quantity)))];
     }
 
     private void Groups(StringBuilder text, string asked)

@@ -44,6 +44,9 @@ public sealed record FormPart(string Key, FormGroup Group)
 
     public bool Required { get; init; }
 
+    /// <summary>True when an example shows it although nobody must write it.</summary>
+    public bool InExamples { get; init; }
+
     /// <summary>The key as it stands in an example.</summary>
     public string Shown => Example.Length > 0 ? Example : Key;
 

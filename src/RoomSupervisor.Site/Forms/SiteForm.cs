@@ -59,7 +59,7 @@ public static class SiteForm
         {
             var isCoil = EmitterReader.IsCoil(word);
             var group = isCoil ? Coil("a fan coil of the room; several: coil-north, coil-south") : Surface(word);
-            parts.Add(new FormPart(word, group) { Naming = FormNaming.Suffixed });
+            parts.Add(new FormPart(word, group) { Naming = FormNaming.Suffixed, InExamples = word == EmitterReader.Words[0] || word == EmitterReader.Words[1] });
             if (isCoil)
                 EmitterReader.AddPoints(word, null, null, fourPipe: true, points);
             else

@@ -65,7 +65,7 @@ public sealed class SkeletonWriter(UnitSystem units)
             if (part.Group.Point.Length > 0)
                 Point(part, level + 1);
             else
-                Part(part, level + 1, asleep || (!part.Required && part.Naming != FormNaming.Named));
+                Part(part, level + 1, asleep || !(part.Required || part.InExamples || part.Naming == FormNaming.Named));
         }
     }
 
