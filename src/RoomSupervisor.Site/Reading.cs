@@ -9,12 +9,15 @@ internal static class Reading
 {
     /// <summary>A bare number that is out of range in the base unit and fits in another.</summary>
     public static string OfBareNumber(string text, Parameter parameter, UnitSystem units)
-        => QuantityText.TrySplit(text, out var number, out var written) && written.Length == 0 ? Fitting(number, Quantities.UnitsOf(parameter.Quantity).Skip(1), parameter, units) : "";
+        => QuantityText.TrySplit(text, out var number, out var written) && written.Length == 0 ? Fitting(number, Quantities.UnitsOf(parameter.Quantity).Skip(1).Where(IsTypedByPeople), parameter, units) : "";
 
     /// <summary>A number in a unit of another quantity that fits in one of the right quantity.</summary>
     public static string OfWrongUnit(string text, Parameter parameter, UnitSystem units)
         => QuantityText.TrySplit(text, out var number, out var written) && Quantities.Units.Any(unit => Quantities.Find(written, unit.Quantity) is not null)
             ? Fitting(number, Quantities.UnitsOf(parameter.Quantity), parameter, units) : "";
+
+    /// <summary>Nobody times a valve in milliseconds without saying so.</summary>
+    private static bool IsTypedByPeople(Unit unit) => unit.Quantity != Quantity.Duration || unit.Factor >= 1;
 
     private static string Fitting(double number, IEnumerable<Unit> candidates, Parameter parameter, UnitSystem units)
     {

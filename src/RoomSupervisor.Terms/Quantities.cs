@@ -133,7 +133,9 @@ public static class Quantities
     {
         var (spelling, decimals) = Shown(quantity, units);
         var unit = Units.First(candidate => candidate.Quantity == quantity && candidate.Spellings[0] == spelling);
-        return $"{Digits(value / unit.Factor - unit.Shift, Math.Max(decimals, atLeast))} {spelling}";
+        var shown = value / unit.Factor - unit.Shift;
+        var digits = atLeast > 0 && Math.Abs(shown) < 0.1 ? 5 : Math.Max(decimals, atLeast);   // small figures must not be rounded to another value
+        return $"{Digits(shown, digits)} {spelling}";
     }
 
     private static (string Spelling, int Decimals) Shown(Quantity quantity, UnitSystem units) => (quantity, units) switch

@@ -25,7 +25,7 @@ public sealed class RoomSettings
             r => r.Number, (r, v) => r.Number = (int)v, required: true, restart: true, whole: true, step: 1, example: "1"),
         Declare.Number<RoomSettings>("floor_area", Quantity.Area, double.NaN, 2, 2000, "floor area", r => r.FloorAreaM2, (r, v) => r.FloorAreaM2 = v, required: true, step: 0.5, example: "24 m²"),
         Declare.Number<RoomSettings>("air_capacity", Quantity.HeatCapacity, double.NaN, 20, 100000, "effective heat capacity of air and light furniture; without it by the floor's area",
-            r => r.AirCapacityKJPerK, (r, v) => r.airCapacity = v, step: 10, example: "360 kJ/K", more: "Until it is measured: 15 kJ/K for every 1 m² of floor."),
+            r => r.AirCapacityKJPerK, (r, v) => r.airCapacity = v, step: 10, example: "360 kJ/K", more: "Until it is measured: 150 kJ/K for every 10 m² of floor."),
     ];
 }
 

@@ -116,7 +116,7 @@ public partial class FormTests
     {
         // 20.5 °C = 68.9 °F and 1 K = 1.8 °F by definition (NIST SP 811, appendix B): a difference is never shifted by 32.
         Assert.Equal("without it 68.9 °F, or 1.8 °F under", UnitWords.In("without it 20.5 °C, or 1 K under", UnitSystem.Us));
-        Assert.Equal("91.4 °F instead of 84.2 °F; 9 to 27 °F; 10.8 ft²", UnitWords.In("33 °C instead of 29 °C; 5 to 15 K; 1 m²", UnitSystem.Us));
+        Assert.Equal("91.4 °F instead of 84.2 °F; 9 to 27 °F; 108 ft²", UnitWords.In("33 °C instead of 29 °C; 5 to 15 K; 10 m²", UnitSystem.Us));
         Assert.Equal("10 min, 5 % and 24 mV", UnitWords.In("10 min, 5 % and 24 mV", UnitSystem.Us));
         Assert.Equal("33 °C", UnitWords.In("33 °C", UnitSystem.Metric));
     }
