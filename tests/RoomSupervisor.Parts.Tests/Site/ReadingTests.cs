@@ -52,7 +52,7 @@ public class ReadingTests
         var problems = Read(site, household).Problems;
         Assert.True(problems.Count >= 4, string.Join("\n", problems));
         foreach (var problem in problems)
-            Assert.DoesNotMatch(@"\d ?(°C|K|m²|kW|W|m)\b", problem.Message + problem.Allowed + problem.WhatToDo);
+            Assert.DoesNotMatch(@"\d ?(°C|K|m²|kW|W|m)\b", $"{problem.Message} {problem.Allowed} {problem.WhatToDo}");
         Assert.Contains(problems, problem => problem.Message.Contains("9 °F under rated_room", StringComparison.Ordinal));   // 5 K
     }
 
