@@ -62,6 +62,17 @@ public struct RoomMemory
     public double DewPointRateKPerS;
     public double RateBaseC;
     public double SinceRateS;
+    // Moisture.
+    public Moisture Moisture;
+    public double MoistureForS;
+    public double DryRestS;
+    public double DryLostForS;
+    public double OverCooledForS;
+    public double GuardLimitsForS;
+    /// <summary>True while the surface gives way to a coil that is about to dry.</summary>
+    public bool DryFades;
+    /// <summary>In the other stages the stage's own coil column holds.</summary>
+    public readonly bool StageAllowsDrying => Stage is Stage.Satisfied or Stage.CoilHelps or Stage.RadiantHold or Stage.CoilHold && !Heats;
     public bool HumidityKnown;
     public bool WasKnown;
     public double UnknownForS;

@@ -19,6 +19,12 @@ public static class SequenceEvents
         StateName = state => Names.Of((GuardLevel)state),
     };
 
+    public static EventDefinition MoistureChanged { get; } = new(
+        103, "moisture-changed", Priority.Note, "{from} → {to}: {cause}", "dehumidifying: the coil dries the air with a barely turning fan", "nothing; the line says why")
+    {
+        StateName = state => Names.Of((Moisture)state),
+    };
+
     public static EventDefinition ReadingMissing { get; } = new(
         110, "reading-missing", Priority.Warning, "reading missing: {cause}", "the room goes on with the worst case, or stops if its air temperature is missing",
         "sensor, its cable, its device and bus");
@@ -55,5 +61,5 @@ public static class SequenceEvents
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [StageChanged, GuardChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, LoopStopped, LoopFree, Leak, ChangedOver];
+        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, LoopStopped, LoopFree, Leak, ChangedOver];
 }

@@ -15,7 +15,7 @@ internal static class Status
             scan.Outputs.Rooms[i] = new RoomStatus
             {
                 Stage = m.Stage,
-                Moisture = Moisture.Resting,
+                Moisture = m.Moisture,
                 Guard = WorstOf(scan, room),
                 AirTemperatureC = scan.Reading(room.AirTemperature).Value,
                 HumidityPercent = scan.Reading(room.AirHumidity).Value,

@@ -55,6 +55,7 @@ public static class Supervisor
         for (var i = 0; i < house.Rooms.Length; i++)
         {
             Stages.Step(scan, i);
+            Drying.Step(scan, i);
             Demand.Step(scan, i);
         }
         for (var i = 0; i < house.Coils.Length; i++)

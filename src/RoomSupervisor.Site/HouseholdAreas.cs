@@ -6,27 +6,32 @@ namespace RoomSupervisor.Site;
 
 internal sealed class HouseholdAreas
 {
-    private readonly record struct Area(string Room, HouseholdGroup? Group, long From, long To);
+    private readonly record struct Area(string Room, string Key, HouseholdGroup? Group, long From, long To);
 
     private readonly List<Area> areas = [];
     private readonly Dictionary<(string Room, HouseholdGroup Group), int> broken = [];
     private readonly Dictionary<string, int> doubts = new(StringComparer.Ordinal);
 
-    public HouseholdAreas(MapNode file)
+    /// <param name="file">The file.</param>
+    /// <param name="known">Rooms of the site: what stands under another name belongs to nobody.</param>
+    public HouseholdAreas(MapNode file, IEnumerable<string> known)
     {
         foreach (var (entry, to) in Spans(file, long.MaxValue))
         {
             if (entry.Key == "absence")
-                areas.Add(new Area("", HouseholdGroup.Absence, At(entry.KeyMark), to));
+                areas.Add(new Area("", entry.Key, HouseholdGroup.Absence, At(entry.KeyMark), to));
             if (entry.Key != "rooms" || entry.Value is not MapNode rooms)
                 continue;
-            foreach (var (room, end) in Spans(rooms, to))
+            foreach (var (room, end) in Spans(rooms, to).Where(span => known.Contains(span.Entry.Key)))
                 Room(room, end);
         }
     }
 
     /// <summary>True when the file holds the group.</summary>
     public bool Has(string room, HouseholdGroup group) => areas.Exists(area => area.Room == room && area.Group == group);
+
+    /// <summary>True when the file holds a key of a room.</summary>
+    public bool HasKey(string room, string key) => areas.Exists(area => area.Room == room && area.Key == key);
 
     /// <summary>Line of the mistake that broke a group; 0: it is sound or absent.</summary>
     public int BrokenAt(string room, HouseholdGroup group) => broken.GetValueOrDefault((room, group));
@@ -56,11 +61,11 @@ internal sealed class HouseholdAreas
 
     private void Room(Entry room, long end)
     {
-        areas.Add(new Area(room.Key, null, At(room.KeyMark), end));
+        areas.Add(new Area(room.Key, "", null, At(room.KeyMark), end));
         foreach (var (entry, to) in room.Value is MapNode group ? Spans(group, end) : [])
         {
             if (HouseholdGroups.Of(entry.Key) is { } known and not HouseholdGroup.Absence)
-                areas.Add(new Area(room.Key, known, At(entry.KeyMark), to));
+                areas.Add(new Area(room.Key, entry.Key, known, At(entry.KeyMark), to));
         }
     }
 

@@ -26,7 +26,7 @@ internal sealed class HouseholdSettle(HouseholdReader reader, HouseholdInForce? 
                 reader.Put(name, was.Room(name));
             return new HouseholdOutcome(state, []);
         }
-        var areas = new HouseholdAreas(reader.File!);
+        var areas = new HouseholdAreas(reader.File!, reader.Rooms.Keys);
         areas.Lay(errors);
         Absence(areas);
         foreach (var name in reader.Rooms.Keys.ToList())
@@ -42,12 +42,16 @@ internal sealed class HouseholdSettle(HouseholdReader reader, HouseholdInForce? 
     {
         var line = areas.BrokenAt(room, group);
         var isBroken = line > 0;
-        if (!isBroken && !areas.Has(room, group))
+        if (!isBroken && (!areas.Has(room, group) || (group == HouseholdGroup.Wanted && IsHalfGone(room, areas))))
             line = areas.DoubtAt(room);
         if (line == 0)
             return;
-        Keep(room, group, isBroken ? "" : "is not in the file, but the file was not understood throughout, so it does not count as deleted", line);
+        Keep(room, group, isBroken ? "" : "is not in the file as it was, but the file was not understood throughout, so nothing counts as deleted", line, isAbsent: !isBroken);
     }
+
+    /// <summary>True when one of the two wanted temperatures is not in the file and held something before.</summary>
+    private bool IsHalfGone(string room, HouseholdAreas areas)
+        => (!areas.HasKey(room, "heat_below") && was.Room(room).IsHeatBelowWritten) || (!areas.HasKey(room, "cool_above") && was.Room(room).CoolAboveC != new HouseholdRoom().CoolAboveC);
 
     private void Absence(HouseholdAreas areas)
     {
@@ -56,11 +60,11 @@ internal sealed class HouseholdSettle(HouseholdReader reader, HouseholdInForce? 
         if (!isBroken && !areas.Has("", HouseholdGroup.Absence))
             line = areas.DoubtAt("");
         if (line > 0)
-            Keep("", HouseholdGroup.Absence, isBroken ? "" : "is not in the file, but the file was not understood throughout, so it does not count as deleted", line);
+            Keep("", HouseholdGroup.Absence, isBroken ? "" : "is not in the file, but the file was not understood throughout, so nothing counts as deleted", line, isAbsent: !isBroken);
     }
 
     /// <summary>A group stays as it was; nothing is noted where that is what the file says anyway.</summary>
-    private void Keep(string room, HouseholdGroup group, string why, int line)
+    private void Keep(string room, HouseholdGroup group, string why, int line, bool isAbsent = false)
     {
         if (group == HouseholdGroup.Absence)
         {
@@ -71,7 +75,7 @@ internal sealed class HouseholdSettle(HouseholdReader reader, HouseholdInForce? 
         {
             reader.Put(room, HouseholdGroups.Take(reader.Rooms[room], was.Room(room), group));
         }
-        if (why.Length == 0 || HouseholdList.HasAnything(was.Room(room), group))
+        if (!isAbsent || HouseholdList.HasAnything(was.Room(room), group))
             kept.TryAdd((group == HouseholdGroup.Absence ? "" : room, group), new KeptGroup(group == HouseholdGroup.Absence ? "" : room, group, why, line));
     }
 
@@ -87,7 +91,10 @@ internal sealed class HouseholdSettle(HouseholdReader reader, HouseholdInForce? 
             {
                 var mark = MarkOf(room, what);
                 problems.Error(mark, $"rooms.{room}", "", what.Words(units), "", "a room would be heated and cooled by turns: move them apart");
-                Keep(room, what.One, $"contradicts {HouseholdGroups.NameOf(what.Other)}: both stay as they were", mark.Line);
+                if (what.One == what.Other)
+                    Keep(room, what.One, "contradict each other and stay as they were", mark.Line);
+                else
+                    Keep(room, what.One, $"contradicts {HouseholdGroups.NameOf(what.Other)}: both stay as they were", mark.Line);
                 Keep(room, what.Other, $"contradicts {HouseholdGroups.NameOf(what.One)}: both stay as they were", mark.Line);
             }
         }

@@ -19,6 +19,8 @@ internal static class KeyTraps
             return Refuse(problems, key, "runs over several lines", "a colon is missing at the end of the first line, or the indentation is wrong");
         if (isFlow && alone && char.IsAsciiDigit(text[0]))
             return Refuse(problems, key, "is taken as a key of its own: inside braces a comma separates keys", $"write a decimal point (….{text}), or each key on its own line");
+        if (isFlow && alone && DayWords.TryRead(text, out _, out _))
+            return Refuse(problems, key, "is taken as a key of its own: inside braces a comma separates keys", "write days in quotes, or each key on its own line");
         var colon = text.IndexOf(':', StringComparison.Ordinal);
         if (alone && colon > 0)
             return Refuse(problems, key, "no space after the colon", $"write {text[..colon]}: {text[(colon + 1)..]}");

@@ -5,7 +5,7 @@ namespace RoomSupervisor.Site;
 internal static class LaterWords
 {
     /// <summary>The program's version, as in its project file; a test compares.</summary>
-    public const string Version = "0.1.0";
+    public const string Version = "0.2.0";
 
     /// <summary>What to tell about such a word.</summary>
     public const string Message = $"this version ({Version}) does not do that yet";

@@ -51,6 +51,7 @@ public static class CauseWords
         Rooms(table);
         StageChanges(table);
         FanAndCoil(table);
+        Drying(table);
         Guard(table);
         LoopsAndSource(table);
         table[(int)Cause.Healthy] = new("healthy", "all is well");
@@ -82,6 +83,7 @@ public static class CauseWords
         t[(int)Cause.Satisfied] = new("satisfied", "nothing to do");
         t[(int)Cause.PullDown] = new("pull-down", "pulling the room down, {B} too warm", "pull-down would use {A}", Quantity.Percent, Quantity.TemperatureDifference);
         t[(int)Cause.WarmUp] = new("warm-up", "warming the room up, {B} too cold", "warm-up would use {A}", Quantity.Percent, Quantity.TemperatureDifference);
+        t[(int)Cause.Dehumidifying] = new("dehumidifying", "drying the air, dew point {B}", "drying asks for {A}", Quantity.Percent, Quantity.Temperature);
         t[(int)Cause.NotInSeason] = new("not-in-season", "its loop carries water for the other season");
         t[(int)Cause.NoColdBlow] = new("no-cold-blow", "waits for water warm enough to blow");
         t[(int)Cause.Opening] = new("opening", "a door or window is open");
@@ -124,6 +126,17 @@ public static class CauseWords
         t[(int)Cause.StartKick] = new("start-kick", "start kick {A}", "", Quantity.Percent);
         t[(int)Cause.DripTrayFull] = new("drip-tray-full", "drip tray full");
         t[(int)Cause.DripTrayUnread] = new("drip-tray-unread", "the drip tray switch cannot be read");
+    }
+
+    private static void Drying(CauseWording[] t)
+    {
+        t[(int)Cause.DewPointOverTarget] = new("dew-point-over-target", "dew point {A}, wanted {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.HumidityOverLimit] = new("humidity-over-limit", "humidity {A}, limit {B}", "", Quantity.Percent, Quantity.Percent);
+        t[(int)Cause.GuardLimitsSurface] = new("guard-limits-surface", "the guard has held the surface back for {A}: drier air frees it", "", Quantity.Duration);
+        t[(int)Cause.StageComesFirst] = new("stage-comes-first", "the stage needs its coil for itself");
+        t[(int)Cause.CoilWaterTooWarm] = new("coil-water-too-warm", "coil water {A} takes no moisture out of air with dew point {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.OverCooled] = new("over-cooled", "the room is {A} under set point", "", Quantity.TemperatureDifference);
+        t[(int)Cause.DryEnough] = new("dry-enough", "dew point {A}: dry enough", "", Quantity.Temperature);
     }
 
     private static void Guard(CauseWording[] t)

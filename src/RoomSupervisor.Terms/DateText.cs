@@ -30,7 +30,10 @@ public static class DateText
         minutes = double.NaN;
         var (day, time) = Split(clean);
         if (!TryReadDay(day, out var date, out problem))
+        {
+            problem += time.Length == 0 && quantity == Quantity.DateTime ? ", with a time of day such as 22:00" : "";
             return false;
+        }
         if (time.Length == 0 && quantity == Quantity.DateTime)
             return Refuse($"has no time of day: write it like {day} 22:00", out problem);
         var minute = 0.0;

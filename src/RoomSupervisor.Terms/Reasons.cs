@@ -14,10 +14,13 @@ public enum Cause : byte
 
     // Rooms.
     StartingUp, SwitchedOff, AirTemperatureMissing, Satisfied, PullDown, Opening, EasingOff, CoilCarries, CoilNotNeeded,
-    SurfaceCarries, SurfaceNotNeeded, SurfaceWaits, WarmUp, NotInSeason, NoColdBlow,
+    SurfaceCarries, SurfaceNotNeeded, SurfaceWaits, WarmUp, NotInSeason, NoColdBlow, Dehumidifying,
 
     // Why a stage changed.
     TooWarmFor, TooColdFor, OpeningLongEnough, OpeningShut, StopDistance, FadeDone, SurfaceAtLimit, SurfaceTooLittle, HandOverProven, HandOverTime, NoDemand, CoilMayNotRun, ReadingsBack, Resumed,
+
+    // Why the air is dried or not.
+    DewPointOverTarget, HumidityOverLimit, GuardLimitsSurface, StageComesFirst, CoilWaterTooWarm, OverCooled, DryEnough,
 
     // Fan and coil.
     HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,

@@ -16,7 +16,8 @@ public static class AnswerText
     /// <param name="after">What holds now.</param>
     /// <param name="outcome">What became of the file.</param>
     /// <param name="problems">Mistakes and doubts of the file.</param>
-    public static string Write(House house, HouseholdInForce? before, HouseholdInForce after, HouseholdOutcome outcome, IReadOnlyList<Problem> problems)
+    /// <param name="local">Schedule time of the site, for what holds now.</param>
+    public static string Write(House house, HouseholdInForce? before, HouseholdInForce after, HouseholdOutcome outcome, IReadOnlyList<Problem> problems, DateTime local)
     {
         var text = new StringBuilder();
         var whole = Whole(outcome.State, before is not null);
@@ -26,7 +27,29 @@ public static class AnswerText
         NotUnderstood(text, problems);
         Kept(text, house, before, after, outcome);
         Doubts(text, problems);
+        text.Append("\nNow:\n");
+        foreach (var room in house.Rooms)
+            text.Append("  ").Append(HoldsNow(room, local, house.Units)).Append('\n');
         return text.ToString();
+    }
+
+    /// <summary>"weaving-room: cooled above 23 °C, heated below 21 °C (week: evening), fan at most 35 %; next change 2026-11-25 22:30".</summary>
+    private static string HoldsNow(Room room, DateTime local, UnitSystem units)
+    {
+        if (!room.Household.Control)
+            return $"{room.Id}: switched off";
+        var wanted = Schedule.Now(room.Household, local);
+        var rule = wanted.Rule switch
+        {
+            WishRule.Week => $" (week: {room.Household.Week[wanted.Period].Name})",
+            WishRule.Absence => " (absence)",
+            WishRule.Once => " (once)",
+            _ => "",
+        };
+        var next = Schedule.NextChange(room.Household, local);
+        return $"{room.Id}: cooled above {Quantities.ShowExactly(wanted.CoolAboveC, Quantity.Temperature, units)}, heated below {Quantities.ShowExactly(wanted.HeatBelowC, Quantity.Temperature, units)}{rule}, "
+            + $"fan at most {Quantities.Show(wanted.FanAtMostPercent, Quantity.Percent, units)}{(wanted.IsQuiet ? " (quiet hours)" : "")}"
+            + (next == DateTime.MaxValue ? "" : $"; next change {DateText.Show(DateText.MinutesOf(next), Quantity.DateTime)}");
     }
 
     private static string Whole(HouseholdState state, bool hasBefore)

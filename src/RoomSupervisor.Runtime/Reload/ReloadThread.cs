@@ -76,7 +76,7 @@ public sealed class ReloadThread : IDisposable
         if (start.FoundHousehold is { } text && outcome.State is HouseholdState.Fine or HouseholdState.BrokenGroup)
             parts.Keep.Version(text, outcome.State == HouseholdState.Fine, house, changes, utc);
         if (outcome.State != HouseholdState.Fine || (start.Before is not null && changes.Count > 0))
-            parts.Keep.Answer(AnswerText.Write(house, start.Before, after, outcome, [.. start.Problems.Where(problem => problem.Mark.File == SiteReader.HouseholdFile)]), utc);
+            parts.Keep.Answer(AnswerText.Write(house, start.Before, after, outcome, [.. start.Problems.Where(problem => problem.Mark.File == SiteReader.HouseholdFile)], parts.Clock.LocalOf(utc)), utc);
     }
 
     private void Look()
@@ -84,7 +84,7 @@ public sealed class ReloadThread : IDisposable
         if (!(site.Look() | household.Look()))
             return;
         var utc = parts.Clock.Utc;
-        var judgement = judge.Judge(site.Settled, household.Settled, utc);
+        var judgement = judge.Judge(site.Settled, household.Settled, utc, household.Unreadable);
         if (judgement.House is { } house)
             parts.Swap(house);
         foreach (var line in judgement.Lines)

@@ -57,13 +57,14 @@ public sealed class SiteJudge
     /// <param name="site">Bytes of site.yaml; null: there is none to be read.</param>
     /// <param name="household">Bytes of household.yaml; null: there is none to be read.</param>
     /// <param name="utc">The moment.</param>
-    public Judgement Judge(byte[]? site, byte[]? household, DateTime utc)
+    /// <param name="unreadable">Why there is no household.yaml to be read although there is one; empty: there is none.</param>
+    public Judgement Judge(byte[]? site, byte[]? household, DateTime utc, string unreadable = "")
     {
         var lines = new List<JudgeLine>();
         var isNewSite = !Same(site, lastSite) && TakeSite(site, utc, lines);
         var isNewHousehold = !Same(household, lastHousehold);
         (lastSite, lastHousehold) = (site, household);
-        return isNewSite || isNewHousehold ? TakeHousehold(household, isNewSite, isNewHousehold, utc, lines) : new Judgement(null, lines);
+        return isNewSite || isNewHousehold ? TakeHousehold(household, unreadable, isNewSite, isNewHousehold, utc, lines) : new Judgement(null, lines);
     }
 
     private static bool Same(byte[]? one, byte[]? other) => one is null ? other is null : other is not null && one.AsSpan().SequenceEqual(other);
@@ -88,7 +89,7 @@ public sealed class SiteJudge
         return true;
     }
 
-    private Judgement TakeHousehold(byte[]? household, bool isNewSite, bool isNewHousehold, DateTime utc, List<JudgeLine> lines)
+    private Judgement TakeHousehold(byte[]? household, string unreadable, bool isNewSite, bool isNewHousehold, DateTime utc, List<JudgeLine> lines)
     {
         var before = HouseholdInForce.Of(House);
         var result = SiteReader.Accept(Site, household, before, drivers, utc);
@@ -97,6 +98,11 @@ public sealed class SiteJudge
         var after = HouseholdInForce.Of(house);
         var changes = HouseholdList.Changes(before, after, house.Units);
         var problems = result.Problems.Where(problem => problem.Mark.File == SiteReader.HouseholdFile).ToList();
+        if (household is null && unreadable.Length > 0)
+        {
+            outcome = outcome with { State = HouseholdState.NoStructure };
+            problems = [new Problem(Severity.Error, new Mark(SiteReader.HouseholdFile, 1, 1), "", "", unreadable, "", "look at its owner and permissions")];
+        }
         IsWhole = outcome.State == HouseholdState.Fine;
         if (changes.Count > 0)
             lines.Add(new JudgeLine(RuntimeEvents.ReloadAccepted, "household.yaml: " + string.Join("; ", changes)));
@@ -107,7 +113,7 @@ public sealed class SiteJudge
             House = house;
         return new Judgement(ReferenceEquals(House, old) ? null : House, lines)
         {
-            Answer = isNewHousehold ? AnswerText.Write(house, before, after, outcome, problems) : null,
+            Answer = isNewHousehold ? AnswerText.Write(house, before, after, outcome, problems, ScheduleTime.Of(utc, running.Site.TimeZone)) : null,
             Changes = changes,
             IsVersion = isNewHousehold && household is not null && (changes.Count > 0 || IsWhole),
         };

@@ -70,7 +70,7 @@ internal static class LoopRules
         }
         var isOpen = !double.IsInfinity(m.LowestSafeC);
         if (isOpen)
-            m.LowestSafeC = Math.Max(m.LowestSafeC, Waiting(scan, index));
+            m.LowestSafeC = Math.Max(Math.Max(m.LowestSafeC, Waiting(scan, index)), OfManifold(scan, loop));
         if (!isOpen)
             m.LowestSafeC = whenNobodyIsOpen;
         m.WantedC = Math.Max(loop.ColdestC, wanted);
@@ -79,6 +79,15 @@ internal static class LoopRules
             ? target
             : Math.Max(target, m.SetPointC - scan.Settings.FallRateKPerMin * scan.Dt / 60);
         m.HasSetPoint = true;
+    }
+
+    /// <summary>The air where the manifold stands always counts (rule 5.4): its pipes are bare. Nothing where it is not said or not known.</summary>
+    private static double OfManifold(in Scan scan, Loop loop)
+    {
+        if (loop.ManifoldRoom < 0)
+            return double.NegativeInfinity;
+        var worst = scan.Memory.Rooms[loop.ManifoldRoom].DewPointWorstC;
+        return double.IsNaN(worst) ? double.NegativeInfinity : worst + scan.Settings.MarginK;
     }
 
     /// <summary>
@@ -162,11 +171,13 @@ internal static class LoopRules
         m.HasSetPoint = true;
     }
 
+    /// <summary>True while a room of the coil wants the strongest water: pulled down, warmed up or dried.</summary>
     private static bool IsPulling(in Scan scan, Coil coil)
     {
         foreach (var room in coil.Rooms)
         {
-            if (scan.Memory.Rooms[room].Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff)
+            ref readonly var m = ref scan.Memory.Rooms[room];
+            if (m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff || m.Moisture == Moisture.Dehumidifying)
                 return true;
         }
         return false;

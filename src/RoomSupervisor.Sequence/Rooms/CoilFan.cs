@@ -45,6 +45,7 @@ internal static class CoilFan
             {
                 Stage.PullDown or Stage.WarmUp => 1e9 + m.ErrorK,
                 Stage.EasingOff => 1e6,
+                Stage.Satisfied or Stage.RadiantHold when m.Moisture == Moisture.Dehumidifying => 1,
                 Stage.CoilHelps or Stage.CoilHold => Demand.OfCoils(scan, scan.House.Rooms[index], m),
                 _ => -1,
             };
@@ -94,6 +95,11 @@ internal static class CoilFan
     {
         if (m.DripTrayFull && roomMemory.Stage != Stage.Off)
             return Shut(TrayCause(m));
+        if (Drying.Is(scan, room, index, roomMemory))
+        {
+            m.Carrying = true;
+            return new Command(100, Reason.Of(Cause.Dehumidifying, 100, roomMemory.DewPointC), default, 0);
+        }
         switch (roomMemory.Stage)
         {
             case Stage.PullDown or Stage.WarmUp or Stage.EasingOff or Stage.CoilHelps or Stage.CoilHold when !RoomCoils.InSeason(scan, scan.House.Coils[index], roomMemory.Heats):
@@ -170,6 +176,8 @@ internal static class CoilFan
         var works = roomMemory.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff or Stage.CoilHelps or Stage.CoilHold;
         if (works && !RoomCoils.InSeason(scan, coil, roomMemory.Heats))
             return Shut(Cause.NotInSeason);
+        if (Drying.Is(scan, room, index, roomMemory))
+            return Dry(scan, room, index, coil, roomMemory, m);
         if (works && roomMemory.Heats && !m.WaterIsWarm)
             return Shut(Cause.NoColdBlow);
         switch (roomMemory.Stage)
@@ -186,6 +194,17 @@ internal static class CoilFan
             default:
                 return Shut(StageCause(roomMemory, room));
         }
+    }
+
+    /// <summary>Barely turning, unless the room wants more of its coil than that.</summary>
+    private static Command Dry(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
+    {
+        var speed = Drying.Speed(scan, index);
+        var dry = new Command(speed, Reason.Of(Cause.Dehumidifying, speed, roomMemory.DewPointC), default, 0);
+        if (roomMemory.Stage is not (Stage.CoilHelps or Stage.CoilHold))
+            return dry;
+        var carry = Carry(scan, room, index, coil, roomMemory, m);
+        return carry.Value > speed ? carry : dry;
     }
 
     private static Command Carry(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, in CoilMemory m)

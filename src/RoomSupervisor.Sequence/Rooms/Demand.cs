@@ -38,8 +38,8 @@ internal static class Demand
                 if (RoomSurfaces.AllShut(scan, room))
                     m.DemandW = Math.Max(0, RoomSurfaces.Gain(scan, room) * m.ErrorK + m.IntegralW);   // only the integral stands still
                 else
-                    Integrate(scan, ref m, RoomSurfaces.Gain(scan, room), RoomSurfaces.IntegralS(scan, room), surfacesW);
-                return m.DemandW;
+                    Integrate(scan, ref m, RoomSurfaces.Gain(scan, room), RoomSurfaces.IntegralS(scan, room), surfacesW + Drying.OutputW(scan, room, m));
+                return Math.Max(0, m.DemandW - Drying.OutputW(scan, room, m));
             case Stage.PullDown or Stage.WarmUp:
                 m.SurfaceHelps |= m.Stage == Stage.WarmUp || CoilAloneIsTooLittle(scan, room, m);
                 m.DemandW = RoomCoils.MayGive(scan, room, m.Heats) + (m.SurfaceHelps ? surfacesW : 0);
@@ -91,7 +91,7 @@ internal static class Demand
             && -scan.Memory.Inputs[room.AirTemperature].SlopePerS * scan.Settings.PullDownHorizonS < m.ErrorK;
 
     private static double SurfaceTrim(in Scan scan, Room room, in RoomMemory m)
-        => Math.Max(0, m.DemandW - scan.Settings.CoilSharePercent / 100 * RoomCoils.Minimum(scan, room, m.Heats));
+        => Math.Max(0, m.DemandW - scan.Settings.CoilSharePercent / 100 * Math.Max(RoomCoils.Minimum(scan, room, m.Heats), Drying.OutputW(scan, room, m)));
 
     private static double CoilGain(in Scan scan, Room room) => room.Settings.AirCapacityKJPerK * 1000 / scan.Settings.DemandTimeS;
 
@@ -113,9 +113,9 @@ internal static class Demand
     private static void HandOver(in Scan scan, Room room, ref RoomMemory m, double surfacesW)
     {
         var shut = RoomSurfaces.AllShut(scan, room);
-        var may = !shut && m.DemandW < scan.Settings.HandOverSharePercent / 100 * surfacesW;
+        var may = !shut && m.Moisture != Moisture.Dehumidifying && m.DemandW < scan.Settings.HandOverSharePercent / 100 * surfacesW;
         Blocks.Hold(ref m.HandOverForS, may, scan.Dt);
-        if (shut)
+        if (shut || m.Moisture == Moisture.Dehumidifying)
             m.HandingOver = false;
         else if (m.HandOverForS > scan.Settings.HandOverWaitS)
             m.HandingOver = true;

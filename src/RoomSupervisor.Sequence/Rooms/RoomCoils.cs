@@ -34,16 +34,19 @@ internal static class RoomCoils
         return false;
     }
 
-    /// <summary>True when any coil of the room may run.</summary>
-    public static bool AnyMayRun(in Scan scan, Room room, bool heats)
+    /// <summary>The first coil that may run, or −1.</summary>
+    public static int Leading(in Scan scan, Room room, bool heats)
     {
         foreach (var coil in room.Coils)
         {
             if (MayRun(scan, coil, heats))
-                return true;
+                return coil;
         }
-        return false;
+        return -1;
     }
+
+    /// <summary>True when any coil of the room may run.</summary>
+    public static bool AnyMayRun(in Scan scan, Room room, bool heats) => Leading(scan, room, heats) >= 0;
 
     /// <summary>Sensible output of one coil for a room at full speed with its present water, W.</summary>
     public static double FullOf(in Scan scan, Room room, int coil, bool heats)
@@ -86,12 +89,8 @@ internal static class RoomCoils
     /// <summary>The least the room's coils can give: the leading one that may run, at its slowest, W.</summary>
     public static double Minimum(in Scan scan, Room room, bool heats)
     {
-        foreach (var coil in room.Coils)
-        {
-            if (MayRun(scan, coil, heats))
-                return MinimumOf(scan, room, coil, heats);
-        }
-        return 0;
+        var coil = Leading(scan, room, heats);
+        return coil < 0 ? 0 : MinimumOf(scan, room, coil, heats);
     }
 
     /// <summary>Output of one coil at its slowest, W.</summary>

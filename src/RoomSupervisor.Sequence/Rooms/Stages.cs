@@ -36,7 +36,8 @@ internal static class Stages
     private static void Direction(in Scan scan, Room room, ref RoomMemory m, double temperature)
     {
         var wanted = Schedule.Now(room.Household, scan.Local);
-        var tooWarm = temperature - wanted.CoolAboveC;
+        // While the air is dried the room may be a little cooler (rule 3.4).
+        var tooWarm = temperature - wanted.CoolAboveC + (m.Moisture == Moisture.Dehumidifying ? scan.Settings.DryShiftK : 0);
         var tooCold = wanted.HeatBelowC - temperature;
         if (m.Stage is Stage.Off or Stage.Satisfied or Stage.Opening && m.ResumeStage == Stage.Off && !double.IsNaN(temperature))
             m.Heats = tooCold > tooWarm || double.IsNaN(tooWarm);

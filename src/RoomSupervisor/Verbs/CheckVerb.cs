@@ -24,24 +24,25 @@ internal static class CheckVerb
             if (parsed.GetValue(json))
                 CheckJson.Write(Console.OpenStandardOutput(), directory, result.Files, result.Problems);
             else
-                Tell(directory, result.Files, result.Problems, parsed.GetValue(all));
+                Tell(directory, result, parsed.GetValue(all));
             return result.Files is null ? 2 : result.Problems.Count == 0 ? 0 : 1;
         });
         return command;
     }
 
-    private static void Tell(string directory, SiteFiles? files, IReadOnlyList<Problem> problems, bool all)
+    private static void Tell(string directory, StartResult result, bool all)
     {
-        foreach (var problem in problems)
+        foreach (var problem in result.Problems)
             Console.Out.WriteLine(problem);
-        if (files is null)
+        if (result.Files is null)
         {
-            var errors = problems.Count(problem => problem.Severity == Severity.Error);
-            Console.Out.WriteLine($"{directory}: {errors} error(s). Nothing would start.");
+            var errors = result.Problems.Count(problem => problem.Severity == Severity.Error);
+            var otherwise = result.SiteRow.Use == StartUse.Nothing ? "Nothing would start" : "A controller would go on with what held before in their place";
+            Console.Out.WriteLine($"{directory}: {errors} error(s). {otherwise}.");
             return;
         }
-        foreach (var line in Understood.Lines(files, all))
+        foreach (var line in Understood.Lines(result.Files, all))
             Console.Out.WriteLine(line);
-        Console.Out.WriteLine(problems.Count == 0 ? $"{directory}: clean." : $"{directory}: {problems.Count} warning(s).");
+        Console.Out.WriteLine(result.Problems.Count == 0 ? $"{directory}: clean." : $"{directory}: {result.Problems.Count} warning(s).");
     }
 }

@@ -80,6 +80,7 @@ public class GuardTests
     public void Rule_5_1_the_set_point_rises_with_the_dew_point_at_once()
     {
         var rig = Holding(humidity: 50);
+        rig.House = TestHouse.OneRoom(sequence: [("dry_target", 18), ("dry_over", 75)]);   // nothing dries the air meanwhile
         rig.RunUntil(r => r.Image.Loops[0].SetPointC < 17, 1800);
         rig.Set("ceiling-loop.supply.temperature", 20);
         var humidity = 50.0;
@@ -182,7 +183,7 @@ public class GuardTests
     [Fact]
     public void Rule_1_7_with_no_humidity_anywhere_the_warmest_air_at_65_percent_counts()
     {
-        var rig = new Rig();
+        var rig = new Rig(TestHouse.OneRoom(household: [("fan_at_most", 0)]));   // no coil: nothing dries the air meanwhile
         rig.Air(26, 50);
         rig.Silence("room.air.humidity");
         rig.Run(70 + 60);

@@ -96,11 +96,15 @@ internal sealed class Rig
         var begun = NowS;
         while (!isTrue(this))
         {
-            Assert.True(NowS - begun < atMostS, $"nothing after {atMostS} s: stage {Names.Of(Stage)}, guard {Names.Of(Guard)}, fan {Fan.Value:0.0} %, ceiling {Ceiling.Value:0} %, air {Room.AirTemperatureC:0.00} °C");
+            if (NowS - begun >= atMostS)
+                Assert.Fail($"nothing after {atMostS} s: stage {Names.Of(Stage)}, guard {Names.Of(Guard)}, air {Room.AirTemperatureC:0.00} °C, {Said()}");
             Scan(step);
         }
         return NowS - begun;
     }
+
+    /// <summary>All commands with their reasons.</summary>
+    public string Said() => string.Join("; ", House.OutputTable.All.Select((point, i) => $"{point.Id} {Image.Commands[i].Value:0.#} {CauseWords.Sentence(Image.Commands[i], UnitSystem.Metric)}"));
 
     public void Scan(double step = 1)
     {

@@ -2,10 +2,19 @@
 //
 //   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- --filter '*Physics*'
 //   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- --job short --filter '*'
+//   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- reload
 //
 // The Ratio column is against one Math.Log plus one Math.Exp. Limits: dew point 4, wet bulb 12; wet coil 1 µs; Allocated must be "-".
 // BenchmarkDotNet writes under BenchmarkDotNet.Artifacts/, which is not kept. A class a part of the house; add others beside PhysicsBench.
 // Must never be part of the tests: a busy machine makes any of these numbers worse.
 using BenchmarkDotNet.Running;
 
+if (args is ["reload", ..])
+{
+    var folder = AppContext.BaseDirectory;
+    while (!File.Exists(Path.Combine(folder, "RoomSupervisor.sln")))
+        folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("RoomSupervisor.sln");
+    return RoomSupervisor.Bench.ReloadMeasure.Run(Path.Combine(folder, "config", "one-room"));
+}
 BenchmarkSwitcher.FromAssembly(typeof(RoomSupervisor.Bench.PhysicsBench).Assembly).Run(args);
+return 0;

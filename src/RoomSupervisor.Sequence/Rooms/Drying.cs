@@ -1,0 +1,138 @@
+// Section 3: drying the air with a barely turning fan, beside the stages. What the coil takes out of the air is what lets the surface work
+// with colder water. It never over-cools the room for it and never runs a wet coil on warm water.
+using RoomSupervisor.Sequence.Loops;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>The moisture state of a room: resting or dehumidifying.</summary>
+internal static class Drying
+{
+    public static void Step(in Scan scan, int index)
+    {
+        var room = scan.House.Rooms[index];
+        ref var m = ref scan.Memory.Rooms[index];
+        var s = scan.Settings;
+        m.MoistureForS += scan.Dt;
+        m.DryRestS = Math.Max(0, m.DryRestS - scan.Dt);
+        Blocks.Hold(ref m.GuardLimitsForS, m.ErrorK > s.DryWhenGuardLimitsAboveK && GuardLimits(scan, room), scan.Dt);
+        var coil = RoomCoils.Leading(scan, room, heats: false);
+        var wish = Wish(scan, room, m, out var why) && coil >= 0 && m.StageAllowsDrying;
+        Blocks.Hold(ref m.OverCooledForS, m.ErrorK < -s.DryStopsBelowK, scan.Dt);
+        if (m.Moisture == Moisture.Dehumidifying)
+            GoOn(scan, index, room, coil, wish, ref m);
+        else
+            MayBegin(scan, index, room, coil, wish && m.DryRestS <= 0, why, ref m);
+    }
+
+    /// <summary>Sensible output of the coil that dries, at its drying speed, W; 0 while nothing is dried nor about to be.</summary>
+    public static double OutputW(in Scan scan, Room room, in RoomMemory m)
+    {
+        if (m.Moisture != Moisture.Dehumidifying && !m.DryFades)
+            return 0;
+        var coil = RoomCoils.Leading(scan, room, heats: false);
+        return coil < 0 ? 0 : RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(Speed(scan, coil));
+    }
+
+    /// <summary>Speed at which a coil dries, percent: slow, but never under what makes it turn, never over its limits.</summary>
+    public static double Speed(in Scan scan, int coil)
+        => Math.Min(scan.Memory.Coils[coil].CapPercent, Math.Max(scan.Settings.DrySpeedPercent, scan.House.Coils[coil].Kind.StartSpeedPercent));
+
+    /// <summary>True when this coil is the one that dries this room now.</summary>
+    public static bool Is(in Scan scan, Room room, int coil, in RoomMemory m)
+        => m.Moisture == Moisture.Dehumidifying && RoomCoils.Leading(scan, room, heats: false) == coil;
+
+    private static void MayBegin(in Scan scan, int index, Room room, int coil, bool wish, in Reason why, ref RoomMemory m)
+    {
+        var s = scan.Settings;
+        m.DryFades = false;
+        if (!wish || m.ErrorK < -s.DryShiftK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK)
+            return;
+        // Swap, don't stack (rule 3.3): the surface gives way first.
+        m.DryFades = true;
+        if (OutputW(scan, room, m) + m.SurfaceOutputW > m.DemandW + s.DrySpareW && m.ErrorK <= s.DryAtOnceAboveK)
+            return;
+        Change(scan, index, ref m, Moisture.Dehumidifying, why);
+    }
+
+    private static void GoOn(in Scan scan, int index, Room room, int coil, bool wish, ref RoomMemory m)
+    {
+        var s = scan.Settings;
+        if (!m.StageAllowsDrying || coil < 0)
+        {
+            Stop(scan, index, ref m, 0, new Reason(coil < 0 ? Cause.CoilMayNotRun : Cause.StageComesFirst));
+            return;
+        }
+        var water = LoopWater.Expected(scan, scan.House.Coils[coil].Loop);
+        var lost = double.IsNaN(m.DewPointC) || (LoopWater.Flows(scan, scan.House.Coils[coil].Loop) && water > m.DewPointC - s.DryLostK);
+        Blocks.Hold(ref m.DryLostForS, lost, scan.Dt);
+        if (m.DryLostForS > s.AfterValveShutS)
+            Stop(scan, index, ref m, s.DryRestS, Reason.Of(Cause.CoilWaterTooWarm, water, m.DewPointC));
+        else if (m.OverCooledForS > s.DryStopsAfterS)
+            Stop(scan, index, ref m, RoomSurfaces.AllShut(scan, room) ? s.DryRestS / 2 : s.DryRestS, Reason.Of(Cause.OverCooled, -m.ErrorK));
+        else if (!wish && m.MoistureForS > s.DryAtLeastS)
+            Stop(scan, index, ref m, s.DryRestS, Reason.Of(Cause.DryEnough, m.DewPointC));
+    }
+
+    /// <summary>Rule 3.1, with the hysteresis of rule 3.5: what is being dried goes on to half a kelvin under the target.</summary>
+    private static bool Wish(in Scan scan, Room room, in RoomMemory m, out Reason why)
+    {
+        var s = scan.Settings;
+        var dries = m.Moisture == Moisture.Dehumidifying;
+        var target = Target(scan, room);
+        why = Reason.Of(Cause.DewPointOverTarget, m.DewPointC, target);
+        if (!m.HumidityKnown)
+            return false;
+        if (m.DewPointC > target + (dries ? -s.DryBandK : s.DryBandK))
+            return true;
+        var humidity = scan.Reading(room.AirHumidity).Value;
+        why = Reason.Of(Cause.HumidityOverLimit, humidity, s.DryOverPercent);
+        if (humidity > s.DryOverPercent - (dries ? HumidityBandPercent : 0) && m.DewPointC > LowestTargetC)
+            return true;
+        why = Reason.Of(Cause.GuardLimitsSurface, m.GuardLimitsForS);
+        return m.GuardLimitsForS > s.DryWhenGuardLimitsS && m.DewPointC > LowestTargetC;
+    }
+
+    /// <summary>No coil water dries further than this worth its energy, °C dew point (project choice).</summary>
+    private const double LowestTargetC = 11;
+
+    /// <summary>Hysteresis of the humidity limit, %.</summary>
+    private const double HumidityBandPercent = 3;
+
+    /// <summary>Rule 3.8: quiet hours in which the fan may not turn are prepared for in the hour before.</summary>
+    private static double Target(in Scan scan, Room room)
+    {
+        var s = scan.Settings;
+        var minutes = (room.Household.QuietFromMinutes - scan.Local.TimeOfDay.TotalMinutes + 1440) % 1440;
+        var start = room.Coils.Length > 0 ? scan.House.Coils[room.Coils[0]].Kind.StartSpeedPercent : 0;
+        var before = minutes <= 60 && room.Household.QuietFanAtMostPercent < start;
+        return Math.Max(LowestTargetC, s.DryTargetC - (before ? 1 : 0));
+    }
+
+    private static bool GuardLimits(in Scan scan, Room room)
+    {
+        foreach (var circuit in room.Circuits)
+        {
+            if (scan.House.Loops[scan.House.Circuits[circuit].Loop].Cools && scan.Memory.Circuits[circuit].Level != GuardLevel.Clear)
+                return true;
+        }
+        return false;
+    }
+
+    private static void Stop(in Scan scan, int index, ref RoomMemory m, double restS, in Reason why)
+    {
+        m.DryRestS = restS;
+        Change(scan, index, ref m, Moisture.Resting, why);
+    }
+
+    private static void Change(in Scan scan, int index, ref RoomMemory m, Moisture next, in Reason why)
+    {
+        var from = m.Moisture;
+        m.Moisture = next;
+        m.MoistureForS = 0;
+        m.DryLostForS = 0;
+        m.OverCooledForS = 0;
+        m.DryFades = false;
+        scan.Happened(SequenceEvents.MoistureChanged, Owner.Room, index, why, (byte)from, (byte)next);
+    }
+}

@@ -1,0 +1,211 @@
+// Section 3: one test a rule, on the bench: when drying begins, what it does to fan, valve and surface, and when it ends.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Sequence;
+
+public class MoistureTests
+{
+    /// <summary>A room in radiant-hold with humid air: 24.2 °C, 60 % is a dew point of 16.0 °C.</summary>
+    private static Rig Humid(House? house = null)
+    {
+        var rig = new Rig(house);
+        rig.Air(24.25, 60);
+        rig.Set("ceiling-loop.supply.temperature", 19);
+        return rig;
+    }
+
+    private static bool Dries(Rig rig) => rig.Room.Moisture == Moisture.Dehumidifying;
+
+    [Fact]
+    public void Rule_3_1_a_dew_point_over_the_target_starts_drying_with_a_barely_turning_fan_and_the_valve_open()
+    {
+        var rig = Humid();
+        rig.RunUntil(Dries, 1200);
+        Assert.Equal(Cause.DewPointOverTarget, rig.Happened.Last(h => h.EventId == SequenceEvents.MoistureChanged.Id).Reason.Cause);
+        rig.Run(30);
+        Assert.Equal(100, rig.CoilValve.Value);
+        Assert.InRange(rig.Fan.Value, 20, 30);
+        Assert.Equal(Cause.Dehumidifying, rig.CoilValve.Binding.Cause);
+        // The coil loop brings its coldest water.
+        Assert.Equal(7, rig.Image.Loops[1].SetPointC, 6);
+    }
+
+    [Fact]
+    public void Rule_3_1_dry_air_is_left_alone()
+    {
+        var rig = new Rig();
+        rig.Air(24.25, 50);
+        rig.Run(3600);
+        Assert.DoesNotContain(rig.Happened, h => h.EventId == SequenceEvents.MoistureChanged.Id);
+    }
+
+    [Fact]
+    public void Rule_3_1_relative_humidity_alone_is_a_reason_in_a_cool_room()
+    {
+        // 20.5 °C and 66 %: dew point 13.9 °C, under the target.
+        var rig = new Rig(TestHouse.OneRoom(household: [("cool_above", 20.2)]));
+        rig.Air(20.45, 66);
+        rig.Set("ceiling-loop.supply.temperature", 17);
+        rig.RunUntil(Dries, 1800);
+        Assert.Equal(Cause.HumidityOverLimit, rig.Happened.Last(h => h.EventId == SequenceEvents.MoistureChanged.Id).Reason.Cause);
+    }
+
+    [Fact]
+    public void Rule_3_1_it_does_not_begin_with_coil_water_that_is_not_cold_enough()
+    {
+        var rig = Humid(TestHouse.OneRoom(household: [("fan_at_most", 35)]));
+        rig.Set("coil-loop.supply.temperature", 14);   // dew point 16 °C − 3 K asks for 13 °C
+        rig.Air(24.6, 59);                             // the coil helps: its loop flows, the water is seen
+        rig.RunUntil(r => r.CoilValve.Value > 0, 1200);
+        rig.Run(200);
+        var before = rig.Happened.Count(h => h.EventId == SequenceEvents.MoistureChanged.Id && h.To == (byte)Moisture.Dehumidifying);
+        rig.Run(900);
+        Assert.Equal(before, rig.Happened.Count(h => h.EventId == SequenceEvents.MoistureChanged.Id && h.To == (byte)Moisture.Dehumidifying));
+        rig.Set("coil-loop.supply.temperature", 9);
+        rig.RunUntil(Dries, 2400);
+    }
+
+    [Fact]
+    public void Rule_3_2_the_drying_speed_keeps_to_every_limit_and_a_limit_under_the_start_speed_means_no_drying()
+    {
+        var capped = Humid(TestHouse.OneRoom(household: [("fan_at_most", 22)]));
+        capped.RunUntil(Dries, 1800);
+        capped.Run(30);
+        Assert.Equal(22, capped.Fan.Value, 6);
+        var silent = Humid(TestHouse.OneRoom(household: [("fan_at_most", 0)]));
+        silent.Run(3600);
+        Assert.DoesNotContain(silent.Happened, h => h.EventId == SequenceEvents.MoistureChanged.Id);
+        Assert.Equal(0, silent.Fan.Value);
+    }
+
+    [Fact]
+    public void Rule_3_3_the_surface_gives_way_before_the_coil_begins()
+    {
+        var rig = new Rig();
+        rig.Air(24.15, 50);
+        rig.RunUntil(r => r.CeilingPump && r.Ceiling.Value > 0, 900);
+        rig.Run(900);
+        var before = rig.Memory.Circuits[0].AskedW;
+        Assert.True(before > 0);
+        rig.Set("room.air.humidity", 59);
+        rig.RunUntil(r => r.Memory.Rooms[0].DryFades || Dries(r), 600);
+        rig.RunUntil(r => r.Memory.Circuits[0].AskedW < before, 60);
+        // The load is smaller than what the coil gives at its slowest: it waits until the room is warm enough to spare that.
+        rig.Run(300);
+        Assert.False(Dries(rig));
+        rig.Set("room.air.temperature", 24.35);
+        rig.RunUntil(Dries, 300);
+    }
+
+    [Fact]
+    public void Rule_3_4_over_cooling_ends_it_and_it_rests()
+    {
+        var rig = Humid();
+        rig.RunUntil(Dries, 1200);
+        rig.Run(120);
+        rig.Set("room.air.temperature", 23.5);
+        rig.RunUntil(r => !Dries(r), 400);
+        Assert.Equal(Cause.OverCooled, rig.Happened.Last(h => h.EventId == SequenceEvents.MoistureChanged.Id).Reason.Cause);
+        rig.Set("room.air.temperature", 24.3);
+        rig.Run(400);
+        Assert.False(Dries(rig));
+        rig.RunUntil(Dries, 900);
+    }
+
+    [Fact]
+    public void Rule_3_4_while_drying_the_set_point_is_a_tenth_lower()
+    {
+        var rig = Humid();
+        rig.RunUntil(Dries, 1200);
+        rig.Run(120);
+        Assert.Equal(0.35, rig.Memory.Rooms[0].ErrorK, 3);
+        Assert.Equal(24, rig.Room.WantedC);
+    }
+
+    [Fact]
+    public void Rule_3_5_dry_enough_ends_it_but_not_before_its_shortest_run()
+    {
+        var rig = Humid();
+        rig.RunUntil(Dries, 1200);
+        rig.Set("room.air.humidity", 54);   // 14.3 °C: under target − 0.5 K
+        var ran = rig.RunUntil(r => !Dries(r), 3600);
+        Assert.InRange(ran, 1450, 1560);
+        Assert.Equal(Cause.DryEnough, rig.Happened.Last(h => h.EventId == SequenceEvents.MoistureChanged.Id).Reason.Cause);
+    }
+
+    [Fact]
+    public void Rule_3_5_between_start_and_stop_lies_a_kelvin()
+    {
+        var rig = Humid();
+        rig.RunUntil(Dries, 1200);
+        rig.Air(24.25, 56.5);   // 15.0 °C: under the start, over the stop
+        rig.Run(2400);
+        Assert.True(Dries(rig));
+    }
+
+    [Fact]
+    public void Rule_3_6_water_that_takes_nothing_out_of_the_air_stops_the_fan_within_half_a_minute()
+    {
+        var rig = Humid();
+        rig.RunUntil(Dries, 1200);
+        rig.Run(300);
+        rig.Set("coil-loop.supply.temperature", 15.6);
+        var took = rig.RunUntil(r => !Dries(r), 90);
+        Assert.InRange(took, 20, 60);
+        Assert.Equal(Cause.CoilWaterTooWarm, rig.Happened.Last(h => h.EventId == SequenceEvents.MoistureChanged.Id).Reason.Cause);
+    }
+
+    [Fact]
+    public void Rule_3_7_a_full_tray_ends_it_at_once()
+    {
+        var rig = Humid();
+        rig.RunUntil(Dries, 1200);
+        rig.Run(60);
+        rig.Set("room.coil.drip_tray_full", 1);
+        rig.Scan();
+        Assert.Equal((0, 0), (rig.Fan.Value, rig.CoilValve.Value));
+        rig.Scan();
+        Assert.False(Dries(rig));
+    }
+
+    [Fact]
+    public void Rule_3_8_before_quiet_hours_in_which_the_fan_stands_still_the_target_is_a_kelvin_lower()
+    {
+        // 24.25 °C, 55 %: dew point 14.6 °C, no reason to dry by day.
+        var house = TestHouse.OneRoom(quiet: [("from", 21 * 60), ("to", 7 * 60), ("fan_at_most", 0)]);
+        var rig = new Rig(house) { Local = new DateTime(2026, 7, 14, 18, 30, 0, DateTimeKind.Unspecified) };
+        rig.Air(24.25, 55);
+        rig.Set("ceiling-loop.supply.temperature", 18);
+        rig.Run(5000);
+        Assert.DoesNotContain(rig.Happened, h => h.EventId == SequenceEvents.MoistureChanged.Id);
+        rig.RunUntil(Dries, 2400);
+        Assert.InRange(rig.Local.TimeOfDay.TotalMinutes, 20 * 60, 21 * 60);
+        // Quiet hours begin: the fan stops, whatever is humid.
+        rig.RunUntil(r => r.Local.TimeOfDay.TotalMinutes > 21 * 60 + 1, 7200);
+        Assert.Equal(0, rig.Fan.Value);
+        Assert.False(Dries(rig));
+    }
+
+    [Fact]
+    public void Drying_never_happens_in_a_room_that_heats()
+    {
+        var rig = new Rig(BenchHouse.Build([BenchHouse.Room("room", [BenchHouse.Coil()], [])], [BenchHouse.Coils(seasons: Seasons.Heating)], SourceType.Boiler));
+        rig.Air(20.2, 75);
+        rig.Set("coil-loop.supply.temperature", 40);
+        rig.Run(4000);
+        Assert.DoesNotContain(rig.Happened, h => h.EventId == SequenceEvents.MoistureChanged.Id);
+    }
+
+    [Fact]
+    public void A_guard_that_holds_the_surface_back_in_a_warm_room_is_a_reason_to_dry()
+    {
+        // Dew point 15.3 °C is no reason by itself; the ceiling is shut because its water is too cold for it.
+        var rig = new Rig(TestHouse.OneRoom(sequence: [("dry_guard_above", 0), ("coil_helps_wait", 1800), ("coil_helps_at_once", 3)]));
+        rig.Air(24.2, 57);
+        rig.Set("ceiling-loop.supply.temperature", 12);
+        rig.Set("ceiling-loop.return.temperature", 12);
+        rig.RunUntil(Dries, 3600);
+        Assert.Equal(Cause.GuardLimitsSurface, rig.Happened.Last(h => h.EventId == SequenceEvents.MoistureChanged.Id).Reason.Cause);
+    }
+}
