@@ -23,8 +23,13 @@ public sealed class SiteSettings
     /// <summary>Which units people read.</summary>
     public static Parameter<SiteSettings> UnitsParameter { get; } = new()
     {
-        Key = "units", Quantity = Quantity.Text, DefaultText = "metric", Choices = ["metric", "us"], Help = "how values are shown to people, everywhere",
-        SetText = (s, v) => s.Units = UnitsOf(v), GetText = s => s.Units == UnitSystem.Us ? "us" : "metric",
+        Key = "units",
+        Quantity = Quantity.Text,
+        DefaultText = "metric",
+        Choices = ["metric", "us"],
+        Help = "how values are shown to people, everywhere",
+        SetText = (s, v) => s.Units = UnitsOf(v),
+        GetText = s => s.Units == UnitSystem.Us ? "us" : "metric",
     };
 
     /// <summary>The system a word means; metric for anything else.</summary>
