@@ -16,7 +16,7 @@ public static class ModbusTcpDriver
     public static DriverDeclaration Declaration { get; } = new(
         Name, "An input and output module, gateway or sensor on the network that speaks Modbus TCP.",
         [
-            Text("host", "Network name or address of the device.", required: true),
+            Text("host", "Network name or address of the device.", required: true, example: "192.0.2.10"),
             Number("port", Quantity.Number, 502, 1, 65535, "TCP port."),
             Number("unit", Quantity.Number, 1, 0, 255, "Unit number: the device's own, or that of the device behind a gateway."),
             Number("timeout", Quantity.Duration, 1, 0.05, 10, "Longest time a whole request may take, connecting included."),
@@ -27,7 +27,7 @@ public static class ModbusTcpDriver
         "registers",
         [
             Choice("table", null, [Coil, DiscreteInput, HoldingRegister, InputRegister], "Which of the device's four tables. Outputs go to coil or holding-register."),
-            Number("address", Quantity.Number, double.NaN, 0, 65535, "Address as it goes over the wire, counted from 0 (register 40001 is address 0).", required: true),
+            Number("address", Quantity.Number, double.NaN, 0, 65535, "Address as it goes over the wire, counted from 0 (register 40001 is address 0).", required: true, example: "0"),
             Choice("type", "u16", ["u16", "s16"], "Whole number 0 to 65535 (u16) or −32768 to 32767 (s16). For registers only."),
             Text("scale", "What one step of the register means: 1 mV, 0.1 °C, 0.1 %, or 1 for a plain number.", fallback: "1"),
         ],
@@ -70,9 +70,10 @@ public static class ModbusTcpDriver
         return scale == RegisterScale.One ? null : $"scale is for registers only: a {channel.Text("table")} is on or off, leave scale out";
     }
 
-    private static Parameter<SettingBag> Number(string key, Quantity quantity, double fallback, double lowest, double highest, string help, bool required = false) => new()
+    private static Parameter<SettingBag> Number(string key, Quantity quantity, double fallback, double lowest, double highest, string help, bool required = false, string example = "") => new()
     {
         Key = key,
+        Example = example,
         Quantity = quantity,
         Default = fallback,
         Lowest = lowest,
@@ -84,9 +85,10 @@ public static class ModbusTcpDriver
         GetNumber = bag => bag.Has(key) ? bag.Number(key) : double.NaN,
     };
 
-    private static Parameter<SettingBag> Text(string key, string help, string? fallback = null, bool required = false) => new()
+    private static Parameter<SettingBag> Text(string key, string help, string? fallback = null, bool required = false, string example = "") => new()
     {
         Key = key,
+        Example = example,
         Quantity = Quantity.Text,
         DefaultText = fallback,
         Required = required,

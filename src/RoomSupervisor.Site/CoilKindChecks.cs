@@ -10,9 +10,9 @@ internal sealed class CoilKindChecks(Problems problems)
     {
         var before = problems.Errors;
         if (coil.StartVoltageV >= coil.FullVoltageV)
-            problems.Error(group.MarkOf("start_voltage"), path + ".start_voltage", "", "is not under full_voltage", $"under {Quantities.Show(coil.FullVoltageV, Quantity.Voltage, UnitSystem.Metric)}", "");
+            problems.Error(group.MarkOf("start_voltage"), path + ".start_voltage", "", "is not under full_voltage", $"under {Quantities.Show(coil.FullVoltageV, Quantity.Voltage, problems.Units)}", "");
         if (coil.RatedRoomC - coil.RatedWaterC < 5)
-            problems.Error(group.MarkOf("rated_water"), path + ".rated_water", "", "is less than 5 K under rated_room", "", "take both from the same line of the data sheet");
+            problems.Error(group.MarkOf("rated_water"), path + ".rated_water", "", problems.Words("is less than 5 K under rated_room"), "", "take both from the same line of the data sheet");
         Speeds(group, path, coil);
         return problems.Errors == before;
     }

@@ -26,7 +26,7 @@ internal sealed class DatedReader(Problems problems, ParameterBinder binder, Dat
         else if (absence.RelaxedUntilMinutes <= absence.FromMinutes)
             problems.Warn(group.MarkOf("back_before"), "absence.back_before", "", "is as long as the absence: nothing is relaxed", "write less");
         if (absence.CoolAboveC - absence.HeatBelowC < HouseholdRoom.DeadBandK)
-            problems.Error(group.MarkOf("heat_below"), "absence.heat_below", "", "is less than 1 K under the absence's cool_above", "", "a room would be heated and cooled by turns: move them apart");
+            problems.Error(group.MarkOf("heat_below"), "absence.heat_below", "", problems.Words("is less than 1 K under the absence's cool_above"), "", "a room would be heated and cooled by turns: move them apart");
         Past(absence.ToMinutes, Quantity.Date, group.MarkOf("to"), "absence");
         return absence;
     }

@@ -14,6 +14,9 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
     /// <summary>The sound ones.</summary>
     public List<DeviceSettings> Devices { get; } = [];
 
+    /// <summary>The word that names a device's driver.</summary>
+    public static TypeWord Word(IReadOnlyList<DriverDeclaration> drivers) => new("driver", "what kind of device it is", [.. drivers.Select(driver => driver.Name)]);
+
     /// <param name="section">The devices: section, or null.</param>
     /// <param name="others">Names that rooms and loops have.</param>
     public void Read(MapNode? section, IReadOnlyCollection<string> others)
@@ -35,7 +38,7 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
 
     private void ReadOne(Entry entry, MapNode group, string path)
     {
-        var word = new TypeWord("driver", "what kind of device it is", [.. drivers.Select(driver => driver.Name)]);
+        var word = Word(drivers);
         if (!binder.Bind(LoopReader.Only(group, "driver"), path, word, word.Parameters))
             return;
         var driver = drivers.First(candidate => candidate.Name == word.Word);

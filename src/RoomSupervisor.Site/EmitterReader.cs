@@ -21,21 +21,24 @@ internal sealed class EmitterReader(Problems problems, ParameterBinder binder, K
 
         public string Actuator { get; private set; } = "";
 
-        private static Parameter<Links> LoopParameter { get; } = Declare.Name<Links>("loop", "loop it hangs on", l => l.Loop, (l, v) => l.Loop = v);
+        private static Parameter<Links> LoopParameter(string example) => Declare.Name<Links>("loop", "loop it hangs on", l => l.Loop, (l, v) => l.Loop = v, example: example);
 
-        private static Parameter<Links> KindParameter { get; } = Declare.Name<Links>("kind", "its kind, described under kinds", l => l.Kind, (l, v) => l.Kind = v);
+        private static Parameter<Links> KindParameter(string example) => Declare.Name<Links>("kind", "its kind, described under kinds", l => l.Kind, (l, v) => l.Kind = v, example: example);
 
         /// <summary>Names a coil gives.</summary>
         public static IReadOnlyList<Parameter<Links>> OfCoil { get; } =
         [
-            KindParameter, LoopParameter,
-            Declare.Name<Links>("heating_loop", "loop of its warm water in a four-pipe house", l => l.HeatingLoop, (l, v) => l.HeatingLoop = v, required: false),
-            Declare.Name<Links>("actuator", "kind of its valve actuator; without it 0–10 V", l => l.Actuator, (l, v) => l.Actuator = v, required: false),
+            KindParameter("my-fan-coil"), LoopParameter("coil-loop"),
+            Declare.Name<Links>("heating_loop", "loop of its warm water in a four-pipe house", l => l.HeatingLoop, (l, v) => l.HeatingLoop = v, required: false, example: "coil-loop"),
+            Declare.Name<Links>("actuator", "kind of its valve actuator; without it 0–10 V", l => l.Actuator, (l, v) => l.Actuator = v, required: false, example: "my-modulating"),
         ];
 
         /// <summary>Names a surface gives.</summary>
         public static IReadOnlyList<Parameter<Links>> OfSurface { get; } =
-            [LoopParameter, KindParameter, Declare.Name<Links>("actuator", "kind of its valve actuator", l => l.Actuator, (l, v) => l.Actuator = v)];
+            [
+                LoopParameter("surface-loop"), KindParameter("my-panel"),
+                Declare.Name<Links>("actuator", "kind of its valve actuator", l => l.Actuator, (l, v) => l.Actuator = v, example: "my-modulating"),
+            ];
     }
 
     public static bool IsCoil(string key) => key == "coil" || key.StartsWith("coil-", StringComparison.Ordinal);
@@ -75,10 +78,7 @@ internal sealed class EmitterReader(Problems problems, ParameterBinder binder, K
         var sound = group is not null && Bind(group, path, links, Links.OfSurface, settings, place == SurfacePlace.Floor ? SurfaceSettings.FloorParameters : SurfaceSettings.Parameters);
         var kind = group is not null && links.Kind.Length > 0 ? kinds.Find<SurfaceKind>(links.Kind, group.MarkOf("kind"), path + ".kind", "panel or slab") : null;
         var actuator = Actuator(links, group, path);
-        names.Add(PointName.Output($"{entry.Key}.valve", Quantity.Percent, actuator?.Shape));
-        names.Add(PointName.Input($"{entry.Key}.temperature", Quantity.Temperature));
-        names.Add(PointName.Contact($"{entry.Key}.condensation"));
-        names.Add(PointName.Contact($"{entry.Key}.end_switch"));
+        AddSurfacePoints(entry.Key, actuator?.Shape, names);
         if (group is null)
             return null;
         sound &= Serves(links.Loop, "loop", LoopServes.Surfaces, group, path);
@@ -93,6 +93,15 @@ internal sealed class EmitterReader(Problems problems, ParameterBinder binder, K
         CoilKind.OnOff => new OutputShape { Kind = OutputKind.OnOff },
         _ => new OutputShape { Line = kind.Line },
     };
+
+    /// <summary>Every point a surface may have.</summary>
+    public static void AddSurfacePoints(string surface, OutputShape? valve, List<PointName> names)
+    {
+        names.Add(PointName.Output($"{surface}.valve", Quantity.Percent, valve));
+        names.Add(PointName.Input($"{surface}.temperature", Quantity.Temperature));
+        names.Add(PointName.Contact($"{surface}.condensation"));
+        names.Add(PointName.Contact($"{surface}.end_switch"));
+    }
 
     /// <summary>Every point a coil may have.</summary>
     public static void AddPoints(string coil, OutputShape? fan, OutputShape? valve, bool fourPipe, List<PointName> names)

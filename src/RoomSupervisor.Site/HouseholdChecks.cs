@@ -46,14 +46,14 @@ internal sealed class HouseholdChecks(Problems problems, ParameterBinder binder)
         if (asked.FanAtMostPercent < kind.StartSpeedPercent && asked.FanAtMostPercent > 0)
         {
             problems.Warn(group.MarkOf("fan_at_most"), path + ".fan_at_most", "",
-                $"is under the fan's slowest speed {start}: the coil never runs, {alone}", Advice(asked.FanAtMostPercent, start));
+                $"is under the fan's slowest speed {start}: the coil never runs, {alone}", Advice(asked.FanAtMostPercent, start, binder.Units));
         }
         if (quiet is null || double.IsNaN(asked.QuietFromMinutes) || double.IsNaN(asked.QuietToMinutes))
             return;
         if (asked.QuietFanAtMostPercent < kind.StartSpeedPercent)
         {
             problems.Warn(quiet.MarkOf("fan_at_most"), path + ".quiet.fan_at_most", "",
-                $"the coil does not run in quiet hours: {quietAlone}", Advice(asked.QuietFanAtMostPercent, start));
+                $"the coil does not run in quiet hours: {quietAlone}", Advice(asked.QuietFanAtMostPercent, start, binder.Units));
         }
         if (asked.QuietFanAtMostPercent > asked.FanAtMostPercent && asked.FanAtMostPercent > 0)
             problems.Warn(quiet.MarkOf("fan_at_most"), path + ".quiet.fan_at_most", "", "is over the room's own fan_at_most: quiet hours change nothing", "write less, or remove quiet");
@@ -62,7 +62,7 @@ internal sealed class HouseholdChecks(Problems problems, ParameterBinder binder)
     }
 
     /// <summary>0.35 without a unit was probably meant as a share of one.</summary>
-    private static string Advice(double percent, string start) => percent is > 0 and <= 1
-        ? $"did you mean {Quantities.Show(percent * 100, Quantity.Percent, UnitSystem.Metric)}?"
+    private static string Advice(double percent, string start, UnitSystem units) => percent is > 0 and <= 1
+        ? $"did you mean {Quantities.Show(percent * 100, Quantity.Percent, units)}?"
         : $"{start} or more lets it run";
 }

@@ -43,7 +43,7 @@ public static class HouseholdEdits
     {
         changed = house;
         var absence = house.Rooms[0].Household.Absence?.Copy() ?? new Absence();
-        if (!TrySet(absence, Absence.Parameters, key, text, [.. Absence.Parameters.Select(p => p.Key)], out why))
+        if (!TrySet(absence, Absence.Parameters, key, text, [.. Absence.Parameters.Select(p => p.Key)], house.Units, out why))
             return false;
         if (absence.ToMinutes <= absence.FromMinutes)
             return Refuse("to is not after from", out why);
@@ -68,29 +68,29 @@ public static class HouseholdEdits
         switch (parts.Length == 1 ? "" : parts[0])
         {
             case "":
-                return TrySet(household, HouseholdRoom.Parameters, key, text, Known, out why);
+                return TrySet(household, HouseholdRoom.Parameters, key, text, Known, house.Units, out why);
             case "quiet":
-                return TrySet(household, HouseholdRoom.QuietParameters, parts[1], text, Known, out why);
+                return TrySet(household, HouseholdRoom.QuietParameters, parts[1], text, Known, house.Units, out why);
             case "noise_allowance":
-                return TrySet(household, HouseholdRoom.AllowanceParameters, parts[1], text, Known, out why);
+                return TrySet(household, HouseholdRoom.AllowanceParameters, parts[1], text, Known, house.Units, out why);
             case "once":
                 var once = household.Once?.Copy() ?? new OnceWish();
                 household = household.WithOnce(once);
-                return TrySet(once, OnceWish.Parameters, parts[1], text, Known, out why);
+                return TrySet(once, OnceWish.Parameters, parts[1], text, Known, house.Units, out why);
             case "week" when parts[1].Split('.', 2) is [var name, var inPeriod]:
-                return TryPeriod(ref household, name, inPeriod, text, out why);
+                return TryPeriod(ref household, name, inPeriod, text, house.Units, out why);
             default:
                 return Unknown(key, Known, out why);
         }
     }
 
-    private static bool TryPeriod(ref HouseholdRoom household, string name, string key, string text, out string why)
+    private static bool TryPeriod(ref HouseholdRoom household, string name, string key, string text, UnitSystem units, out string why)
     {
         if (NameRules.Fault(name) is { } fault)
             return Refuse($"\"{name}\" {fault}", out why);
         var index = household.Week.ToList().FindIndex(candidate => candidate.Name == name);
         var period = index >= 0 ? household.Week[index].Copy() : new WeekPeriod(name);
-        if (!TrySet(period, WeekPeriod.Parameters, key, text, Known, out why))
+        if (!TrySet(period, WeekPeriod.Parameters, key, text, Known, units, out why))
             return false;
         if (!DayWords.TryRead(period.DaysText, out _, out var wrong))
             return Refuse($"\"{wrong}\" is no day of the week; allowed: {DayWords.Allowed}", out why);
@@ -112,7 +112,7 @@ public static class HouseholdEdits
         return null;
     }
 
-    private static bool TrySet<T>(T owner, IReadOnlyList<Parameter<T>> parameters, string key, string text, string[] known, out string why)
+    private static bool TrySet<T>(T owner, IReadOnlyList<Parameter<T>> parameters, string key, string text, string[] known, UnitSystem units, out string why)
     {
         if (parameters.FirstOrDefault(candidate => candidate.Key == key) is not { } parameter)
             return Unknown(key, known, out why);
@@ -123,7 +123,7 @@ public static class HouseholdEdits
             return true;
         }
         var problems = new Problems();
-        if (!new ParameterBinder(problems).TryNumber(new ScalarNode(new Mark("", 1, 1), text, false, false), "", parameter, out var value))
+        if (!new ParameterBinder(problems) { Units = units }.TryNumber(new ScalarNode(new Mark("", 1, 1), text, false, false), "", parameter, out var value))
         {
             var problem = problems.Ordered()[0];
             var advice = problem.WhatToDo.Length > 0 ? "; " + problem.WhatToDo : "";

@@ -30,6 +30,7 @@ internal sealed class HouseholdReader(Problems problems, ParameterBinder binder)
     public void Read(MapNode? file, IReadOnlyList<string> known)
     {
         File = file;
+        binder.IsHousehold = true;
         Absence? absence = null;
         foreach (var entry in file?.Entries ?? [])
         {
@@ -45,7 +46,7 @@ internal sealed class HouseholdReader(Problems problems, ParameterBinder binder)
         foreach (var name in known.Where(name => !rooms.ContainsKey(name)))
         {
             rooms[name] = new HouseholdRoom();
-            binder.Defaults($"household.{name}", rooms[name], HouseholdRoom.Parameters);
+            binder.Defaults($"rooms.{name}", rooms[name], HouseholdRoom.Parameters);
         }
         foreach (var name in rooms.Keys.ToList())
             rooms[name] = rooms[name].WithAbsence(absence);

@@ -9,8 +9,14 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
 {
     public const string FanCoil = "fan-coil", Panel = "panel", Slab = "slab", Modulating = "modulating", OnOff = "on-off", ThreePoint = "three-point", Sensor = "sensor";
 
+    /// <summary>Groups inside a fan coil's kind.</summary>
+    public const string Sound = "sound", Speeds = "speeds";
+
     /// <summary>Words of <c>type</c>.</summary>
     public static readonly string[] Types = [FanCoil, Panel, Slab, Modulating, OnOff, ThreePoint, Sensor];
+
+    /// <summary>The word that says which sort a kind is.</summary>
+    public static TypeWord Word() => new("type", "what it is", Types);
 
     private readonly Dictionary<string, (object Kind, string Type, MapNode Group)> kinds = new(StringComparer.Ordinal);
     private readonly HashSet<string> used = new(StringComparer.Ordinal);
@@ -65,7 +71,7 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
 
     private void ReadOne(Entry entry, MapNode group, string path)
     {
-        var type = new TypeWord("type", "what it is", Types);
+        var type = Word();
         if (!binder.Bind(LoopReader.Only(group, "type"), path, type, type.Parameters))
             return;
         var (kind, sound) = type.Word switch
@@ -89,9 +95,9 @@ internal sealed class KindReader(Problems problems, ParameterBinder binder)
     private (object Kind, bool Sound) Coil(MapNode group, string path)
     {
         var coil = new CoilKind();
-        var sound = binder.Bind(group, path, coil, CoilKind.Parameters, "type", "sound", "speeds");
-        sound &= Inner(group, "sound", path, coil, CoilKind.SoundParameters, "{at: 100 %, level: 47 dB}");
-        sound &= Inner(group, "speeds", path, coil, CoilKind.StepParameters, "{step_1: 35 %, step_2: 60 %, step_3: 100 %}");
+        var sound = binder.Bind(group, path, coil, CoilKind.Parameters, "type", Sound, Speeds);
+        sound &= Inner(group, Sound, path, coil, CoilKind.SoundParameters, "{at: 100 %, level: 47 dB}");
+        sound &= Inner(group, Speeds, path, coil, CoilKind.StepParameters, "{step_1: 35 %, step_2: 60 %, step_3: 100 %}");
         return (coil, sound && new CoilKindChecks(problems).Check(group, path, coil));
     }
 

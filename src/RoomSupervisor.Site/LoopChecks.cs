@@ -38,9 +38,9 @@ internal sealed class LoopChecks(Problems problems, PointReader points, KindRead
                 "fit a thermostat that stops the pump by itself, and say so; local codes ask for it");
         }
         if (loop.Seasons != Seasons.Cooling && loop.Settings.HeatingWarmestC(loop.Serves) > WarmestFloorWaterC)
-            problems.Warn(group.MarkOf("heating_warmest"), path + ".heating_warmest", "", "is hot for a floor: the surface passes 29 °C and screed may crack", "50 °C or less, and what the maker of floor and covering allows");
+            problems.Warn(group.MarkOf("heating_warmest"), path + ".heating_warmest", "", problems.Words("is hot for a floor: the surface passes 29 °C and screed may crack"), problems.Words("50 °C or less, and what the maker of floor and covering allows"));
         if (loop.Seasons != Seasons.Heating && loop.Settings.ColdestC < ColdestFloorWaterC)
-            problems.Warn(group.MarkOf("coldest"), path + ".coldest", "", "is cold for a floor: its surface may come under 19.5 °C, and people feel it at the feet", "14 °C or more");
+            problems.Warn(group.MarkOf("coldest"), path + ".coldest", "", problems.Words("is cold for a floor: its surface may come under 19.5 °C, and people feel it at the feet"), problems.Words("14 °C or more"));
     }
 
     private void Manifold(LoopPart loop, string path, int inRooms)

@@ -20,14 +20,18 @@ internal sealed class LoopReader(Problems problems, ParameterBinder binder, Poin
 
         public string Actuator { get; private set; } = "";
 
+        /// <summary>The word that says what hangs on a loop.</summary>
+        public static Parameter<Links> ServesParameter { get; } = Declare.Choice<Links>(
+            "serves", null, ["surfaces", "coils"], "what hangs on it", l => l.Serves, (l, v) => l.Serves = v, restart: true);
+
         public static IReadOnlyList<Parameter<Links>> Parameters { get; } =
         [
             Declare.Choice<Links>("type", null, ["mixed", "direct"], "how it gets its water", l => l.Type, (l, v) => l.Type = v,
                 "mixed: a mixing valve of its own, as cooled surfaces need. direct: the source's water as it is.", restart: true),
-            Declare.Choice<Links>("serves", null, ["surfaces", "coils"], "what hangs on it", l => l.Serves, (l, v) => l.Serves = v, restart: true),
+            ServesParameter,
             Declare.Choice<Links>("season", "", ["cooling", "heating", "both"], "the seasons it works in; without it those of the source", l => l.Season, (l, v) => l.Season = v, restart: true),
-            Declare.Name<Links>("manifold_in", "room in which its manifold stands: its air counts for the guard too", l => l.ManifoldIn, (l, v) => l.ManifoldIn = v, required: false),
-            Declare.Name<Links>("actuator", "kind of the mixing valve's actuator, described under kinds; without it 0–10 V", l => l.Actuator, (l, v) => l.Actuator = v, required: false),
+            Declare.Name<Links>("manifold_in", "room in which its manifold stands: its air counts for the guard too", l => l.ManifoldIn, (l, v) => l.ManifoldIn = v, required: false, example: "living-room"),
+            Declare.Name<Links>("actuator", "kind of the mixing valve's actuator, described under kinds; without it 0–10 V", l => l.Actuator, (l, v) => l.Actuator = v, required: false, example: "my-modulating"),
         ];
     }
 

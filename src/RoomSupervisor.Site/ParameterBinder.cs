@@ -1,15 +1,23 @@
 // Binds the keys of a group to declared parameters: unknown, missing and empty keys, wrong units and values out of range are told,
 // each with what is allowed and what was probably meant. The only way from a file into a setting.
+using RoomSupervisor.Site.Forms;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Site;
 
 internal sealed class ParameterBinder(Problems problems)
 {
-    private readonly List<(string Path, Parameter Parameter, double Number, string? Text, bool IsDefault)> bound = [];
+    private readonly List<(string Path, Parameter Parameter, double Number, string? Text, bool IsDefault, bool IsHousehold)> bound = [];
 
     /// <summary>Units of what is allowed, in messages: the site's, once they are read.</summary>
-    public UnitSystem Units { get; set; }
+    public UnitSystem Units
+    {
+        get => problems.Units;
+        set => problems.Units = value;
+    }
+
+    /// <summary>True while the household's file is read.</summary>
+    public bool IsHousehold { get; set; }
 
     /// <summary>Binds every entry that a parameter declares; entries named in <paramref name="groups"/> are the caller's.</summary>
     /// <returns>False when something in this group was wrong.</returns>
@@ -45,7 +53,7 @@ internal sealed class ParameterBinder(Problems problems)
             if (map.Find(parameter.Key) is { } entry)
                 BindOne(entry, Join(path, entry.Key), owner, parameter);
             else if (parameter.GetNumber is { } get)
-                bound.Add((Join(path, parameter.Key), parameter, get(owner), null, true));
+                bound.Add((Join(path, parameter.Key), parameter, get(owner), null, true, IsHousehold));
         }
         return problems.Errors == before && !map.Entries.Any(entry => entry.Value is BrokenNode);
     }
@@ -63,6 +71,8 @@ internal sealed class ParameterBinder(Problems problems)
         var full = Join(path, entry.Key);
         if (problems.IsFull)
             problems.Error(entry.KeyMark, full, "", "unknown key");
+        else if (RetiredKeys.Find(full) is { } retired)
+            problems.Error(entry.KeyMark, full, "", retired.Message, "", retired.Instead);
         else if (LaterWords.Knows(entry.Key))
             problems.Error(entry.KeyMark, full, "", LaterWords.Message, string.Join(", ", known), "remove the line");
         else
@@ -72,9 +82,9 @@ internal sealed class ParameterBinder(Problems problems)
     /// <summary>Reads one value as a parameter allows it. False with a problem noted.</summary>
     public bool TryNumber(ScalarNode node, string path, Parameter parameter, out double value)
     {
-        if (!QuantityText.TryRead(node.Text, parameter.Quantity, out value, out var why))
+        if (!QuantityText.TryRead(node.Text, parameter.Quantity, Units, out value, out var why))
         {
-            problems.Error(node.Mark, path, node.Text, why, Allowed(parameter), "");
+            problems.Error(node.Mark, path, node.Text, why, Allowed(parameter), Reading.OfWrongUnit(node.Text, parameter, Units));
             return false;
         }
         // A limit typed in another unit (64.4 °F is 18 °C) may miss it by the last bit.
@@ -85,7 +95,7 @@ internal sealed class ParameterBinder(Problems problems)
             value = parameter.Highest;
         if (value >= parameter.Lowest && value <= parameter.Highest && (!parameter.Whole || value == Math.Floor(value)))
             return true;
-        problems.Error(node.Mark, path, node.Text, parameter.Whole && value != Math.Floor(value) ? "is no whole number" : "is out of range", Allowed(parameter), Meant(node.Text, value, parameter));
+        problems.Error(node.Mark, path, node.Text, parameter.Whole && value != Math.Floor(value) ? "is no whole number" : "is out of range", Allowed(parameter), Reading.OfBareNumber(node.Text, parameter, Units));
         return false;
     }
 
@@ -96,6 +106,7 @@ internal sealed class ParameterBinder(Problems problems)
             value.Path, value.Text is { Length: 0 } ? "none" : value.Text ?? (double.IsNaN(value.Number) ? "none" : Quantities.ShowExactly(value.Number, value.Parameter.Quantity, units)), value.IsDefault)
         {
             NeedsRestart = value.Parameter.NeedsRestart,
+            IsHousehold = value.IsHousehold,
         }),
     ];
 
@@ -150,7 +161,7 @@ internal sealed class ParameterBinder(Problems problems)
             return;
         }
         parameter.SetText!(owner, scalar.Text);
-        bound.Add((path, parameter, double.NaN, scalar.Text, false));
+        bound.Add((path, parameter, double.NaN, scalar.Text, false, IsHousehold));
     }
 
     private void Default<T>(MapNode map, string path, T owner, Parameter<T> parameter)
@@ -159,39 +170,25 @@ internal sealed class ParameterBinder(Problems problems)
         {
             if (map.Damaged)
                 return;
-            problems.Error(map.Mark, Join(path, parameter.Key), "", $"is missing: {parameter.Help}", Allowed(parameter), $"add {parameter.Key}: value");
+            problems.Error(map.Mark, Join(path, parameter.Key), "", $"is missing: {problems.Words(parameter.Help)}", Allowed(parameter), $"add {parameter.Key}: value");
             return;
         }
         if (parameter.SetText is not null && parameter.DefaultText is not null)
         {
             parameter.SetText(owner, parameter.DefaultText);
-            bound.Add((Join(path, parameter.Key), parameter, double.NaN, parameter.DefaultText, true));
+            bound.Add((Join(path, parameter.Key), parameter, double.NaN, parameter.DefaultText, true, IsHousehold));
         }
         else if (parameter.SetNumber is not null)
         {
             if (!double.IsNaN(parameter.Default))
                 parameter.SetNumber(owner, parameter.Default);
-            bound.Add((Join(path, parameter.Key), parameter, parameter.GetNumber?.Invoke(owner) ?? parameter.Default, null, true));
+            bound.Add((Join(path, parameter.Key), parameter, parameter.GetNumber?.Invoke(owner) ?? parameter.Default, null, true, IsHousehold));
         }
     }
 
     private void Set<T>(string path, T owner, Parameter<T> parameter, double value, bool isDefault)
     {
         parameter.SetNumber!(owner, value);
-        bound.Add((path, parameter, value, null, isDefault));
-    }
-
-    /// <summary>A bare number that fits in another unit of the quantity was probably meant in that one.</summary>
-    private static string Meant(string text, double value, Parameter parameter)
-    {
-        if (text.Any(char.IsLetter) || text.Contains('%', StringComparison.Ordinal) || text.Contains('°', StringComparison.Ordinal))
-            return "";
-        foreach (var unit in Quantities.UnitsOf(parameter.Quantity).Skip(1))
-        {
-            var other = (value + unit.Shift) * unit.Factor;
-            if (other >= parameter.Lowest && other <= parameter.Highest)
-                return $"did you mean {text} {unit.Spellings[0]} ({Quantities.Show(other, parameter.Quantity, UnitSystem.Metric)})?";
-        }
-        return "";
+        bound.Add((path, parameter, value, null, isDefault, IsHousehold));
     }
 }

@@ -10,6 +10,9 @@ internal sealed class PlantReader(Problems problems, ParameterBinder binder, Poi
     /// <summary>Words of a source's <c>type</c>.</summary>
     public static readonly string[] SourceTypes = ["heat-pump", "chiller", "boiler"];
 
+    /// <summary>The word that says what a source is.</summary>
+    public static TypeWord Word() => new("type", "what makes the water", SourceTypes);
+
     /// <summary>The source; a chiller where nothing is said.</summary>
     public SourcePart Source { get; private set; } = new(SourceType.Chiller, new SourceSettings());
 
@@ -86,7 +89,7 @@ internal sealed class PlantReader(Problems problems, ParameterBinder binder, Poi
     {
         if (Group(entry, name) is not { } group)
             return null;
-        var type = new TypeWord("type", "what makes the water", SourceTypes);
+        var type = Word();
         var settings = new SourceSettings();
         var sound = binder.Bind(LoopReader.Only(group, "type"), name, type, type.Parameters)
             & binder.Bind(group, name, settings, SourceSettings.Parameters, "type", "points");

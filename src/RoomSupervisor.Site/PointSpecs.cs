@@ -58,7 +58,7 @@ internal sealed class PointSpec
     public SensorSettings Sensor { get; set; } = new();
 
     public static IReadOnlyList<Parameter<PointSpec>> Parameters { get; } =
-        [Declare.Name<PointSpec>("device", "device that carries the point", p => p.Device, (p, v) => p.Device = v)];
+        [Declare.Name<PointSpec>("device", "device that carries the point", p => p.Device, (p, v) => p.Device = v, example: "my-modbus-tcp")];
 
     /// <summary>Keys that name channels, with their help: which of them belong depends on the actuator.</summary>
     public static IReadOnlyList<(string Key, string Help)> ChannelKeys { get; } =
@@ -77,5 +77,5 @@ internal sealed class PointSpec
         "inverted", false, "the contact is made when the thing is not, or the relay is on when the output is off", p => p.Inverted, (p, v) => p.Inverted = v, restart: true);
 
     public static Parameter<PointSpec> KindParameter { get; } = Declare.Name<PointSpec>(
-        "kind", "kind of the sensor, described under kinds; keys written here count more", p => p.SensorKind, (p, v) => p.SensorKind = v, required: false);
+        "kind", "kind of the sensor, described under kinds; keys written here count more", p => p.SensorKind, (p, v) => p.SensorKind = v, required: false, example: "my-sensor");
 }

@@ -16,6 +16,12 @@ internal sealed class Problems
 
     private int warnings;
 
+    /// <summary>Units of figures in messages: the site's, once they are read.</summary>
+    public UnitSystem Units { get; set; }
+
+    /// <summary>A sentence of ours with its metric figures in the site's units.</summary>
+    public string Words(string sentence) => UnitWords.In(sentence, Units);
+
     /// <summary>How many of them refuse the files.</summary>
     public int Errors { get; private set; }
 

@@ -28,6 +28,10 @@ internal sealed class RoomReader(Problems problems, ParameterBinder binder, Poin
         PointName.Input("air.co2", Quantity.Number), PointName.Contact("people.present"), PointName.Input("unit.dial", Quantity.TemperatureDifference), PointName.Contact("unit.button"),
     ];
 
+    /// <summary>The key of a shared coil that lists its rooms.</summary>
+    public static Parameter<List<string>> Served { get; } = Declare.Name<List<string>>(
+        "rooms", "rooms it serves: [first, second]", names => string.Join(", ", names), (names, name) => names.Add(name), example: "[living-room]");
+
     public void Read(MapNode? section)
     {
         var numbers = new Dictionary<int, string>();
@@ -92,9 +96,9 @@ internal sealed class RoomReader(Problems problems, ParameterBinder binder, Poin
     private void ReadShared(Entry entry, MapNode group, string path)
     {
         List<PointName> names = [];
-        var part = emitters.ReadCoil(entry with { Key = "coil", Value = group.Where(e => e.Key is not ("rooms" or "points")) }, path, names, "rooms", "points");
+        var part = emitters.ReadCoil(entry with { Key = "coil", Value = group.Where(e => e.Key != Served.Key && e.Key != "points") }, path, names, Served.Key, "points");
         points.Read(group.Find("points"), entry.Key, path + ".points", names);
-        if (group.Find("rooms") is not { } list)
+        if (group.Find(Served.Key) is not { } list)
         {
             problems.Error(entry.KeyMark, path + ".rooms", "", "is missing: the rooms it serves", "[first, second]", "add rooms: [first, second]");
             return;

@@ -12,6 +12,9 @@ public sealed record EffectiveValue(string Path, string Shown, bool IsDefault)
 {
     /// <summary>True when a change of it takes effect only after a restart.</summary>
     public bool NeedsRestart { get; init; }
+
+    /// <summary>True for a setting of household.yaml.</summary>
+    public bool IsHousehold { get; init; }
 }
 
 /// <summary>A site that was understood.</summary>

@@ -154,8 +154,10 @@ public sealed class SiteReader
         foreach (var entry in file.Entries.Where(entry => !known.Contains(entry.Key)))
             binder.Unknown(entry, "", known);
         if (Section(file, "site", required: true) is { } own)
+        {
+            binder.Units = SiteSettings.UnitsOf((own.Find(SiteSettings.UnitsParameter.Key)?.Value as ScalarNode)?.Text ?? "");   // first: the keys before it are told in them too
             Site(own);
-        binder.Units = site.Units;
+        }
         if (Section(file, "sequence", required: false) is { } numbers)
             binder.Bind(numbers, "sequence", sequence, SequenceSettings.Parameters);
         else

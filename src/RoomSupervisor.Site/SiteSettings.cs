@@ -20,11 +20,26 @@ public sealed class SiteSettings
     /// <summary>How values are shown to people.</summary>
     public UnitSystem Units { get; private set; }
 
+    /// <summary>Which units people read.</summary>
+    public static Parameter<SiteSettings> UnitsParameter { get; } = new()
+    {
+        Key = "units",
+        Quantity = Quantity.Text,
+        DefaultText = "metric",
+        Choices = ["metric", "us"],
+        Help = "how values are shown to people, everywhere",
+        SetText = (s, v) => s.Units = UnitsOf(v),
+        GetText = s => s.Units == UnitSystem.Us ? "us" : "metric",
+    };
+
+    /// <summary>The system a word means; metric for anything else.</summary>
+    public static UnitSystem UnitsOf(string word) => word == "us" ? UnitSystem.Us : UnitSystem.Metric;
+
     public static IReadOnlyList<Parameter<SiteSettings>> Parameters { get; } =
     [
         new()
         {
-            Key = "name", Quantity = Quantity.Text, Required = true, Help = "name of the site, for logs and reports",
+            Key = "name", Quantity = Quantity.Text, Required = true, Help = "name of the site, for logs and reports", Example = "Ferry House",
             SetText = (s, v) => s.Name = v, GetText = s => s.Name,
         },
         new()
@@ -34,15 +49,11 @@ public sealed class SiteSettings
         },
         new()
         {
-            Key = "time_zone", Quantity = Quantity.Text, Required = true, NeedsRestart = true,
+            Key = "time_zone", Quantity = Quantity.Text, Required = true, NeedsRestart = true, Example = "America/New_York",
             Help = "time zone as in the tz database, such as America/New_York; schedules follow it",
             SetText = (s, v) => s.TimeZoneName = v, GetText = s => s.TimeZoneName,
         },
-        new()
-        {
-            Key = "units", Quantity = Quantity.Text, DefaultText = "metric", Choices = ["metric", "us"], Help = "how values are shown to people, everywhere",
-            SetText = (s, v) => s.Units = v == "us" ? UnitSystem.Us : UnitSystem.Metric, GetText = s => s.Units == UnitSystem.Us ? "us" : "metric",
-        },
+        UnitsParameter,
     ];
 }
 

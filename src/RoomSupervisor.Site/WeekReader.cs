@@ -54,16 +54,16 @@ internal sealed class WeekReader(Problems problems, ParameterBinder binder)
     private static bool Agree(WeekPeriod one, WeekPeriod other) => one.CoolAboveC.Equals(other.CoolAboveC) && one.HeatBelowC.Equals(other.HeatBelowC);
 
     /// <summary>The first moment of a week at which both hold, in words; periods overlap if and only if one holds when the other begins.</summary>
-    private static string? Overlap(WeekPeriod one, WeekPeriod other) => BeginsWithin(one, other) ?? BeginsWithin(other, one);
+    private string? Overlap(WeekPeriod one, WeekPeriod other) => BeginsWithin(one, other, binder.Units) ?? BeginsWithin(other, one, binder.Units);
 
-    private static string? BeginsWithin(WeekPeriod begins, WeekPeriod within)
+    private static string? BeginsWithin(WeekPeriod begins, WeekPeriod within, UnitSystem units)
     {
         var monday = new DateTime(2024, 1, 1);   // any Monday
         for (var day = 0; day < 7; day++)
         {
             var at = monday.AddDays(day).AddMinutes(begins.FromMinutes);
             if (begins.BeginsOn(at.DayOfWeek) && !double.IsNaN(within.Since(at)))
-                return $"{DayWords.Show((byte)(1 << (int)at.DayOfWeek))} {Quantities.Show(begins.FromMinutes, Quantity.TimeOfDay, UnitSystem.Metric)}";
+                return $"{DayWords.Show((byte)(1 << (int)at.DayOfWeek))} {Quantities.Show(begins.FromMinutes, Quantity.TimeOfDay, units)}";
         }
         return null;
     }

@@ -45,6 +45,9 @@ public abstract class Parameter
     /// <summary>Smallest change that makes a difference, base unit: for screens and for rounding what is proposed; NaN: none.</summary>
     public double Step { get; init; } = double.NaN;
 
+    /// <summary>Something sensible to write, as typed, where there is no default: for skeletons and examples. Empty: the default serves.</summary>
+    public string Example { get; init; } = "";
+
     public Audience Audience { get; init; } = Audience.Installer;
 
     /// <summary>True when a change takes effect only after a restart.</summary>
@@ -74,7 +77,8 @@ public static class Declare
     /// <summary>A number; a default of NaN means "none unless written".</summary>
     public static Parameter<T> Number<T>(
         string key, Quantity quantity, double standard, double lowest, double highest, string help, Func<T, double> get, Action<T, double> set,
-        string more = "", bool required = false, bool restart = false, Audience audience = Audience.Installer, bool whole = false, double step = double.NaN)
+        string more = "", bool required = false, bool restart = false, Audience audience = Audience.Installer, bool whole = false, double step = double.NaN,
+        string example = "")
         => new()
         {
             Key = key,
@@ -89,6 +93,7 @@ public static class Declare
             Audience = audience,
             Whole = whole,
             Step = step,
+            Example = example,
             GetNumber = get,
             SetNumber = set,
         };
@@ -127,7 +132,7 @@ public static class Declare
         };
 
     /// <summary>The name of something else in the file. Optional ones have an empty default.</summary>
-    public static Parameter<T> Name<T>(string key, string help, Func<T, string> get, Action<T, string> set, bool required = true, string more = "")
+    public static Parameter<T> Name<T>(string key, string help, Func<T, string> get, Action<T, string> set, bool required = true, string more = "", string example = "")
         => new()
         {
             Key = key,
@@ -137,6 +142,7 @@ public static class Declare
             Help = help,
             More = more,
             NeedsRestart = true,
+            Example = example,
             GetText = get,
             SetText = set,
         };

@@ -8,7 +8,7 @@ namespace RoomSupervisor.Terms;
 public enum Quantity : byte
 {
     Number, Temperature, TemperatureDifference, TemperatureRate, Percent, PercentRate, Voltage, Length, Area, Duration, Flow,
-    Power, AreaPower, Volume, AreaVolume, HeatCapacity, HeatTransfer, Level, LevelRate, TimeOfDay, Pressure, Switch, Text, Date, DateTime,
+    Power, AreaPower, AreaTransfer, Volume, AreaVolume, HeatCapacity, HeatTransfer, Level, LevelRate, TimeOfDay, Pressure, Switch, Text, Date, DateTime,
 }
 
 /// <summary>How values are shown to people; files and arithmetic stay in base units.</summary>
@@ -39,26 +39,33 @@ public static class Quantities
         new(Quantity.Voltage, 0.001, 0, "mV"),
         new(Quantity.Length, 1, 0, "m"),
         new(Quantity.Length, 0.001, 0, "mm"),
-        new(Quantity.Length, 0.3048, 0, "ft"),
-        new(Quantity.Area, 1, 0, "m²", "m2"),
-        new(Quantity.Area, 0.3048 * 0.3048, 0, "ft²", "ft2", "sq ft", "sqft"),
-        new(Quantity.Duration, 1, 0, "s", "sec", "seconds"),
+        new(Quantity.Length, 0.01, 0, "cm"),
+        new(Quantity.Length, 0.3048, 0, "ft", "feet"),
+        new(Quantity.Length, 0.0254, 0, "in", "inch", "inches"),
+        new(Quantity.Area, 1, 0, "m²", "m2", "sqm", "m^2"),
+        new(Quantity.Area, 0.3048 * 0.3048, 0, "ft²", "ft2", "sq ft", "sqft", "ft^2"),
+        new(Quantity.Duration, 1, 0, "s", "sec", "seconds", "second"),
         new(Quantity.Duration, 0.001, 0, "ms"),
-        new(Quantity.Duration, 60, 0, "min", "minutes"),
-        new(Quantity.Duration, 3600, 0, "h", "hours"),
-        new(Quantity.Duration, 86400, 0, "d", "days"),
+        new(Quantity.Duration, 60, 0, "min", "minutes", "minute"),
+        new(Quantity.Duration, 3600, 0, "h", "hours", "hour", "hr"),
+        new(Quantity.Duration, 86400, 0, "d", "days", "day"),
         new(Quantity.Flow, 1, 0, "l/min"),
         new(Quantity.Flow, 1000.0 / 60.0, 0, "m³/h", "m3/h"),
-        new(Quantity.Flow, 3.785411784, 0, "gpm"),
+        new(Quantity.Flow, 60, 0, "l/s"),
+        new(Quantity.Flow, 3.785411784, 0, "gpm", "gal/min"),
         new(Quantity.Power, 1, 0, "W"),
         new(Quantity.Power, 1000, 0, "kW"),
-        new(Quantity.Power, 1055.05585262 / 3.6, 0, "kBtu/h"),
+        new(Quantity.Power, 1055.05585262 / 3.6, 0, "kBtu/h", "kBtu/hr"),
+        new(Quantity.Power, 1055.05585262 / 3600, 0, "Btu/h", "Btu/hr"),
         new(Quantity.AreaPower, 1, 0, "W/m²", "W/m2"),
         new(Quantity.AreaPower, 1055.05585262 / 3600 / (0.3048 * 0.3048), 0, "Btu/h/ft²", "Btu/h/ft2"),
-        new(Quantity.Volume, 1, 0, "l"),
+        new(Quantity.AreaTransfer, 1, 0, "W/m²/K", "W/m2/K", "W/m²K", "W/m2K"),
+        new(Quantity.AreaTransfer, 1055.05585262 / 3600 / (0.3048 * 0.3048) * 1.8, 0, "Btu/h/ft²/°F", "Btu/h/ft2/F"),
+        new(Quantity.Volume, 1, 0, "l", "litres", "liters"),
         new(Quantity.Volume, 1000, 0, "m³", "m3"),
-        new(Quantity.Volume, 3.785411784, 0, "gal"),
+        new(Quantity.Volume, 3.785411784, 0, "gal", "gallons"),
         new(Quantity.AreaVolume, 1, 0, "l/m²", "l/m2"),
+        new(Quantity.AreaVolume, 3.785411784 / (0.3048 * 0.3048), 0, "gal/ft²", "gal/ft2"),
         new(Quantity.HeatCapacity, 1, 0, "kJ/K"),
         new(Quantity.HeatCapacity, 1.05505585262 * 1.8, 0, "Btu/°F", "Btu/F"),
         new(Quantity.HeatTransfer, 1, 0, "W/K"),
@@ -92,12 +99,20 @@ public static class Quantities
         return UnitsOf(quantity).FirstOrDefault(unit => unit.Spellings.Contains(spelling, isMega ? StringComparer.Ordinal : StringComparer.OrdinalIgnoreCase));
     }
 
+    /// <summary>The unit in which a reader of that system sees a quantity; empty for numbers, switches and text.</summary>
+    public static string ShownUnit(Quantity quantity, UnitSystem units) => quantity switch
+    {
+        Quantity.Number or Quantity.Switch or Quantity.Text or Quantity.TimeOfDay or Quantity.Date or Quantity.DateTime => BaseUnit(quantity),
+        Quantity.Duration => "s, min or h",
+        _ => Shown(quantity, units).Spelling,
+    };
+
     /// <summary>Like <see cref="Show"/> with up to three decimals: for limits and settings, which must not be rounded to another value.</summary>
     public static string ShowExactly(double value, Quantity quantity, UnitSystem units)
     {
         if (double.IsNaN(value) || quantity is Quantity.TimeOfDay or Quantity.Switch or Quantity.Number or Quantity.Text or Quantity.Date or Quantity.DateTime)
             return Show(value, quantity, units);
-        return quantity == Quantity.Duration ? ShowDuration(value, 3) : ShowUnit(value, quantity, units, 3);
+        return quantity == Quantity.Duration ? ShowWholeDuration(value) : ShowUnit(value, quantity, units, 3);
     }
 
     /// <summary>A value in base unit as a person of that unit system reads it: "24.5 °C", "35 %", "22:30". NaN is "–". Allocates.</summary>
@@ -120,7 +135,9 @@ public static class Quantities
     {
         var (spelling, decimals) = Shown(quantity, units);
         var unit = Units.First(candidate => candidate.Quantity == quantity && candidate.Spellings[0] == spelling);
-        return $"{Digits(value / unit.Factor - unit.Shift, Math.Max(decimals, atLeast))} {spelling}";
+        var shown = value / unit.Factor - unit.Shift;
+        var digits = atLeast > 0 && Math.Abs(shown) < 0.1 ? 5 : Math.Max(decimals, atLeast);   // small figures must not be rounded to another value
+        return $"{Digits(shown, digits)} {spelling}";
     }
 
     private static (string Spelling, int Decimals) Shown(Quantity quantity, UnitSystem units) => (quantity, units) switch
@@ -133,12 +150,24 @@ public static class Quantities
         (Quantity.Flow, UnitSystem.Us) => ("gpm", 2),
         (Quantity.Power, UnitSystem.Us) => ("kBtu/h", 2),
         (Quantity.AreaPower, UnitSystem.Us) => ("Btu/h/ft²", 1),
+        (Quantity.AreaTransfer, UnitSystem.Us) => ("Btu/h/ft²/°F", 2),
+        (Quantity.Volume, UnitSystem.Us) => ("gal", 1),
+        (Quantity.AreaVolume, UnitSystem.Us) => ("gal/ft²", 3),
         (Quantity.HeatCapacity, UnitSystem.Us) => ("Btu/°F", 0),
         (Quantity.HeatTransfer, UnitSystem.Us) => ("Btu/h/°F", 1),
         (Quantity.Pressure, UnitSystem.Us) => ("psi", 1),
         (Quantity.Percent or Quantity.Level or Quantity.Power, _) => (BaseUnit(quantity), 0),
         _ => (BaseUnit(quantity), 1),
     };
+
+    /// <summary>In the largest unit that loses nothing: 700 s, not 11.667 min.</summary>
+    private static string ShowWholeDuration(double seconds)
+    {
+        var shown = Math.Abs(seconds) < 120 ? 1 : Math.Abs(seconds) < 7200 ? 60 : 3600;
+        while (shown > 1 && Math.Round(seconds / shown, 2) * shown != seconds)
+            shown /= 60;
+        return $"{Digits(seconds / shown, 3)} {shown switch { 1 => "s", 60 => "min", _ => "h" }}";
+    }
 
     private static string ShowDuration(double seconds, int decimals) => Math.Abs(seconds) switch
     {

@@ -15,12 +15,15 @@ public static class QuantityText
     /// <param name="quantity">What is expected.</param>
     /// <param name="value">The value in base unit, NaN on failure.</param>
     /// <param name="problem">What is wrong and what to write, empty on success.</param>
-    public static bool TryRead(string text, Quantity quantity, out double value, out string problem)
+    public static bool TryRead(string text, Quantity quantity, out double value, out string problem) => TryRead(text, quantity, UnitSystem.Metric, out value, out problem);
+
+    /// <summary>The same, with advice in the units of the reader.</summary>
+    public static bool TryRead(string text, Quantity quantity, UnitSystem units, out double value, out string problem)
     {
         value = double.NaN;
         var clean = Clean(text);
         if (clean.Length == 0)
-            return Refuse("is empty", quantity, out problem);
+            return Refuse("is empty", quantity, units, out problem);
         if (quantity == Quantity.TimeOfDay)
             return TryReadTimeOfDay(clean, out value, out problem);
         if (quantity is Quantity.Date or Quantity.DateTime)
@@ -29,13 +32,13 @@ public static class QuantityText
             return TryReadSwitch(clean, out value, out problem);
         var split = NumberLength(clean);
         if (split == 0)
-            return Refuse("is not a number", quantity, out problem);
+            return Refuse("is not a number", quantity, units, out problem);
         if (!TryReadNumber(clean[..split], out var number, out problem))
             return false;
-        return TryApplyUnit(number, clean[split..].Trim(), quantity, out value, out problem);
+        return TryApplyUnit(number, clean[split..].Trim(), quantity, units, out value, out problem);
     }
 
-    private static bool TryApplyUnit(double number, string spelling, Quantity quantity, out double value, out string problem)
+    private static bool TryApplyUnit(double number, string spelling, Quantity quantity, UnitSystem units, out double value, out string problem)
     {
         value = double.NaN;
         problem = "";
@@ -45,7 +48,7 @@ public static class QuantityText
             return true;
         }
         if (quantity == Quantity.Number)
-            return Refuse($"has a unit ({spelling}) where a plain number is wanted", quantity, out problem);
+            return Refuse($"has a unit ({spelling}) where a plain number is wanted", quantity, units, out problem);
         if (Quantities.Find(spelling, quantity) is { } unit)
         {
             value = (number + unit.Shift) * unit.Factor;
@@ -53,8 +56,23 @@ public static class QuantityText
         }
         var other = Quantities.Units.Select(known => Quantities.Find(spelling, known.Quantity)).FirstOrDefault(known => known is not null);
         return other is null
-            ? Refuse($"has an unknown unit \"{spelling}\"", quantity, out problem)
-            : Refuse($"is in {spelling}, a unit of {Words(other.Quantity)}; {Words(quantity)} is wanted", quantity, out problem);
+            ? Refuse($"has an unknown unit \"{spelling}\"", quantity, units, out problem)
+            : Refuse($"is in {spelling}, a unit of {Words(other.Quantity)}; {Words(quantity)} is wanted", quantity, units, out problem);
+    }
+
+    /// <summary>
+    /// The number at the head of a text and what stands behind it, whatever its unit: for telling what was probably meant. False when there is none.
+    /// </summary>
+    public static bool TrySplit(string text, out double number, out string unit)
+    {
+        number = double.NaN;
+        unit = "";
+        var clean = Clean(text);
+        var split = clean.Length == 0 ? 0 : NumberLength(clean);
+        if (split == 0 || !TryReadNumber(clean[..split], out number, out _))
+            return false;
+        unit = clean[split..].Trim();
+        return true;
     }
 
     private static bool TryReadNumber(string digits, out double number, out string problem)
@@ -122,8 +140,8 @@ public static class QuantityText
         return !double.IsNaN(value) || Refuse("is neither yes nor no", "write true or false", out problem);
     }
 
-    private static bool Refuse(string what, Quantity quantity, out string problem)
-        => Refuse(what, quantity == Quantity.Number ? "write a plain number" : $"write it like \"{Example(quantity)}\"", out problem);
+    private static bool Refuse(string what, Quantity quantity, UnitSystem units, out string problem)
+        => Refuse(what, quantity == Quantity.Number ? "write a plain number" : $"write it like \"{Example(quantity, units)}\"", out problem);
 
     private static bool Refuse(string what, string advice, out string problem)
     {
@@ -163,6 +181,7 @@ public static class QuantityText
         Quantity.Percent => "a percentage",
         Quantity.PercentRate => "a percentage per minute",
         Quantity.AreaPower => "power per area",
+        Quantity.AreaTransfer => "power per area and kelvin",
         Quantity.HeatCapacity => "a heat capacity",
         Quantity.HeatTransfer => "a heat transfer",
         Quantity.Level => "a sound level",
@@ -175,15 +194,21 @@ public static class QuantityText
         _ => "a " + quantity.ToString().ToLowerInvariant(),
     };
 
-    private static string Example(Quantity quantity) => quantity switch
+    /// <summary>What a reader of that unit system would write.</summary>
+    public static string Example(Quantity quantity, UnitSystem units) => (quantity, units) switch
     {
-        Quantity.Temperature => "24 °C",
-        Quantity.TemperatureDifference => "1.5 K",
-        Quantity.Percent => "35 %",
-        Quantity.Duration => "90 s",
-        Quantity.Area => "62 m²",
-        Quantity.Date => "2027-02-06",
-        Quantity.DateTime => "2027-02-06 18:00",
-        _ => "2 " + Quantities.BaseUnit(quantity),
+        (Quantity.Temperature, UnitSystem.Us) => "75 °F",
+        (Quantity.TemperatureDifference, UnitSystem.Us) => "3 °F",
+        (Quantity.Area, UnitSystem.Us) => "650 ft²",
+        (Quantity.Temperature, _) => "24 °C",
+        (Quantity.TemperatureDifference, _) => "1.5 K",
+        (Quantity.Percent, _) => "35 %",
+        (Quantity.Duration, _) => "90 s",
+        (Quantity.Area, _) => "62 m²",
+        (Quantity.Date, _) => "2027-02-06",
+        (Quantity.DateTime, _) => "2027-02-06 18:00",
+        (Quantity.TimeOfDay, _) => "22:30",
+        (Quantity.Switch, _) => "true",
+        _ => $"2 {Quantities.ShownUnit(quantity, units)}".TrimEnd(),
     };
 }

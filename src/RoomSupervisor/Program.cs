@@ -8,6 +8,7 @@ var root = new RootCommand(
     AirVerb.Create(),
     NewVerb.Create(),
     CheckVerb.Create(),
+    ExplainVerb.Create(),
     RunVerb.Create(),
     LockstepVerb.Create(),
     HistoryVerb.Create(),

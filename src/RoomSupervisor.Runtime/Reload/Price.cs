@@ -42,7 +42,7 @@ public static class Price
             return null;
         var minutes = Recovery.Minutes(house, room, after);
         var was = Recovery.Minutes(house, room, before);
-        var text = $"{what} {Percent(before)} → {Percent(after)}: ";
+        var text = $"{what} {Percent(before, house.Units)} → {Percent(after, house.Units)}: ";
         if (double.IsInfinity(minutes))
             return text + "the coil does not run at all: after the door stood open only the surface cools, and nothing dries the air";
         text += $"after the door stood open about {Round(minutes)} min" + (double.IsInfinity(was) ? "; before, the coil did not run" : $" instead of {Round(was)}");
@@ -68,7 +68,7 @@ public static class Price
         string Show(double value, Quantity quantity) => Quantities.ShowExactly(value, quantity, house.Units);
     }
 
-    private static string Percent(double value) => Quantities.Show(value, Quantity.Percent, UnitSystem.Metric);
+    private static string Percent(double value, UnitSystem units) => Quantities.Show(value, Quantity.Percent, units);
 
     private static string Round(double minutes) => Math.Max(1, Math.Round(minutes)).ToString("0", CultureInfo.InvariantCulture);
 }

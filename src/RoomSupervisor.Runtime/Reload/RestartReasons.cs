@@ -36,7 +36,7 @@ public static class RestartReasons
     private static Dictionary<string, EffectiveValue> Of(SiteFiles files)
     {
         var values = new Dictionary<string, EffectiveValue>(StringComparer.Ordinal);
-        foreach (var value in files.Effective.Where(value => !value.Path.StartsWith("household.", StringComparison.Ordinal)))
+        foreach (var value in files.Effective.Where(value => !value.IsHousehold))
             values[value.Path] = value;
         return values;
     }

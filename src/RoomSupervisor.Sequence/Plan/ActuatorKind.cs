@@ -69,7 +69,7 @@ public sealed class ActuatorKind
         more: "The pump waits for it: nothing pushes against a shut valve.");
 
     private static Parameter<ActuatorKind> Closing => Declare.Number<ActuatorKind>(
-        "closing_time", Quantity.Duration, double.NaN, 1, 900, "time it takes from open to shut; as long as opening unless said", k => k.ClosingTimeS, (k, v) => k.closingTime = v, step: 1,
+        "closing_time", Quantity.Duration, double.NaN, 1, 900, "time it takes from open to shut; as long as opening unless said", k => k.ClosingTimeS, (k, v) => k.closingTime = v, step: 1, example: "4 min",
         more: "The condensation guard acts that much earlier. Wax actuators need 2 to 5 min: common practice, no published source.");
 }
 

@@ -72,7 +72,7 @@ public sealed class CoilKind
         Declare.Number<CoilKind>("rated_water", Quantity.Temperature, 7, 4, 16, "entering water at which the output was rated", k => k.RatedWaterC, (k, v) => k.RatedWaterC = v, step: 0.5),
         Declare.Number<CoilKind>("rated_room", Quantity.Temperature, 27, 20, 35, "room temperature at which the output was rated", k => k.RatedRoomC, (k, v) => k.RatedRoomC = v, step: 0.5),
         Declare.Number<CoilKind>("heating_output", Quantity.Power, double.NaN, 100, 40000, "heating output at full speed, with rated_heating_water and a room of 20 °C",
-            k => k.HeatingOutputW, (k, v) => k.HeatingOutputW = v, step: 10, more: "Without it a kelvin between water and room heats as much as it cools."),
+            k => k.HeatingOutputW, (k, v) => k.HeatingOutputW = v, step: 10, example: "2.5 kW", more: "Without it a kelvin between water and room heats as much as it cools."),
         Declare.Number<CoilKind>("rated_heating_water", Quantity.Temperature, 45, 30, 80, "entering water at which the heating output was rated",
             k => k.RatedHeatingWaterC, (k, v) => k.RatedHeatingWaterC = v, step: 0.5),
         Declare.Choice<CoilKind>("fan_signal", Voltage, [Voltage, Steps, Pwm, OnOff], "how the fan is told its speed", k => k.FanSignal, (k, v) => k.FanSignal = v,
@@ -91,7 +91,7 @@ public sealed class CoilKind
     public static IReadOnlyList<Parameter<CoilKind>> SoundParameters { get; } =
     [
         Declare.Number<CoilKind>("at", Quantity.Percent, 100, 20, 100, "speed at which the level was measured", k => k.soundAtPercent, (k, v) => k.Sound(v, k.soundLevel), step: 1),
-        Declare.Number<CoilKind>("level", Quantity.Level, double.NaN, 15, 80, "sound at the ear at that speed", k => k.soundLevel, (k, v) => k.Sound(k.soundAtPercent, v), required: true, step: 0.5),
+        Declare.Number<CoilKind>("level", Quantity.Level, double.NaN, 15, 80, "sound at the ear at that speed", k => k.soundLevel, (k, v) => k.Sound(k.soundAtPercent, v), required: true, step: 0.5, example: "47 dB"),
     ];
 
     /// <summary>Keys of the <c>speeds</c> group of a stepped fan.</summary>
@@ -99,5 +99,5 @@ public sealed class CoilKind
 
     private static Parameter<CoilKind> StepOf(int index) => Declare.Number<CoilKind>(
         FormattableString.Invariant($"step_{index + 1}"), Quantity.Percent, double.NaN, 5, 100, FormattableString.Invariant($"speed of step {index + 1}, as a share of full speed"),
-        k => k.steps[index], (k, v) => k.steps[index] = v, step: 1, required: index == 0);
+        k => k.steps[index], (k, v) => k.steps[index] = v, step: 1, required: index == 0, example: FormattableString.Invariant($"{20 * (index + 1)} %"));
 }

@@ -27,16 +27,16 @@ public sealed class OnceWish
         new()
         {
             Key = "until", Quantity = Quantity.DateTime, Lowest = DateText.Earliest, Highest = DateText.Latest, Required = true, Audience = Audience.Household,
-            Help = "the wish ends by itself at this moment, like 2026-12-24 22:00", GetNumber = o => o.UntilMinutes, SetNumber = (o, v) => o.UntilMinutes = v,
+            Example = "2026-12-24 22:00", Help = "the wish ends by itself at this moment, like 2026-12-24 22:00", GetNumber = o => o.UntilMinutes, SetNumber = (o, v) => o.UntilMinutes = v,
         },
         new()
         {
-            Key = "cool_above", Quantity = Quantity.Temperature, Lowest = 18, Highest = 32, Audience = Audience.Household,
+            Key = "cool_above", Example = "22 °C", Quantity = Quantity.Temperature, Lowest = 18, Highest = 32, Audience = Audience.Household,
             Help = "cooled when warmer than this until then", GetNumber = o => o.CoolAboveC, SetNumber = (o, v) => o.CoolAboveC = v,
         },
         new()
         {
-            Key = "heat_below", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
+            Key = "heat_below", Example = "18 °C", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
             Help = "heated when colder than this until then", GetNumber = o => o.HeatBelowC, SetNumber = (o, v) => o.HeatBelowC = v,
         },
     ];
@@ -78,12 +78,12 @@ public sealed class Absence
         new()
         {
             Key = "from", Quantity = Quantity.Date, Lowest = DateText.Earliest, Highest = DateText.Latest, Required = true, Audience = Audience.Household,
-            Help = "first day nobody is there, from 00:00; with a time to leave later that day", GetNumber = a => a.FromMinutes, SetNumber = (a, v) => a.FromMinutes = v,
+            Example = "2027-02-06", Help = "first day nobody is there, from 00:00; with a time to leave later that day", GetNumber = a => a.FromMinutes, SetNumber = (a, v) => a.FromMinutes = v,
         },
         new()
         {
             Key = "to", Quantity = Quantity.Date, Lowest = DateText.Earliest, Highest = DateText.Latest, Required = true, Audience = Audience.Household,
-            Help = "first day somebody is back; comfort is there when it begins", GetNumber = a => a.ToMinutes, SetNumber = (a, v) => a.ToMinutes = v,
+            Example = "2027-02-20", Help = "first day somebody is back; comfort is there when it begins", GetNumber = a => a.ToMinutes, SetNumber = (a, v) => a.ToMinutes = v,
         },
         new()
         {

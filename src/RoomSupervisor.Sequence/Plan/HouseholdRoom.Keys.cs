@@ -23,7 +23,7 @@ public sealed partial class HouseholdRoom
         },
         new()
         {
-            Key = "heat_below", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
+            Key = "heat_below", Example = "20.5 °C", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
             Help = "the room is heated when it is colder than this; without it 20.5 °C, or 1 K under cool_above where that is lower",
             More = "Keep at least 1 K between heat_below and cool_above: closer together, a room would be heated and cooled by turns.",
             GetNumber = r => r.heatBelow, SetNumber = (r, v) => r.heatBelow = v,
@@ -36,7 +36,7 @@ public sealed partial class HouseholdRoom
         },
         new()
         {
-            Key = "noise_at_most", Quantity = Quantity.Level, Lowest = 15, Highest = 60, Audience = Audience.Household,
+            Key = "noise_at_most", Example = "35 dB", Quantity = Quantity.Level, Lowest = 15, Highest = 60, Audience = Audience.Household,
             Help = "the fan is never louder than this at the ear (needs the coil's sound data)",
             GetNumber = r => r.NoiseAtMostDb, SetNumber = (r, v) => r.NoiseAtMostDb = v,
         },
@@ -48,13 +48,13 @@ public sealed partial class HouseholdRoom
         new()
         {
             Key = "from", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "quiet hours begin",
+            Help = "quiet hours begin", Example = "20:30",
             GetNumber = r => r.QuietFromMinutes, SetNumber = (r, v) => r.QuietFromMinutes = v,
         },
         new()
         {
             Key = "to", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "quiet hours end; before the beginning means the next day",
+            Help = "quiet hours end; before the beginning means the next day", Example = "07:30",
             GetNumber = r => r.QuietToMinutes, SetNumber = (r, v) => r.QuietToMinutes = v,
         },
         new()
@@ -71,6 +71,7 @@ public sealed partial class HouseholdRoom
         new()
         {
             Key = "until", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
+            Example = "22:00",
             Help = "quiet hours begin only at this time of the evening; the room's own fan_at_most and noise_at_most stay",
             More = "Holds every evening as long as it stands in the file. It must lie within quiet hours.",
             GetNumber = r => r.NoiseAllowedUntilMinutes, SetNumber = (r, v) => r.NoiseAllowedUntilMinutes = v,

@@ -43,13 +43,13 @@ public sealed class LoopSettings
         Declare.Number<LoopSettings>("stroke", Quantity.Duration, 90, 1, 600, "time the mixing valve takes for its full stroke", l => l.StrokeS, (l, v) => l.StrokeS = v, step: 1),
         Declare.Number<LoopSettings>("lag", Quantity.Duration, 45, 0, 600, "time the water takes from the mixing valve to the surfaces", l => l.LagS, (l, v) => l.LagS = v, step: 1),
         Declare.Number<LoopSettings>("coldest", Quantity.Temperature, double.NaN, 4, 20, "coldest supply set point; without it 15 °C for surfaces, 7 °C for coils",
-            l => l.ColdestC, (l, v) => l.ColdestC = v, step: 0.5),
+            l => l.ColdestC, (l, v) => l.ColdestC = v, step: 0.5, example: "15 °C"),
         Declare.Number<LoopSettings>("warmest", Quantity.Temperature, double.NaN, 7, 24, "warmest supply set point in cooling; without it 20 °C for surfaces, 12 °C for coils",
-            l => l.WarmestC, (l, v) => l.WarmestC = v, step: 0.5),
+            l => l.WarmestC, (l, v) => l.WarmestC = v, step: 0.5, example: "20 °C"),
         Declare.Number<LoopSettings>("heating_coldest", Quantity.Temperature, double.NaN, 20, 45, "coldest supply set point in heating; without it 24 °C for surfaces, 35 °C for coils",
-            l => l.heatingColdest, (l, v) => l.heatingColdest = v, step: 0.5),
+            l => l.heatingColdest, (l, v) => l.heatingColdest = v, step: 0.5, example: "24 °C"),
         Declare.Number<LoopSettings>("heating_warmest", Quantity.Temperature, double.NaN, 25, 60, "warmest supply set point in heating; without it 45 °C",
-            l => l.heatingWarmest, (l, v) => l.heatingWarmest = v, step: 0.5, more: "Screed cracks and floors hurt above what their makers allow; the hard-wired high limit stays the last line."),
+            l => l.heatingWarmest, (l, v) => l.heatingWarmest = v, step: 0.5, example: "45 °C", more: "Screed cracks and floors hurt above what their makers allow; the hard-wired high limit stays the last line."),
         Declare.Number<LoopSettings>("design_outdoor", Quantity.Temperature, -10, -40, 10, "outdoor temperature at which the supply in heating is at its warmest",
             l => l.DesignOutdoorC, (l, v) => l.DesignOutdoorC = v, step: 1),
         Declare.Switch<LoopSettings>("bypass", false, "water can run past the surfaces while every circuit is shut", l => l.Bypass, (l, v) => l.Bypass = v,
@@ -68,7 +68,7 @@ public sealed class SourceSettings
     public static IReadOnlyList<Parameter<SourceSettings>> Parameters { get; } =
     [
         Declare.Number<SourceSettings>("minimum_output", Quantity.Power, double.NaN, 200, 50000, "smallest output it can run with",
-            s => s.MinimumOutputW, (s, v) => s.MinimumOutputW = v, step: 100, more: "Below it the machine starts and stops; drying and a buffer are what carry it over."),
+            s => s.MinimumOutputW, (s, v) => s.MinimumOutputW = v, step: 100, example: "3 kW", more: "Below it the machine starts and stops; drying and a buffer are what carry it over."),
     ];
 }
 
@@ -80,7 +80,7 @@ public sealed class BufferSettings
 
     public static IReadOnlyList<Parameter<BufferSettings>> Parameters { get; } =
     [
-        Declare.Number<BufferSettings>("volume", Quantity.Volume, double.NaN, 10, 5000, "water in it", b => b.VolumeL, (b, v) => b.VolumeL = v, required: true, step: 5),
+        Declare.Number<BufferSettings>("volume", Quantity.Volume, double.NaN, 10, 5000, "water in it", b => b.VolumeL, (b, v) => b.VolumeL = v, required: true, step: 5, example: "200 l"),
     ];
 }
 

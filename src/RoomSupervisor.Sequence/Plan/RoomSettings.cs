@@ -22,10 +22,10 @@ public sealed class RoomSettings
     public static IReadOnlyList<Parameter<RoomSettings>> Parameters { get; } =
     [
         Declare.Number<RoomSettings>("number", Quantity.Number, double.NaN, 1, 999, "stable number of the room; wire labels hang on it",
-            r => r.Number, (r, v) => r.Number = (int)v, required: true, restart: true, whole: true, step: 1),
-        Declare.Number<RoomSettings>("floor_area", Quantity.Area, double.NaN, 2, 2000, "floor area", r => r.FloorAreaM2, (r, v) => r.FloorAreaM2 = v, required: true, step: 0.5),
-        Declare.Number<RoomSettings>("air_capacity", Quantity.HeatCapacity, double.NaN, 20, 100000, "effective heat capacity of air and light furniture; without it 15 kJ/K a square metre of floor",
-            r => r.AirCapacityKJPerK, (r, v) => r.airCapacity = v, step: 10),
+            r => r.Number, (r, v) => r.Number = (int)v, required: true, restart: true, whole: true, step: 1, example: "1"),
+        Declare.Number<RoomSettings>("floor_area", Quantity.Area, double.NaN, 2, 2000, "floor area", r => r.FloorAreaM2, (r, v) => r.FloorAreaM2 = v, required: true, step: 0.5, example: "24 m²"),
+        Declare.Number<RoomSettings>("air_capacity", Quantity.HeatCapacity, double.NaN, 20, 100000, "effective heat capacity of air and light furniture; without it by the floor's area",
+            r => r.AirCapacityKJPerK, (r, v) => r.airCapacity = v, step: 10, example: "360 kJ/K", more: "Until it is measured: 150 kJ/K for every 10 m² of floor."),
     ];
 }
 
@@ -53,7 +53,7 @@ public sealed class SurfaceSettings
 
     public static IReadOnlyList<Parameter<SurfaceSettings>> Parameters { get; } =
     [
-        Declare.Number<SurfaceSettings>("area", Quantity.Area, double.NaN, 1, 2000, "active area of the surface", s => s.AreaM2, (s, v) => s.AreaM2 = v, required: true, step: 0.5),
+        Declare.Number<SurfaceSettings>("area", Quantity.Area, double.NaN, 1, 2000, "active area of the surface", s => s.AreaM2, (s, v) => s.AreaM2 = v, required: true, step: 0.5, example: "16 m²"),
     ];
 
     /// <summary>Keys of a floor besides.</summary>

@@ -47,7 +47,7 @@ public sealed class SurfaceKind
         Declare.Number<SurfaceKind>("output", Quantity.AreaPower, output, 5, 150, "cooling output at 8 K between the room and the mean water",
             k => k.OutputWPerM2, (k, v) => k.OutputWPerM2 = v, step: 1, more: "From the maker's test sheet. The coverings over a floor count: wood halves it."),
         Declare.Number<SurfaceKind>("heating_output", Quantity.AreaPower, heating, 5, 150, "heating output at 8 K between the mean water and the room",
-            k => k.HeatingOutputWPerM2, (k, v) => k.HeatingOutputWPerM2 = v, step: 1, more: "Without it a panel heats as much as it cools."),
+            k => k.HeatingOutputWPerM2, (k, v) => k.HeatingOutputWPerM2 = v, step: 1, example: "60 W/m²", more: "Without it a panel heats as much as it cools."),
         Declare.Number<SurfaceKind>("exponent", Quantity.Number, 1.1, 1, 1.3, "exponent of the output over the temperature difference", k => k.Exponent, (k, v) => k.Exponent = v, step: 0.01),
         Declare.Number<SurfaceKind>("response", Quantity.Duration, response, 60, 6 * 3600, "time constant with which its output follows the water", k => k.ResponseS, (k, v) => k.ResponseS = v, step: 60,
             more: "Thin panels 5 to 15 min, 65 mm of screed about 90 min: common practice, no published source."),

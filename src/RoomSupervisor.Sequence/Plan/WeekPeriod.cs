@@ -57,21 +57,21 @@ public sealed class WeekPeriod(string name)
         new()
         {
             Key = "from", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "the period begins", GetNumber = p => p.FromMinutes, SetNumber = (p, v) => p.FromMinutes = v,
+            Help = "the period begins", Example = "06:00", GetNumber = p => p.FromMinutes, SetNumber = (p, v) => p.FromMinutes = v,
         },
         new()
         {
             Key = "to", Quantity = Quantity.TimeOfDay, Lowest = 0, Highest = 1439, Required = true, Audience = Audience.Household,
-            Help = "the period ends; before the beginning means the next day", GetNumber = p => p.ToMinutes, SetNumber = (p, v) => p.ToMinutes = v,
+            Help = "the period ends; before the beginning means the next day", Example = "22:00", GetNumber = p => p.ToMinutes, SetNumber = (p, v) => p.ToMinutes = v,
         },
         new()
         {
-            Key = "cool_above", Quantity = Quantity.Temperature, Lowest = 18, Highest = 32, Audience = Audience.Household,
+            Key = "cool_above", Example = "23 °C", Quantity = Quantity.Temperature, Lowest = 18, Highest = 32, Audience = Audience.Household,
             Help = "cooled when warmer than this, in the period; without it the room's own", GetNumber = p => p.CoolAboveC, SetNumber = (p, v) => p.CoolAboveC = v,
         },
         new()
         {
-            Key = "heat_below", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
+            Key = "heat_below", Example = "21 °C", Quantity = Quantity.Temperature, Lowest = 5, Highest = 28, Audience = Audience.Household,
             Help = "heated when colder than this, in the period; without it the room's own", GetNumber = p => p.HeatBelowC, SetNumber = (p, v) => p.HeatBelowC = v,
         },
     ];

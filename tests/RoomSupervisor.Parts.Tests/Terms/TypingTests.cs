@@ -33,6 +33,14 @@ public class TypingTests
     [InlineData("12 L/min", Quantity.Flow, 12)]
     [InlineData("3 kW", Quantity.Power, 3000)]
     [InlineData("3 KW", Quantity.Power, 3000)]
+    [InlineData("650 ft2", Quantity.Area, 60.38697600)]              // 650 × 0.3048²
+    [InlineData("650 sq ft", Quantity.Area, 60.38697600)]
+    [InlineData("2 gpm", Quantity.Flow, 7.570823568)]                // 2 × 3.785411784 l
+    [InlineData("10 kBtu/h", Quantity.Power, 2930.7107017222224)]    // 10 × 1055.05585262 / 3.6
+    [InlineData("12000 BTU/hr", Quantity.Power, 3516.852842066667)]  // one ton of refrigeration
+    [InlineData("6 in", Quantity.Length, 0.1524)]
+    [InlineData("2 hours", Quantity.Duration, 7200)]
+    [InlineData("53 gal", Quantity.Volume, 200.626824552)]
     [InlineData("47 dB", Quantity.Level, 47)]
     [InlineData("47 dB(A)", Quantity.Level, 47)]
     [InlineData("47dBA", Quantity.Level, 47)]
