@@ -1,5 +1,6 @@
 // Every part of a run and every wire between them, in order. Read this to know what talks to what; nothing is connected anywhere else.
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.Start;
@@ -40,10 +41,10 @@ public sealed class Wiring : IDisposable
         var house = files.House;
         var clock = new RunClock(time, files.Site.TimeZone);
 
-        // devices → input image → loop → leases → devices
+        // devices → input image → loop → output stage → leases → devices
         var inputs = new InputImage(house.InputTable.Count);
-        var leases = new OutputLeases(house.OutputTable.Count);
         var wires = isObserving ? files.Wiring.Where(wire => !wire.IsOutput).ToList() : files.Wiring;
+        var leases = new OutputLeases(OutputChannels.CountOf(wires));
         var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases);
         problems = [.. plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")];
         if (problems.Count > 0)
@@ -67,7 +68,7 @@ public sealed class Wiring : IDisposable
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
         health = new HealthWatch(threads);
 
-        var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, health, ring, isObserving));
+        var loop = new ScanLoop(new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving));
         wiring = new Wiring(plan, threads, log, clock, loop);
         return true;
     }
