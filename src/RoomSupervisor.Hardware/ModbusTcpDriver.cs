@@ -83,7 +83,7 @@ public static class ModbusTcpDriver
         Help = help,
         NeedsRestart = true,
         SetNumber = (bag, value) => bag.Set(key, value),
-        GetNumber = bag => bag.Number(key),
+        GetNumber = bag => bag.Has(key) ? bag.Number(key) : double.NaN,
     };
 
     private static Parameter<SettingBag> Text(string key, string help, string? fallback = null, bool required = false) => new()

@@ -133,7 +133,7 @@ public class DeclarationTests
         Told(Read(silent, With(HouseholdText, ("fan_at_most: 35 % ", "noise_at_most: 30 dB "))), 5, "error", "no sound data");
         Told(ReadSite(("    drip_tray_switch: true", "    drip_tray_switch: false")), 33, "warning", "a blocked drain floods the room");
         Told(ReadSite(("      opening.open: {device: io-1, channel: terrace-door}\n", "")), 33, "warning", "no opening contact");
-        Told(ReadSite(("      terrace-door: {table", "      spare: {table: coil, address: 9}\n      terrace-door: {table")), 90, "warning", "no point is on this channel");
+        Told(ReadSite(("      terrace-door: {table", "      spare: {table: coil, address: 9}\n      terrace-door: {table")), 91, "warning", "no point is on this channel");
         Told(ReadSite(("devices:\n", "devices:\n  io-2: {driver: modbus-tcp, host: h, registers: {a: {table: coil, address: 0}}}\n")), 77, "warning", "no point is on this device");
         Told(ReadSite(("loops:\n", "loops:\n  spare-loop: {type: direct, serves: coils, points: {pump.run: {device: io-1, channel: spare}}}\n"), ("      coil-pump: {t", "      spare: {table: coil, address: 9}\n      coil-pump: {t")), 55, "warning", "nothing hangs on this loop");
     }

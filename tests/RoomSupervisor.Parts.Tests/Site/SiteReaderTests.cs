@@ -94,7 +94,7 @@ public class SiteReaderTests(ITestOutputHelper output)
     [InlineData("      fan: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "      fan: {table: holding-register, address: 0.5, scale: 1 mV}", "address is not a whole number", "")]
     [InlineData("      fan: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "      fan: {table: holding-register, address: 0, scale: 1 fathom}", "scale", "")]
     [InlineData("      fan: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "      fan: {table: holding-register, address: 0, scale: 0,1 mV}", "inside braces a comma separates keys", "decimal point")]
-    [InlineData("      coil-valve: {table: holding-register, address: 1, type: u16, scale: 1 mV}", "      coil-valve: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "is also the place of channel fan (line 83)", "one channel a place")]
+    [InlineData("      coil-valve: {table: holding-register, address: 1, type: u16, scale: 1 mV}", "      coil-valve: {table: holding-register, address: 0, type: u16, scale: 1 mV}", "is also the place of channel fan (line 84)", "one channel a place")]
     [InlineData("    host: 192.0.2.10", "    host: 192.0.2.10:502", "the port has its own key", "", -2)]
     [InlineData("    host: 192.0.2.10", "    host: 192.0.2.999", "four numbers from 0 to 255", "", -2)]
     [InlineData("    host: 192.0.2.10", "    host: http://192.0.2.10", "write it alone", "", -2)]
