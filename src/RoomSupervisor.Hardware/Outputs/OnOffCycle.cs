@@ -54,9 +54,8 @@ public sealed class OnOffCycle(double cycleS, double minimumOnS, double minimumO
         if (share is <= 0 or >= 1)
             return share >= 1;
         // On until the off part of a cycle is given in advance, then off until it is used up. A short share first waits until it is a whole
-        // minimum time on.
+        // minimum time on; what a minimum time gives or takes beyond that is counted like everything else and stretches the cycle.
         var on = (1 - share) * Math.Max(0, minimumOnS - share * cycleS);
-        var swing = Math.Max(share * (1 - share) * cycleS, Math.Max((1 - share) * minimumOnS, share * minimumOffS));
-        return IsOn ? OwedS > on - swing + TinyS : OwedS >= on - TinyS;
+        return IsOn ? OwedS > on - share * (1 - share) * cycleS + TinyS : OwedS >= on - TinyS;
     }
 }

@@ -50,6 +50,17 @@ public class OnOffCycleTests
     }
 
     [Fact]
+    public void All_asked_opens_though_more_was_given_than_asked_before()
+    {
+        var cycle = new OnOffCycle(900, 60, 60);
+        for (var t = 0; t < 400; t++)
+            cycle.Step(30, t);
+        Assert.False(cycle.IsOn);
+        for (var t = 400; t < 2000; t++)
+            Assert.True(cycle.Step(100, t));
+    }
+
+    [Fact]
     public void A_change_to_nothing_acts_at_once_whatever_the_minimum_time_on()
     {
         var cycle = new OnOffCycle(900, 600, 60);

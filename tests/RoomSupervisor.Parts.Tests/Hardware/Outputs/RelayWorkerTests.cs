@@ -38,6 +38,9 @@ public class RelayWorkerTests
 
         public BusWorker Worker => plan.Workers[0];
 
+        /// <summary>Polls that a single moment took at most: more than a few is a worker that runs in circles.</summary>
+        public int MostTurns { get; private set; }
+
         public bool BothOn { get; private set; }
 
         public double NowS { get; private set; }
@@ -47,6 +50,7 @@ public class RelayWorkerTests
             for (var turn = 0; turn < 20; turn++)
             {
                 Worker.Poll(NowS);
+                MostTurns = Math.Max(MostTurns, turn + 1);
                 BothOn |= On(Opens) && On(Shuts);
                 if (Worker.NextDueS > NowS)
                     return;
@@ -84,6 +88,7 @@ public class RelayWorkerTests
         bench.Run(50, 30);
         Assert.False(bench.On(Shuts));
         Assert.InRange(bench.Device.Requests.Count, 1, 8);
+        Assert.InRange(bench.MostTurns, 1, 3);
         bench.Device.Refuse(RegisterTable.Coil, Opens, 0);
         bench.Run(0, 30);
         Assert.Equal((false, true), (bench.On(Opens), bench.On(Shuts)));

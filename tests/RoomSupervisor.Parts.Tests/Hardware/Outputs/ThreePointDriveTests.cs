@@ -130,7 +130,9 @@ public class ThreePointDriveTests
         bench.Ask(0, 1.3 * strokeS + 2 * stepS, stepS);
         foreach (var percent in (double[])[3, 97, 42, 43.7, 12.3, 88.8])
         {
+            bench.Log.Clear();
             bench.Ask(percent, 1.2 * strokeS + 3 * stepS, stepS);
+            Assert.InRange(bench.Log.Count(one => one.Travel != Travel.Rests), 0, 1);   // one way, without coming back
             Assert.InRange(bench.Motor.Percent - percent, -Math.Max(1, 50 * stepS / strokeS) - 1e-6, Math.Max(1, 50 * stepS / strokeS) + 1e-6);
             bench.Log.Clear();
             bench.Ask(percent, 50 * stepS, stepS);
