@@ -1,6 +1,7 @@
 // From the site's devices and wiring to bus workers. Builds all or nothing: with problems there are no workers.
 // It must never open a connection; the workers do when they are polled.
 using RoomSupervisor.Hardware.Modbus;
+using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Hardware;
@@ -27,9 +28,9 @@ public sealed class HardwarePlan : IDisposable
 
     /// <summary>Builds the workers.</summary>
     /// <param name="devices">Devices of the site.</param>
-    /// <param name="wiring">Which point is on which channel.</param>
+    /// <param name="wiring">Which point is on which channel; the stage must be built from the same.</param>
     /// <param name="inputs">Where samples go.</param>
-    /// <param name="leases">Where commands come from.</param>
+    /// <param name="leases">Where values of channels come from, numbered by <see cref="OutputChannels"/>.</param>
     /// <param name="links">Makes the link of a device; null: a TCP connection to its host and port. Rehearsals and tests give memory.</param>
     public static HardwarePlan Build(
         IReadOnlyList<DeviceSettings> devices, IReadOnlyList<PointWiring> wiring, InputImage inputs, OutputLeases leases, Func<DeviceSettings, IModbusLink>? links = null)
@@ -38,9 +39,10 @@ public sealed class HardwarePlan : IDisposable
         var byName = devices.ToLookup(device => device.Name, StringComparer.Ordinal);
         foreach (var lost in wiring.Where(one => !byName.Contains(one.Device)))
             plan.problems.Add(new PlanProblem(lost.Mark, $"{lost.PointId} is wired to device {lost.Device}, which does not exist"));
+        OutputChannel[] points = [.. wiring.Where(one => !one.IsOutput).Select(one => new OutputChannel(one, -1)), .. OutputChannels.Of(wiring)];
         foreach (var device in devices)
         {
-            var wired = plan.Wire(device, wiring.Where(one => one.Device == device.Name));
+            var wired = plan.Wire(device, points.Where(one => one.Wiring.Device == device.Name));
             if (plan.problems.Count == 0)
                 plan.workers.Add(new BusWorker(device.Name, [ModbusTcp(device, wired, inputs, leases, links ?? TcpLink)]));
         }
@@ -59,29 +61,30 @@ public sealed class HardwarePlan : IDisposable
         => new(new SocketChannel(device.Settings.Text("host"), (int)device.Settings.Number("port")));
 
     private static ModbusDevice ModbusTcp(
-        DeviceSettings device, List<(RegisterChannel, PointWiring)> wired, InputImage inputs, OutputLeases leases, Func<DeviceSettings, IModbusLink> links)
+        DeviceSettings device, List<(RegisterChannel, OutputChannel)> wired, InputImage inputs, OutputLeases leases, Func<DeviceSettings, IModbusLink> links)
     {
         var settings = device.Settings;
         var times = new ModbusTimes(settings.Number("timeout"), settings.Number("interval"), settings.Number("retry_at_most"));
         return new ModbusDevice(device.Name, new ModbusUnit(links(device), (byte)settings.Number("unit")), times, wired, inputs, leases);
     }
 
-    private List<(RegisterChannel, PointWiring)> Wire(DeviceSettings device, IEnumerable<PointWiring> wiring)
+    private List<(RegisterChannel, OutputChannel)> Wire(DeviceSettings device, IEnumerable<OutputChannel> points)
     {
-        var wired = new List<(RegisterChannel, PointWiring)>();
+        var wired = new List<(RegisterChannel, OutputChannel)>();
         if (device.Driver != ModbusTcpDriver.Name)
             problems.Add(new PlanProblem(device.Mark, $"device {device.Name}: there is no driver {device.Driver}"));
         else if (Whole(device, "port") && Whole(device, "unit"))
         {
             var taken = new Dictionary<(RegisterTable, int), PointWiring>();
-            foreach (var one in wiring)
+            foreach (var one in points)
                 Wire(device, one, wired, taken);
         }
         return wired;
     }
 
-    private void Wire(DeviceSettings device, PointWiring wiring, List<(RegisterChannel, PointWiring)> wired, Dictionary<(RegisterTable, int), PointWiring> taken)
+    private void Wire(DeviceSettings device, OutputChannel point, List<(RegisterChannel, OutputChannel)> wired, Dictionary<(RegisterTable, int), PointWiring> taken)
     {
+        var wiring = point.Wiring;
         if (!device.Channels.TryGetValue(wiring.Channel, out var bag))
         {
             problems.Add(new PlanProblem(wiring.Mark, $"{wiring.PointId} is wired to channel {wiring.Channel}, which device {device.Name} does not have"));
@@ -94,7 +97,7 @@ public sealed class HardwarePlan : IDisposable
         if (problem is not null)
             problems.Add(new PlanProblem(wiring.Mark, problem));
         else
-            wired.Add((channel, wiring));
+            wired.Add((channel, point));
     }
 
     private bool Whole(DeviceSettings device, string key)

@@ -11,6 +11,8 @@ public static class ModbusTcpDriver
     /// <summary>The word in <c>driver:</c>.</summary>
     public const string Name = "modbus-tcp";
 
+    private const string OwnTimeOut = "own_time_out";
+
     internal const string Coil = "coil", DiscreteInput = "discrete-input", HoldingRegister = "holding-register", InputRegister = "input-register";
 
     public static DriverDeclaration Declaration { get; } = new(
@@ -23,6 +25,7 @@ public static class ModbusTcpDriver
             Number("interval", Quantity.Duration, 1, 0.1, 60, "How often inputs are read."),
             Number("own_time_out", Quantity.Duration, double.NaN, 1, 600, "Time after which the module itself switches its outputs off when nobody talks to it; set it up at the module."),
             Number("retry_at_most", Quantity.Duration, 30, 1, 600, "Longest pause between attempts while it does not answer; the first is 1 s."),
+            Number(OwnTimeOut, Quantity.Duration, double.NaN, 1, 600, "Time after which the module itself switches its outputs off when nobody talks to it; set it up at the module."),
         ],
         "registers",
         [
@@ -33,7 +36,7 @@ public static class ModbusTcpDriver
         ],
         [])
     {
-        OwnTimeOutKey = "own_time_out",
+        OwnTimeOutKey = OwnTimeOut,
         CheckDevice = CheckHost,
         CheckChannel = Check,
         ChannelPlace = channel => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{channel.Text("table")} {channel.Number("address")}"),

@@ -4,7 +4,7 @@ using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Hardware;
 
-/// <summary>What stands behind the value of an output.</summary>
+/// <summary>What stands behind the value of a channel.</summary>
 public enum LeaseState : byte
 {
     /// <summary>No command was ever put: the wiring's safe value holds.</summary>
@@ -17,14 +17,14 @@ public enum LeaseState : byte
     Ended,
 }
 
-/// <summary>The value that holds for an output at a moment.</summary>
+/// <summary>The value that holds for a channel at a moment.</summary>
 /// <param name="Value">In the unit of the command; the safe value where no lease says better.</param>
 /// <param name="State">What stands behind it.</param>
 /// <param name="EndsAtS">Monotonic seconds at which a living lease ends; infinity otherwise.</param>
 /// <param name="LifeS">Life the last command was given, s; 0 where there never was one.</param>
 public readonly record struct LeasedValue(double Value, LeaseState State, double EndsAtS, double LifeS);
 
-/// <summary>One lease an output, in the order of the house's output points. Safe to use from any thread; allocates nothing after construction.</summary>
+/// <summary>One lease a channel that carries an output, numbered by <see cref="Outputs.OutputChannels"/>. Safe to use from any thread; allocates nothing after construction.</summary>
 public sealed class OutputLeases
 {
     private struct Slot
@@ -35,18 +35,19 @@ public sealed class OutputLeases
 
     private readonly Lock gate = new();
     private readonly Slot[] slots;
+    private readonly long[] returns;
 
-    /// <param name="outputs">How many output points the house has.</param>
-    public OutputLeases(int outputs) => slots = new Slot[outputs];
+    /// <param name="channels">How many channels carry outputs.</param>
+    public OutputLeases(int channels) => (slots, returns) = (new Slot[channels], new long[channels]);
 
     public int Count => slots.Length;
 
-    /// <summary>Gives an output a command for a time. Replaces the one before.</summary>
-    /// <param name="index">Index of the output point.</param>
+    /// <summary>Gives a channel a command for a time. Replaces the one before.</summary>
+    /// <param name="index">Index of the channel's lease.</param>
     /// <param name="command">Its value and the value that follows.</param>
     /// <param name="nowS">Monotonic seconds, the clock of <see cref="ScanTime.ElapsedS"/>.</param>
     /// <param name="lifeS">Seconds for which it holds from now.</param>
-    /// <exception cref="IndexOutOfRangeException">There is no such output.</exception>
+    /// <exception cref="IndexOutOfRangeException">There is no such channel.</exception>
     public void Put(int index, in Command command, double nowS, double lifeS)
     {
         lock (gate)
@@ -57,7 +58,7 @@ public sealed class OutputLeases
     }
 
     /// <summary>The value that holds at a moment.</summary>
-    /// <param name="index">Index of the output point.</param>
+    /// <param name="index">Index of the channel's lease.</param>
     /// <param name="nowS">Monotonic seconds.</param>
     /// <param name="safeValue">The wiring's safe value: holds where there never was a lease, or where its numbers are no numbers.</param>
     /// <param name="afterVersion">Commands up to this <see cref="Version"/> do not count as living (they were put before the bus came back).</param>
@@ -74,6 +75,12 @@ public sealed class OutputLeases
             ? new LeasedValue(slot.Value, LeaseState.Alive, slot.PutAtS + slot.LifeS, slot.LifeS)
             : new LeasedValue(then, LeaseState.Ended, double.PositiveInfinity, slot.LifeS);
     }
+
+    /// <summary>The channel was written its safe value first: at the first contact with its device, and after an outage that outlasted its command.</summary>
+    public void Returned(int index) => Interlocked.Increment(ref returns[index]);
+
+    /// <summary>How often <see cref="Returned"/> was called: whoever counted on what the channel did since the last time must start anew.</summary>
+    public long Returns(int index) => Interlocked.Read(ref returns[index]);
 
     /// <summary>A number that changes with every <see cref="Put"/>; 0 where there was none.</summary>
     public long Version(int index)

@@ -1,4 +1,4 @@
-// The loop: time, input image, step, output leases, record, next tick. One thread owns it; nothing else decides anything. It must never
+// The loop: time, input image, step, output stage, record, next tick. One thread owns it; nothing else decides anything. It must never
 // wait for a bus, a file or wall time.
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
@@ -9,7 +9,7 @@ using RoomSupervisor.Terms;
 namespace RoomSupervisor.Runtime;
 
 /// <summary>What the loop works on; put together by <see cref="Wiring"/>.</summary>
-public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, OutputLeases Leases, OutputStage Stage, HealthWatch Health, LogRing Ring, bool IsObserving);
+public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, OutputStage Outputs, HealthWatch Health, LogRing Ring, bool IsObserving);
 
 /// <summary>Runs the sequence until told to stop.</summary>
 public sealed class ScanLoop(LoopParts parts)
@@ -68,7 +68,7 @@ public sealed class ScanLoop(LoopParts parts)
         parts.Inputs.CopyTo(samples);
         Supervisor.Step(new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc)), house, samples, memory, image);
         if (!parts.IsObserving)
-            parts.Stage.Put(image.Commands, parts.Leases, nowS, step, LeaseS);
+            parts.Outputs.Put(image.Commands, nowS, LeaseS);
         Record(ours, utc, nowS);
         Record(image.Happenings, utc, nowS);
         Interlocked.Increment(ref scans);

@@ -41,11 +41,10 @@ public sealed class Wiring : IDisposable
         var house = files.House;
         var clock = new RunClock(time, files.Site.TimeZone);
 
-        // devices → input image → loop → leases → devices
+        // devices → input image → loop → output stage → leases → devices
         var inputs = new InputImage(house.InputTable.Count);
-        var stage = OutputStage.Build(files.Wiring, out var wired);
-        var leases = new OutputLeases(stage.Leases);
-        var wires = isObserving ? [.. wired.Where(wire => !wire.IsOutput)] : wired;
+        var wires = isObserving ? files.Wiring.Where(wire => !wire.IsOutput).ToList() : files.Wiring;
+        var leases = new OutputLeases(OutputChannels.CountOf(wires));
         var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases);
         problems = [.. plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")];
         if (problems.Count > 0)
@@ -69,7 +68,7 @@ public sealed class Wiring : IDisposable
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
         health = new HealthWatch(threads);
 
-        var loop = new ScanLoop(new LoopParts(house, clock, inputs, leases, stage, health, ring, isObserving));
+        var loop = new ScanLoop(new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving));
         wiring = new Wiring(plan, threads, log, clock, loop);
         return true;
     }

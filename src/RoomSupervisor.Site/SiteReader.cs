@@ -13,6 +13,7 @@ public sealed class SiteReader
 
     public const string HouseholdFile = "household.yaml";
 
+    private readonly IReadOnlyList<DriverDeclaration> drivers;
     private readonly Problems problems = new();
     private readonly ParameterBinder binder;
     private readonly PointReader points;
@@ -30,6 +31,7 @@ public sealed class SiteReader
 
     private SiteReader(IReadOnlyList<DriverDeclaration> drivers)
     {
+        this.drivers = drivers;
         binder = new ParameterBinder(problems);
         kinds = new KindReader(problems, binder);
         points = new PointReader(problems, binder, kinds);
@@ -206,6 +208,7 @@ public sealed class SiteReader
         checks.Parts(plant);
         new HouseholdChecks(problems, binder).Check(rooms, household);
         wires.Check(points.Specs.Values);
+        TimeOutChecks.Check(problems, devices.Devices, drivers, points.Specs.Values);
     }
 
     private SiteResult Build()

@@ -61,6 +61,9 @@ public sealed record DriverDeclaration(
     /// <summary>True when an output may be wired to the channel.</summary>
     public Func<SettingBag, bool>? ChannelCanWrite { get; init; }
 
+    /// <summary>Key after which the device itself drops its outputs when nobody talks to it; null: it cannot, or need not be told.</summary>
+    public string? OwnTimeOutKey { get; init; }
+
     /// <summary>Quantity a channel's value has on the wire, for checking it against the point wired to it; null: none of its own.</summary>
     public Func<SettingBag, Quantity>? ChannelQuantity { get; init; }
 }

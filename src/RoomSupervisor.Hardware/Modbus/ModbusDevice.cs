@@ -1,5 +1,6 @@
 // A Modbus unit with its wired points: writes before reads, safe values before any other, growing pauses while it does not answer.
 // It must never sleep or read a clock, and one register it refuses must never make the others missing.
+using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Hardware.Modbus;
@@ -34,12 +35,14 @@ public sealed class ModbusDevice : IBusDevice
     private Fault outage;
 
     internal ModbusDevice(
-        string name, ModbusUnit unit, ModbusTimes times, IReadOnlyList<(RegisterChannel Channel, PointWiring Wiring)> wired, InputImage inputs, OutputLeases leases)
+        string name, ModbusUnit unit, ModbusTimes times, IReadOnlyList<(RegisterChannel Channel, OutputChannel Point)> wired, InputImage inputs, OutputLeases leases)
     {
         (Name, this.unit, this.times, this.inputs, this.leases) = (name, unit, times, inputs, leases);
-        book = new HealthBook([.. wired.Select(one => one.Wiring)]);
-        allInputs = [.. wired.Index().Where(one => !one.Item.Wiring.IsOutput).Select(one => new WiredInput(one.Item.Channel, one.Item.Wiring, one.Index))];
-        outputs = [.. wired.Index().Where(one => one.Item.Wiring.IsOutput).Select(one => new WiredOutput(one.Item.Channel, one.Item.Wiring, one.Index))];
+        book = new HealthBook([.. wired.Select(one => one.Point.Wiring)]);
+        allInputs = [.. wired.Index().Where(one => !one.Item.Point.Wiring.IsOutput).Select(one => new WiredInput(one.Item.Channel, one.Item.Point.Wiring, one.Index))];
+        outputs = [.. wired.Index().Where(one => one.Item.Point.Wiring.IsOutput).Select(one => new WiredOutput(one.Item.Channel, one.Item.Point, one.Index))];
+        foreach (var output in outputs)
+            output.Exclude(outputs);
         blocks = wholeBlocks = ReadBlock.Group(allInputs);
     }
 
@@ -99,18 +102,32 @@ public sealed class ModbusDevice : IBusDevice
     {
         var (spent, written) = (0.0, 0);
         var silent = false;
-        foreach (var output in outputs)
+        // Relays that wait for another to be off come last.
+        Queue<WiredOutput> waiting = new(outputs);
+        for (var turns = 2 * outputs.Length; turns > 0 && waiting.TryDequeue(out var output); turns--)
         {
+            if (!output.TrySafe(leases, nowS, out var raw))
+            {
+                waiting.Enqueue(output);
+                continue;
+            }
             // A slow gateway gets the time it needs for all of them; a dead device gets one time-out and no more.
             var left = silent ? 0 : Math.Min(times.TimeoutS, 3 * times.TimeoutS - spent);
-            var reply = left > 0 ? unit.Write(output.Channel, output.SafeRaw(leases, nowS), left) : default;
+            var reply = left > 0 ? unit.Write(output.Channel, raw, left) : default;
             spent += reply.TookS;
             silent |= left > 0 && !reply.Answered;
             if (left > 0 && reply.Problem == ModbusProblem.None)
+            {
                 written++;
+                output.Written(leases, raw, nowS + spent, times.RefreshS);
+            }
             else
+            {
+                output.Forget(double.NegativeInfinity);
                 notWritten.Add(output.Wiring);
+            }
         }
+        notWritten.AddRange(waiting.Select(output => output.Wiring));
         return written;
     }
 

@@ -18,8 +18,6 @@ public enum RegisterTable : byte
 /// <param name="Scale">What one step of a register means.</param>
 public sealed record RegisterChannel(string Name, RegisterTable Table, int Address, bool TwosComplement, RegisterScale Scale)
 {
-    private const double OnFromPercent = 50;
-
     public bool IsBit => Table is RegisterTable.Coil or RegisterTable.DiscreteInput;
 
     /// <summary>Quantity of the value on the wire.</summary>
@@ -47,14 +45,14 @@ public sealed record RegisterChannel(string Name, RegisterTable Table, int Addre
 
     /// <summary>
     /// The raw value for a command, within the register's type. Percent goes to volts by the wiring's line; a command that is no number counts
-    /// as the safe value. A switch is on from 0.5, a percentage on a switch from 50 %.
+    /// as the safe value. A switch is on from 0.5.
     /// </summary>
     public ushort ToRaw(double command, PointWiring wiring)
     {
         if (!double.IsFinite(command))
             command = double.IsFinite(wiring.SafeValue) ? wiring.SafeValue : 0;
         if (IsBit || wiring.Quantity == Quantity.Switch)
-            return (ushort)(command >= (wiring.Quantity == Quantity.Percent ? OnFromPercent : 0.5) != wiring.Inverted ? 1 : 0);
+            return (ushort)(command >= 0.5 != wiring.Inverted ? 1 : 0);
         if (wiring.Quantity == Quantity.Percent)
             command = Scale.Quantity == Quantity.Voltage ? wiring.Line.VoltsFor(Math.Min(command, 100)) : Math.Clamp(command, 0, 100);
         // Only a temperature can mean something below zero: a voltage or a percentage that wrapped would be full speed.
@@ -67,13 +65,13 @@ public sealed record RegisterChannel(string Name, RegisterTable Table, int Addre
     {
         if (wiring.IsOutput && Table is RegisterTable.DiscreteInput or RegisterTable.InputRegister)
             return $"{wiring.PointId} is an output, but channel {Name} is a {(IsBit ? "discrete-input" : "input-register")}: wire it to a coil or holding-register";
-        if (wiring.Inverted && wiring.Quantity != Quantity.Switch && !IsBit)
+        if (wiring.Inverted && wiring.Quantity != Quantity.Switch)
             return $"{wiring.PointId} is inverted, but only switches can be: leave inverted out";
         if (wiring.IsOutput && wiring.Quantity == Quantity.Percent && IsBit && wiring.Shape.Kind is OutputKind.Plain or OutputKind.Pwm)
             return $"{wiring.PointId} is a percentage, but channel {Name} is only on or off: name an actuator of type on-off or three-point";
         var fits = Quantity == wiring.Quantity
             || Quantity == Quantity.Number && wiring.Quantity == Quantity.Switch
-            || wiring.IsOutput && wiring.Quantity == Quantity.Percent && Quantity is Quantity.Voltage or Quantity.Switch;
+            || wiring.IsOutput && wiring.Quantity == Quantity.Percent && Quantity == Quantity.Voltage;
         return fits ? null
             : $"{wiring.PointId} is {QuantityText.Words(wiring.Quantity)}, but channel {Name} is {QuantityText.Words(Quantity)}: correct its table or scale";
     }

@@ -1,47 +1,61 @@
-// An on-off output as a share of time: wax actuators and fans with one speed. Keeps account of the seconds it owes, so that the mean is
-// what was asked whatever its shortest times. Nothing asked shuts at once: protection never waits for a shortest time.
+// A share of time out of an opening in percent, for actuators that are only open or shut. Must never keep open what is asked shut: 0 % acts at
+// once, whatever the minimum time on says.
 namespace RoomSupervisor.Hardware.Outputs;
 
-/// <summary>Time-proportional switching of one relay.</summary>
-/// <param name="cycleS">Wanted time of one on-off cycle at half opening, s.</param>
-/// <param name="minimumOnS">Shortest time on, s.</param>
+/// <summary>
+/// Time-proportional switching. What was asked and not yet given is counted in seconds and carried over, through every change of the asked
+/// value, so that the mean is right; a steady value in the middle gives exactly one on and one off a cycle. Where its on or off part were
+/// under the minimum time, the cycle is stretched instead.
+/// </summary>
+/// <param name="cycleS">Time of one cycle, s, above 0.</param>
+/// <param name="minimumOnS">Shortest time on, s; a share under it is saved up until it is enough.</param>
 /// <param name="minimumOffS">Shortest time off, s.</param>
-internal sealed class OnOffCycle(double cycleS, double minimumOnS, double minimumOffS)
+public sealed class OnOffCycle(double cycleS, double minimumOnS, double minimumOffS)
 {
-    /// <summary>
-    /// Seconds owed at which it switches over: at half opening the account runs from −h to +h and back in 8·h. Time on is at least 2·h, and so is time
-    /// off, so the shortest times hold by themselves.
-    /// </summary>
-    private readonly double band = Math.Max(cycleS / 8, Math.Max(minimumOnS, minimumOffS) / 2);
+    // Time arithmetic of doubles must not shift a switching by a scan.
+    private const double TinyS = 1e-6;
 
-    private double owedS;
+    private double lastS = double.NaN, changedAtS = double.NegativeInfinity, share;
 
+    /// <summary>True while open.</summary>
     public bool IsOn { get; private set; }
 
-    /// <summary>How often it has been switched on.</summary>
-    public long Starts { get; private set; }
+    /// <summary>Seconds of being open that were asked and not yet given; below 0: given in advance.</summary>
+    public double OwedS { get; private set; }
 
-    /// <summary>Moves on and gives the relay's state.</summary>
-    /// <param name="askedPercent">Share of time wanted, 0–100 %.</param>
-    /// <param name="stepS">Seconds since the last call.</param>
-    public bool Step(double askedPercent, double stepS)
+    /// <summary>True when it is to be open from now until the next call.</summary>
+    /// <param name="percent">0 is always shut, 100 always open (after the minimum time off); no number counts as 0.</param>
+    /// <param name="nowS">Monotonic seconds.</param>
+    public bool Step(double percent, double nowS)
     {
-        if (!(askedPercent > 0) || askedPercent >= 100)
-        {
-            owedS = 0;
-            return Set(askedPercent >= 100);
-        }
-        owedS += (askedPercent / 100 - (IsOn ? 1 : 0)) * stepS;
-        // A share that changes must not leave a debt of hours behind.
-        owedS = Math.Clamp(owedS, -2 * band, 2 * band);
-        if (owedS >= band)
-            return Set(true);
-        return owedS <= -band ? Set(false) : IsOn;
+        Count(nowS);
+        share = percent > 0 ? Math.Min(percent, 100) / 100 : 0;
+        var wanted = Wanted();
+        var minimumS = IsOn ? minimumOnS : minimumOffS;
+        if (wanted != IsOn && (share <= 0 || nowS - changedAtS >= minimumS - TinyS))
+            (IsOn, changedAtS) = (wanted, nowS);
+        return IsOn;
     }
 
-    private bool Set(bool on)
+    /// <summary>Nobody knows what was given since the last call: it is not counted.</summary>
+    public void Restart() => lastS = double.NaN;
+
+    private void Count(double nowS)
     {
-        Starts += on && !IsOn ? 1 : 0;
-        return IsOn = on;
+        var stepS = double.IsNaN(lastS) ? 0 : Math.Max(0, nowS - lastS);
+        lastS = nowS;
+        // Bounded: somebody who asks and takes back faster than the minimum times can never be served in full.
+        var most = cycleS + minimumOnS + minimumOffS;
+        OwedS = Math.Clamp(OwedS + (share - (IsOn ? 1 : 0)) * stepS, -most, most);
+    }
+
+    private bool Wanted()
+    {
+        if (share is <= 0 or >= 1)
+            return share >= 1;
+        // On until the off part of a cycle is given in advance, then off until it is used up. A short share first waits until it is a whole
+        // minimum time on; what a minimum time gives or takes beyond that is counted like everything else and stretches the cycle.
+        var on = (1 - share) * Math.Max(0, minimumOnS - share * cycleS);
+        return IsOn ? OwedS > on - share * (1 - share) * cycleS + TinyS : OwedS >= on - TinyS;
     }
 }

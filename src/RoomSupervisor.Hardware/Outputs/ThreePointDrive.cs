@@ -1,90 +1,92 @@
-// A three-point actuator: one relay opens, another shuts, and nobody tells where it stands. The position is counted from the stroke time
-// and made true again at the ends. Never both relays; a pause between the two directions.
+// Two relays out of a position in percent, for an actuator whose position nobody measures: it is counted from the stroke time, and counted
+// anew at the end stops. Must never ask for both directions, nor turn round without a pause.
 namespace RoomSupervisor.Hardware.Outputs;
 
-/// <summary>What the two relays do.</summary>
-internal enum Travel : sbyte
+/// <summary>What a three-point actuator does.</summary>
+public enum Travel : byte
 {
-    Shuts = -1, Rests = 0, Opens = 1,
+    Rests, Opens, Shuts,
 }
 
-/// <summary>Position of one three-point actuator.</summary>
-/// <param name="strokeS">Time from end to end, s.</param>
-internal sealed class ThreePointDrive(double strokeS)
+/// <summary>
+/// Drives a three-point actuator. 0 % and 100 % are driven for 1.2 strokes, so that the end stop is reached whatever the count says, and the
+/// count is right again. Starts with such a full close.
+/// </summary>
+/// <param name="strokeS">Time from end to end, s, above 0.</param>
+/// <param name="pauseS">Rest before turning round, s. Common practice, no published source.</param>
+/// <param name="deadBandPercent">A difference up to this is left, percent of the stroke; at least half of what a scan moves.</param>
+public sealed class ThreePointDrive(double strokeS, double pauseS = ThreePointDrive.StandardPauseS, double deadBandPercent = 1)
 {
-    /// <summary>At an end it is driven on for this share of its stroke: then it stands there, whatever was miscounted.</summary>
-    private const double Overrun = 0.2;
+    /// <summary>Rest before turning round, s.</summary>
+    public const double StandardPauseS = 1;
 
-    /// <summary>Smaller moves wear the relays and change nothing, percent.</summary>
-    private const double DeadBandPercent = 1;
+    private const double EndStopStrokes = 1.2, TinyS = 1e-6;
 
-    /// <summary>Both relays off between the directions, s.</summary>
-    private const double PauseS = 1;
+    private Travel heading;
+    private double lastS = double.NaN, stoppedAtS = double.NegativeInfinity;
 
-    private double overrunLeftS = (1 + Overrun) * strokeS;   // at power-up: a full close first
-    private bool homing = true;
-    private double pauseLeftS;
+    // Seconds driven since it last went the other way; rests in between do not matter.
+    private double drivenS;
+    private bool isLost = true;
 
-    /// <summary>Counted position, percent open.</summary>
+    /// <summary>What it does from the last call until the next.</summary>
+    public Travel Now { get; private set; }
+
+    /// <summary>Counted position, percent open; until the first full close 100, the worst it can be.</summary>
     public double PositionPercent { get; private set; } = 100;
 
-    public Travel Travel { get; private set; }
-
-    /// <summary>How often a relay has been switched on.</summary>
-    public long Starts { get; private set; }
-
-    /// <summary>Moves on by the time that has passed and gives what the relays do from now.</summary>
-    /// <param name="askedPercent">Position wanted, percent open.</param>
-    /// <param name="stepS">Seconds since the last call.</param>
-    public Travel Step(double askedPercent, double stepS)
+    /// <summary>Decides what to do from now until the next call.</summary>
+    /// <param name="percent">Position asked for; no number counts as 0.</param>
+    /// <param name="nowS">Monotonic seconds.</param>
+    public Travel Step(double percent, double nowS)
     {
+        var stepS = double.IsNaN(lastS) ? 0 : Math.Max(0, nowS - lastS);
+        lastS = nowS;
         Count(stepS);
-        var asked = double.IsFinite(askedPercent) ? Math.Clamp(askedPercent, 0, 100) : 0;
-        if (homing)
-        {
-            homing = overrunLeftS > 0;
-            if (homing)
-                return Go(Travel.Shuts, stepS);
-            PositionPercent = 0;
-        }
-        if (asked is 0 or 100)
-            return ToEnd(asked, stepS);
-        overrunLeftS = Overrun * strokeS;
-        var difference = asked - PositionPercent;
-        var stops = Travel == Travel.Rests ? Math.Abs(difference) < DeadBandPercent : Math.Sign(difference) != (int)Travel || Math.Abs(difference) < 1e-9;
-        return Go(stops ? Travel.Rests : difference > 0 ? Travel.Opens : Travel.Shuts, stepS);
+        isLost &= !IsAtEnd(Travel.Shuts);
+        var wanted = Wanted(isLost || !(percent > 0) ? 0 : percent, 100 * stepS / strokeS);
+        if (wanted != Now && Now != Travel.Rests)
+            (Now, stoppedAtS) = (Travel.Rests, nowS);
+        if (wanted != Now && (wanted == heading || nowS - stoppedAtS >= pauseS - TinyS))
+            Start(wanted);
+        return Now;
     }
 
-    private Travel ToEnd(double asked, double stepS)
+    /// <summary>Nobody knows where it stands: it is driven shut first, as at power-up.</summary>
+    public void Restart() => (isLost, drivenS, PositionPercent, lastS) = (true, 0, 100, double.NaN);
+
+    private void Start(Travel travel)
     {
-        var direction = asked > 50 ? Travel.Opens : Travel.Shuts;
-        if (PositionPercent != asked)
-            return Go(direction, stepS);
-        return Go(overrunLeftS > 0 ? direction : Travel.Rests, stepS);
+        if (travel != heading)
+            drivenS = 0;
+        (Now, heading) = (travel, travel);
     }
 
     private void Count(double stepS)
     {
-        var before = PositionPercent;
-        PositionPercent = Math.Clamp(before + (int)Travel * 100 * stepS / strokeS, 0, 100);
-        var stands = homing || (PositionPercent == before && Travel != Travel.Rests);
-        if (stands && Travel != Travel.Rests)
-            overrunLeftS -= stepS;
+        if (Now == Travel.Rests)
+            return;
+        drivenS += stepS;
+        var moved = 100 * stepS / strokeS;
+        PositionPercent = Math.Clamp(PositionPercent + (Now == Travel.Opens ? moved : -moved), 0, 100);
+        if (IsAtEnd(Now))
+            PositionPercent = Now == Travel.Opens ? 100 : 0;
     }
 
-    private Travel Go(Travel wish, double stepS)
+    /// <summary>It has driven that way so long that it must stand at the end stop.</summary>
+    private bool IsAtEnd(Travel travel) => heading == travel && drivenS >= EndStopStrokes * strokeS - TinyS;
+
+    private Travel Wanted(double percent, double movedAScan)
     {
-        pauseLeftS = Math.Max(0, pauseLeftS - stepS);
-        if (wish != Travel && Travel != Travel.Rests && wish != Travel.Rests)
+        if (percent is <= 0 or >= 100)
         {
-            pauseLeftS = PauseS;
-            return Travel = Travel.Rests;
+            var end = percent <= 0 ? Travel.Shuts : Travel.Opens;
+            return IsAtEnd(end) ? Travel.Rests : end;
         }
-        if (wish != Travel.Rests && pauseLeftS > 0)
-            return Travel = Travel.Rests;
-        if (wish == Travel.Rests && Travel != Travel.Rests)
-            pauseLeftS = PauseS;
-        Starts += wish != Travel.Rests && wish != Travel ? 1 : 0;
-        return Travel = wish;
+        var difference = percent - PositionPercent;
+        var direction = difference > 0 ? Travel.Opens : Travel.Shuts;
+        // Under way: stop where the next scan would come out further off. At rest: the dead band, wide enough never to hunt.
+        var enough = Now == direction ? movedAScan / 2 : Math.Max(deadBandPercent, movedAScan / 2);
+        return Math.Abs(difference) > enough ? direction : Travel.Rests;
     }
 }

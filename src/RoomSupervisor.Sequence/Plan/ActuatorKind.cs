@@ -26,7 +26,7 @@ public sealed class ActuatorKind
     public OutputShape Shape => new()
     {
         Kind = Kind,
-        Line = fromTwoVolts ? new VoltageLine(2, 0, 10) { RestVoltageV = 2 } : VoltageLine.ZeroToTen,
+        Line = fromTwoVolts ? VoltageLine.TwoToTen : VoltageLine.ZeroToTen,
         CycleS = cycle,
         MinimumOnS = minimumOn,
         MinimumOffS = minimumOff,

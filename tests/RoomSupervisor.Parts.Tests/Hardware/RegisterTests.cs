@@ -94,7 +94,9 @@ public class RegisterTests
     [InlineData("input-register", "1 mV", false, Quantity.Percent, false, "correct its table or scale")]
     [InlineData("holding-register", "1 mV", true, Quantity.Percent, true, "only switches can be")]
     [InlineData("holding-register", "1 mV", true, Quantity.Percent, false, null)]
-    [InlineData("coil", "1", true, Quantity.Percent, false, "only on or off")]
+    [InlineData("coil", "1", true, Quantity.Percent, false, "correct its table or scale")]
+    [InlineData("coil", "1", true, Quantity.Percent, true, "only switches can be")]
+    [InlineData("coil", "1", true, Quantity.Switch, true, null)]
     [InlineData("holding-register", "1", false, Quantity.Switch, false, null)]
     public void Wirings_that_cannot_be_say_why(string table, string scale, bool output, Quantity quantity, bool inverted, string? why)
     {
@@ -108,7 +110,7 @@ public class RegisterTests
     public void The_declaration_answers_what_the_site_reader_asks()
     {
         var driver = Assert.Single(Drivers.All);
-        Assert.Equal(["host", "port", "unit", "timeout", "interval", "own_time_out", "retry_at_most"], driver.Parameters.Select(one => one.Key));
+        Assert.Equal(["host", "port", "unit", "timeout", "interval", "retry_at_most", "own_time_out"], driver.Parameters.Select(one => one.Key));
         Assert.Equal(["table", "address", "type", "scale"], driver.ChannelParameters.Select(one => one.Key));
         Assert.Equal((false, true), (driver.ChannelCanWrite!(Rig.Register("input-register", 1)), driver.ChannelCanWrite(Rig.Register("coil", 1))));
         Assert.Equal(Quantity.Switch, driver.ChannelQuantity!(Rig.Register("discrete-input", 1)));

@@ -1,0 +1,24 @@
+// Whether every device with outputs is said to drop them by itself when the board dies. A warning only: nobody can see from here how a
+// module is set up. Needs no house.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Site;
+
+internal static class TimeOutChecks
+{
+    /// <summary>Warns of each device that carries an output and whose own time-out is not said, where its driver knows of one.</summary>
+    public static void Check(Problems problems, IEnumerable<DeviceSettings> devices, IReadOnlyList<DriverDeclaration> drivers, IEnumerable<PointSpec> specs)
+    {
+        var withOutputs = specs.Where(spec => spec.Name.IsOutput).Select(spec => spec.Device).ToHashSet(StringComparer.Ordinal);
+        foreach (var device in devices.Where(device => withOutputs.Contains(device.Name)))
+        {
+            if (drivers.First(driver => driver.Name == device.Driver).OwnTimeOutKey is not { } key || IsSaid(device.Settings, key))
+                continue;
+            problems.Warn(
+                device.Mark, $"devices.{device.Name}.{key}", "", "is not said: if the board dies, its outputs stay as they are",
+                $"set the module up to switch its outputs off when nobody talks to it, and write how soon, such as {key}: 60 s");
+        }
+    }
+
+    private static bool IsSaid(SettingBag settings, string key) => settings.Has(key) && !double.IsNaN(settings.Number(key));
+}
