@@ -23,9 +23,8 @@ public static class ModbusTcpDriver
             Number("unit", Quantity.Number, 1, 0, 255, "Unit number: the device's own, or that of the device behind a gateway."),
             Number("timeout", Quantity.Duration, 1, 0.05, 10, "Longest time a whole request may take, connecting included."),
             Number("interval", Quantity.Duration, 1, 0.1, 60, "How often inputs are read."),
-            Number("own_time_out", Quantity.Duration, double.NaN, 1, 600, "Time after which the module itself switches its outputs off when nobody talks to it; set it up at the module."),
             Number("retry_at_most", Quantity.Duration, 30, 1, 600, "Longest pause between attempts while it does not answer; the first is 1 s."),
-            Number(OwnTimeOut, Quantity.Duration, double.NaN, 1, 600, "Time after which the module itself switches its outputs off when nobody talks to it; set it up at the module."),
+            Number(OwnTimeOut, Quantity.Duration, double.NaN, 1, 600, "Time after which the module itself switches its outputs off when nobody talks to it; set it up at the module.", example: "60 s"),
         ],
         "registers",
         [

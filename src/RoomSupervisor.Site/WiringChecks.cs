@@ -25,8 +25,6 @@ internal sealed class WiringChecks(Problems problems, DeviceReader devices, IRea
                     Nearest.Hint(spec.Device, devices.Names));
             }
         }
-        foreach (var device in devices.Devices)
-            WarnNoTimeOut(device, specs);
         // A channel may seem unused only because the point on it was refused.
         foreach (var device in problems.Errors == 0 ? devices.Devices : [])
             WarnUnused(device);
@@ -103,15 +101,6 @@ internal sealed class WiringChecks(Problems problems, DeviceReader devices, IRea
         else
             problems.Error(wire.Mark, path, wire.Channel, $"carries {QuantityText.Words(carried)}, its actuator follows a voltage or a percentage", "a register with scale 1 mV or 0.1 %", "or name an actuator of type on-off or three-point where a relay drives it");
         return false;
-    }
-
-    /// <summary>What the device does when the board dies.</summary>
-    private void WarnNoTimeOut(DeviceSettings device, IEnumerable<PointSpec> specs)
-    {
-        if (drivers.First(candidate => candidate.Name == device.Driver).OwnTimeOutKey is not { } key || device.Settings.Has(key))
-            return;
-        if (specs.Any(spec => spec.Name.IsOutput && spec.Device == device.Name))
-            problems.Warn(device.Mark, $"devices.{device.Name}.{key}", "", "is not said: if the board dies, the module's outputs stay as they are", $"set up the module's own time-out and write it here, such as {key}: 60 s");
     }
 
     private void WarnUnused(DeviceSettings device)

@@ -55,9 +55,6 @@ public sealed record DriverDeclaration(
     /// <summary>The place a channel stands for, in words ("holding-register 3"): two channels of a device must not stand for one place.</summary>
     public Func<SettingBag, string>? ChannelPlace { get; init; }
 
-    /// <summary>Key that says after how long the device lets go of its outputs by itself; null: such devices have no outputs.</summary>
-    public string? OwnTimeOutKey { get; init; }
-
     /// <summary>True when an output may be wired to the channel.</summary>
     public Func<SettingBag, bool>? ChannelCanWrite { get; init; }
 
@@ -166,9 +163,4 @@ public sealed record PointWiring(
 
     /// <summary>Which step of a stepped fan, from 1; 0 elsewhere.</summary>
     public int Step { get; init; }
-
-    /// <summary>Index of the lease from which an output's channel takes its value: one a channel. Until one is given, the output's own index.</summary>
-    public int Lease { get => lease ?? Index; init => lease = value; }
-
-    private readonly int? lease;
 }

@@ -11,9 +11,6 @@ namespace RoomSupervisor.Terms;
 /// <param name="RestVoltageV">Volts at 0 %, up to the start voltage: 2 V for a 2–10 V actuator, for which 0 V is a broken wire.</param>
 public readonly record struct VoltageLine(double StartVoltageV, double StartPercent, double FullVoltageV, double RestVoltageV = 0)
 {
-    /// <summary>Volts at 0 %: 0 V for fans and 0–10 V actuators, 2 V for 2–10 V ones, which take less for a broken wire.</summary>
-    public double RestVoltageV { get; init; }
-
     /// <summary>0 V = 0 %, 10 V = 100 %.</summary>
     public static VoltageLine ZeroToTen { get; } = new(0, 0, 10);
 

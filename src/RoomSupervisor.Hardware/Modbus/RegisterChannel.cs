@@ -67,8 +67,6 @@ public sealed record RegisterChannel(string Name, RegisterTable Table, int Addre
             return $"{wiring.PointId} is an output, but channel {Name} is a {(IsBit ? "discrete-input" : "input-register")}: wire it to a coil or holding-register";
         if (wiring.Inverted && wiring.Quantity != Quantity.Switch)
             return $"{wiring.PointId} is inverted, but only switches can be: leave inverted out";
-        if (wiring.IsOutput && wiring.Quantity == Quantity.Percent && IsBit && wiring.Shape.Kind is OutputKind.Plain or OutputKind.Pwm)
-            return $"{wiring.PointId} is a percentage, but channel {Name} is only on or off: name an actuator of type on-off or three-point";
         var fits = Quantity == wiring.Quantity
             || Quantity == Quantity.Number && wiring.Quantity == Quantity.Switch
             || wiring.IsOutput && wiring.Quantity == Quantity.Percent && Quantity == Quantity.Voltage;

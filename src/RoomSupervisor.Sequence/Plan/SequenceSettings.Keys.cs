@@ -68,7 +68,7 @@ public sealed partial class SequenceSettings
         New("dry_spare", Quantity.Power, 80, 0, 500, "what the coil may cool more than is asked when drying begins", s => s.DrySpareW, (s, v) => s.DrySpareW = v),
         New("dry_at_once_above", Quantity.TemperatureDifference, 0.2, 0, 2, "error over which drying begins without the surface giving way first", s => s.DryAtOnceAboveK, (s, v) => s.DryAtOnceAboveK = v),
         New("dry_shift", Quantity.TemperatureDifference, 0.1, 0, 1, "how much cooler the room may be while its air is dried", s => s.DryShiftK, (s, v) => s.DryShiftK = v),
-        New("dry_stops_below", Quantity.TemperatureDifference, 0.3, 0.1, 2, "drying stops this far under the set point so shifted", s => s.DryStopsBelowK, (s, v) => s.DryStopsBelowK = v),
+        New("dry_stops_below", Quantity.TemperatureDifference, 0.3, 0.1, 2, "drying stops with the room this far under its set point", s => s.DryStopsBelowK, (s, v) => s.DryStopsBelowK = v),
         New("dry_stops_after", Quantity.Duration, 60, 0, 900, "for how long", s => s.DryStopsAfterS, (s, v) => s.DryStopsAfterS = v),
         New("dry_at_least", Quantity.Duration, 1500, 0, 7200, "shortest drying: a dry coil drips nothing for a quarter of an hour", s => s.DryAtLeastS, (s, v) => s.DryAtLeastS = v),
         New("dry_rest", Quantity.Duration, 600, 0, 7200, "shortest rest between two dryings", s => s.DryRestS, (s, v) => s.DryRestS = v),

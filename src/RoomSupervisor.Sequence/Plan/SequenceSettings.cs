@@ -196,7 +196,7 @@ public sealed partial class SequenceSettings
     /// <summary>How much cooler the room may be while its air is dried.</summary>
     public double DryShiftK { get; private set; }
 
-    /// <summary>Drying stops this far under the set point so shifted.</summary>
+    /// <summary>Drying stops with the room this far under its set point.</summary>
     public double DryStopsBelowK { get; private set; }
 
     /// <summary>For how long.</summary>

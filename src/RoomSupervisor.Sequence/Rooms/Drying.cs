@@ -18,7 +18,7 @@ internal static class Drying
         Blocks.Hold(ref m.GuardLimitsForS, m.ErrorK > s.DryWhenGuardLimitsAboveK && GuardLimits(scan, room), scan.Dt);
         var coil = RoomCoils.Leading(scan, room, heats: false);
         var wish = Wish(scan, room, m, out var why) && coil >= 0 && m.StageAllowsDrying;
-        Blocks.Hold(ref m.OverCooledForS, m.ErrorK < -s.DryStopsBelowK, scan.Dt);
+        Blocks.Hold(ref m.OverCooledForS, m.ErrorK < s.DryShiftK - s.DryStopsBelowK, scan.Dt);   // of the set point itself
         if (m.Moisture == Moisture.Dehumidifying)
             GoOn(scan, index, room, coil, wish, ref m);
         else
