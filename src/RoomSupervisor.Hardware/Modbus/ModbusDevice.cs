@@ -85,16 +85,28 @@ public sealed class ModbusDevice : IBusDevice
             return 0;
         BeforeAttempt(nowS);
         var spent = 0.0;
+        var first = next;
+        var isThrough = Pass(nowS, isStopped, ref spent);
+        // Still not answering after a whole pass: nothing was asked, as the attempt began past the relays that others wait for. From the top,
+        // or a module with relays only would never be asked again.
+        if (isThrough && NotAnswering && first > 0)
+            Pass(nowS, isStopped, ref spent);
+        return spent;
+    }
+
+    /// <summary>Goes on with the pass; false when it was cut short.</summary>
+    private bool Pass(double nowS, Func<bool> isStopped, ref double spent)
+    {
         while (next < outputs.Length + blocks.Length)
         {
             var job = next++;
             if (!(job < outputs.Length ? WriteIfDue(outputs[job], nowS, ref spent) : ReadIfDue(blocks[job - outputs.Length], nowS, ref spent)))
-                return spent;
+                return false;
             if (spent >= times.TimeoutS || isStopped())
-                return spent;
+                return false;
         }
         next = 0;
-        return spent;
+        return true;
     }
 
     /// <inheritdoc/>

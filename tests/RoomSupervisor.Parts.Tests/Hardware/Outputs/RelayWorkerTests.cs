@@ -148,4 +148,25 @@ public class RelayWorkerTests
             Assert.False(bench.BothOn, $"seed {seed}");
         }
     }
+
+    /// <summary>A module with relays only: attempts after an outage must ask something, whichever relay waits for another.</summary>
+    [Theory]
+    [InlineData(15)]
+    [InlineData(25)]
+    [InlineData(40)]
+    [InlineData(60)]
+    public void After_an_outage_a_module_with_relays_only_is_asked_again(double outageS)
+    {
+        using var bench = new Bench();
+        bench.Run(50, 200);
+        bench.Device.Powered = false;
+        bench.Run(50, outageS);
+        bench.Device.Powered = true;
+        // Retried within its longest pause, then a full close and half a stroke.
+        bench.Run(50, 40);
+        Assert.True(bench.On(Shuts));
+        bench.Run(50, 200);
+        Assert.Equal((false, false), (bench.On(Shuts), bench.On(Opens)));
+        Assert.False(bench.BothOn);
+    }
 }
