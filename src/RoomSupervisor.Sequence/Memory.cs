@@ -70,6 +70,7 @@ public struct RoomMemory
     public Moisture Moisture;
     public double MoistureForS;
     public double DryRestS;
+    public double DryWishForS;
     public double DryLostForS;
     public double OverCooledForS;
     public double GuardLimitsForS;

@@ -62,6 +62,7 @@ public sealed partial class SequenceSettings
         New("dry_over", Quantity.Percent, 60, 50, 75, "relative humidity over which a room is dried whatever its dew point", s => s.DryOverPercent, (s, v) => s.DryOverPercent = v),
         New("dry_guard_above", Quantity.TemperatureDifference, 0.3, 0, 2, "error over which a guard that limits the surface is a reason to dry", s => s.DryWhenGuardLimitsAboveK, (s, v) => s.DryWhenGuardLimitsAboveK = v),
         New("dry_guard_wait", Quantity.Duration, 900, 60, 7200, "for how long", s => s.DryWhenGuardLimitsS, (s, v) => s.DryWhenGuardLimitsS = v),
+        New("dry_wait", Quantity.Duration, 60, 0, 3600, "how long the air must be too humid before drying begins", s => s.DryWaitS, (s, v) => s.DryWaitS = v),
         New("dry_colder_by", Quantity.TemperatureDifference, 3, 1, 8, "drying begins with coil water this far under the dew point", s => s.DryColderByK, (s, v) => s.DryColderByK = v),
         New("dry_lost", Quantity.TemperatureDifference, 1, 0, 5, "drying ends with coil water less than this under the dew point", s => s.DryLostK, (s, v) => s.DryLostK = v),
         New("dry_speed", Quantity.Percent, 25, 10, 60, "fan speed while drying", s => s.DrySpeedPercent, (s, v) => s.DrySpeedPercent = v),

@@ -178,6 +178,9 @@ public sealed partial class SequenceSettings
     /// <summary>For how long.</summary>
     public double DryWhenGuardLimitsS { get; private set; }
 
+    /// <summary>How long the air must be too humid before drying begins.</summary>
+    public double DryWaitS { get; private set; }
+
     /// <summary>Drying begins with coil water this far under the dew point.</summary>
     public double DryColderByK { get; private set; }
 

@@ -18,11 +18,12 @@ internal static class Drying
         Blocks.Hold(ref m.GuardLimitsForS, m.ErrorK > s.DryWhenGuardLimitsAboveK && GuardLimits(scan, room), scan.Dt);
         var coil = RoomCoils.Leading(scan, room, heats: false);
         var wish = Wish(scan, room, m, out var why) && coil >= 0 && m.StageAllowsDrying;
+        Blocks.Hold(ref m.DryWishForS, wish, scan.Dt);
         Blocks.Hold(ref m.OverCooledForS, m.ErrorK < s.DryShiftK - s.DryStopsBelowK, scan.Dt);   // of the set point itself
         if (m.Moisture == Moisture.Dehumidifying)
             GoOn(scan, index, room, coil, wish, ref m);
         else
-            MayBegin(scan, index, room, coil, wish && m.DryRestS <= 0, why, ref m);
+            MayBegin(scan, index, room, coil, m.DryWishForS > s.DryWaitS && m.DryRestS <= 0, why, ref m);
     }
 
     /// <summary>Sensible output of the coil that dries, at its drying speed, W; 0 while nothing is dried nor about to be.</summary>
@@ -46,7 +47,8 @@ internal static class Drying
     {
         var s = scan.Settings;
         m.DryFades = false;
-        if (!wish || m.ErrorK < -s.DryShiftK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK)
+        // A room that is about to be pulled down has its coil for that first.
+        if (!wish || m.ErrorK < -s.DryShiftK || m.ErrorK > s.PullDownAboveK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK)
             return;
         // Swap, don't stack (rule 3.3): the surface gives way first.
         m.DryFades = true;
