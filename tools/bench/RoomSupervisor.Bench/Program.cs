@@ -14,7 +14,7 @@ if (args is ["reload", ..])
     var folder = AppContext.BaseDirectory;
     while (!File.Exists(Path.Combine(folder, "RoomSupervisor.sln")))
         folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("RoomSupervisor.sln");
-    return RoomSupervisor.Bench.ReloadMeasure.Run(Path.Combine(folder, "config", "one-room"));
+    return RoomSupervisor.Bench.ReloadMeasure.Run(Path.Combine(folder, "config", "ferry-house"));
 }
 BenchmarkSwitcher.FromAssembly(typeof(RoomSupervisor.Bench.PhysicsBench).Assembly).Run(args);
 return 0;
