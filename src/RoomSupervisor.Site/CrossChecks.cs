@@ -24,7 +24,8 @@ internal sealed class CrossChecks(Problems problems, PointReader points, KindRea
     /// <summary>Parts against each other, wired or not.</summary>
     public void Parts(PlantReader plant)
     {
-        foreach (var room in rooms.Rooms.Where(room => room.Coils.Count == 0 && room.Surfaces.Count == 0 && !SharedIn(room.Name).Any()))
+        // A room may seem empty only because the coil that serves it was refused.
+        foreach (var room in rooms.Rooms.Where(room => problems.Errors == 0 && room.Coils.Count == 0 && room.Surfaces.Count == 0 && !SharedIn(room.Name).Any()))
             problems.Error(room.Mark, $"rooms.{room.Name}", "", "has neither a coil nor a surface: there is nothing to control", "coil, ceiling, floor or wall", "add what heats or cools it");
         foreach (var loop in loops.Loops)
             new LoopChecks(problems, points, kinds, rooms, loops).Check(loop);

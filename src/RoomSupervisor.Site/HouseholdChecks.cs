@@ -7,7 +7,7 @@ namespace RoomSupervisor.Site;
 
 internal sealed class HouseholdChecks(Problems problems, ParameterBinder binder)
 {
-    public void Check(RoomReader rooms, HouseholdReader household)
+    public void Check(RoomReader rooms, LoopReader loops, HouseholdReader household)
     {
         foreach (var room in rooms.Rooms)
         {
@@ -16,9 +16,24 @@ internal sealed class HouseholdChecks(Problems problems, ParameterBinder binder)
             var kinds = room.Coils.Select(coil => coil.Kind).Concat(rooms.SharedCoils.Where(shared => shared.Part.Rooms.Contains(room.Name)).Select(shared => shared.Part.Coil.Kind)).ToList();
             foreach (var kind in kinds.Take(1))
                 Wishes(room.Name, kind, room.Surfaces.Count > 0, household.Rooms[room.Name], group);
+            if (problems.Errors > 0)
+                continue;   // a coil or loop may seem missing only because it was refused
             if (kinds.Count == 0)
                 NoCoil(room.Name, group);
+            Seasons(room, rooms, loops, group);
         }
+    }
+
+    /// <summary>A wish for cold or warmth in a room whose loops never carry such water.</summary>
+    private void Seasons(ReadRoom room, RoomReader rooms, LoopReader loops, MapNode group)
+    {
+        var coils = room.Coils.Concat(rooms.SharedCoils.Where(shared => shared.Part.Rooms.Contains(room.Name)).Select(shared => shared.Part.Coil));
+        var names = room.Surfaces.Select(surface => surface.Loop).Concat(coils.SelectMany(coil => new[] { coil.Loop, coil.HeatingLoop })).ToHashSet(StringComparer.Ordinal);
+        var on = loops.Loops.Where(loop => names.Contains(loop.Name)).ToList();
+        if (group.Find("cool_above") is { } cool && on.TrueForAll(loop => loop.Seasons == Sequence.Seasons.Heating))
+            problems.Warn(cool.KeyMark, $"rooms.{room.Name}.cool_above", "", "nothing in this room is ever cooled: this changes nothing", "remove the line");
+        if (group.Find("heat_below") is { } heat && on.TrueForAll(loop => loop.Seasons == Sequence.Seasons.Cooling))
+            problems.Warn(heat.KeyMark, $"rooms.{room.Name}.heat_below", "", "nothing in this room is ever heated: this changes nothing", "remove the line");
     }
 
     /// <summary>Limits on a fan that is not there.</summary>

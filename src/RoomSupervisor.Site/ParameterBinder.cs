@@ -105,6 +105,7 @@ internal sealed class ParameterBinder(Problems problems)
         .. bound.Select(value => new EffectiveValue(
             value.Path, value.Text is { Length: 0 } ? "none" : value.Text ?? (double.IsNaN(value.Number) ? "none" : Quantities.ShowExactly(value.Number, value.Parameter.Quantity, units)), value.IsDefault)
         {
+            IsWithinLimits = double.IsNaN(value.Number) || (value.Number >= value.Parameter.Lowest && value.Number <= value.Parameter.Highest),
             NeedsRestart = value.Parameter.NeedsRestart,
             IsHousehold = value.IsHousehold,
         }),

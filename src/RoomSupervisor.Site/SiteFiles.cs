@@ -10,6 +10,9 @@ namespace RoomSupervisor.Site;
 /// <param name="IsDefault">True when nobody wrote it.</param>
 public sealed record EffectiveValue(string Path, string Shown, bool IsDefault)
 {
+    /// <summary>False for a number outside its declared limits: a fault of the reader, told by tests.</summary>
+    public bool IsWithinLimits { get; init; } = true;
+
     /// <summary>True when a change of it takes effect only after a restart.</summary>
     public bool NeedsRestart { get; init; }
 

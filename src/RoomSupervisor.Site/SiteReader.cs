@@ -206,7 +206,7 @@ public sealed class SiteReader
         else if (problems.Errors == 0)
             problems.Warn(file.Mark, "devices", "", "nothing is wired: this site is for lockstep only, run has nothing to do", "add devices and points");
         checks.Parts(plant);
-        new HouseholdChecks(problems, binder).Check(rooms, household);
+        new HouseholdChecks(problems, binder).Check(rooms, loops, household);
         wires.Check(points.Specs.Values);
         TimeOutChecks.Check(problems, devices.Devices, drivers, points.Specs.Values);
     }

@@ -181,6 +181,7 @@ public static class QuantityText
         Quantity.Percent => "a percentage",
         Quantity.PercentRate => "a percentage per minute",
         Quantity.AreaPower => "power per area",
+        Quantity.AreaVolume => "a volume per area",
         Quantity.AreaTransfer => "power per area and kelvin",
         Quantity.HeatCapacity => "a heat capacity",
         Quantity.HeatTransfer => "a heat transfer",
