@@ -14,7 +14,8 @@ public static class NewSiteHousehold
         foreach (var room in answers.ReadRooms)
         {
             text.Append($"  {room.Name}:\n");
-            if (answers.Source != "boiler")
+            // Where the source can heat, a floor of a new site is only heated.
+            if (answers.Source == "chiller" || (answers.Source != "boiler" && room.Emitters.Any(emitter => EmitterReader.IsCoil(emitter) || EmitterReader.PlaceOf(emitter) != Sequence.SurfacePlace.Floor)))
                 text.Append($"    cool_above: {cool,-13} # cooled when warmer than this\n");
             if (answers.Source != "chiller")
                 text.Append($"    heat_below: {heat,-13} # heated when colder than this\n");
