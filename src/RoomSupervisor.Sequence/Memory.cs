@@ -149,7 +149,9 @@ public struct LoopMemory
     public GuardLevel Guard;
     /// <summary>What stops it whatever its rooms want.</summary>
     public Cause Stopped;
+    public Cause ToldStopped;
     public double HighLimitRestS;
+    public double HighLimitUnreadS;
 }
 
 /// <summary>What is remembered of the source.</summary>

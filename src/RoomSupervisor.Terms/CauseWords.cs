@@ -159,7 +159,8 @@ public static class CauseWords
         t[(int)Cause.SourceTooCold] = new("source-too-cold", "source water {A} is no warmer than the return {B}", "", Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.RoomsWantHeat] = new("rooms-want-heat", "to heating: {A} room(s) too cold and none asks for cooling", "", Quantity.Number);
         t[(int)Cause.RoomsWantCold] = new("rooms-want-cold", "to cooling: {A} room(s) too warm and none asks for heating", "", Quantity.Number);
-        t[(int)Cause.HighLimit] = new("high-limit", "the high limit has tripped, or its contact cannot be read");
+        t[(int)Cause.HighLimit] = new("high-limit", "the high limit has tripped");
+        t[(int)Cause.HighLimitUnread] = new("high-limit-unread", "the high limit's contact cannot be read");
         t[(int)Cause.Leak] = new("leak", "water where none should be");
         t[(int)Cause.PressureLow] = new("pressure-low", "too little water pressure");
         t[(int)Cause.LowestSafeSupply] = new("lowest-safe-supply", "lowest safe supply {A} (dew point {B}, worst case)", "lowest safe supply is {A}", Quantity.Temperature, Quantity.Temperature);

@@ -31,7 +31,7 @@ public enum Cause : byte
 
     // Loops and source.
     LowestSafeSupply, SupplyOld, SourceTooWarm, SourceTooCold, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
-    RoomsAsk, NobodyAsks, MinimumRun, MinimumOff, RoomsWantHeat, RoomsWantCold, HighLimit, Leak, PressureLow,
+    RoomsAsk, NobodyAsks, MinimumRun, MinimumOff, RoomsWantHeat, RoomsWantCold, HighLimit, HighLimitUnread, Leak, PressureLow,
 
     // People and machines.
     HandValue, Healthy, ReadingsMissing,

@@ -185,22 +185,28 @@ internal static class LoopRules
 
     /// <summary>
     /// Rule 6.7: what stops a loop whatever its rooms want: a high limit that has tripped and half an hour after it, a leak until the next start, too
-    /// little water pressure. A contact or gauge that is wired and cannot be read counts as tripped; a pressure that cannot be read stops nothing.
+    /// little water pressure. A limit whose contact cannot be read stops it for as long, told when it lasts: at every start it is so for a moment. A
+    /// pressure that cannot be read stops nothing.
     /// </summary>
     private static void Protect(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
-        var before = m.Stopped;
-        var tripped = scan.IsMade(loop.HighLimit) || scan.IsUnread(loop.HighLimit);
-        m.HighLimitRestS = tripped ? HighLimitQuietS : Math.Max(0, m.HighLimitRestS - scan.Dt);
+        m.HighLimitRestS = scan.IsMade(loop.HighLimit) ? HighLimitQuietS : Math.Max(0, m.HighLimitRestS - scan.Dt);
+        var unread = scan.IsUnread(loop.HighLimit);
+        Blocks.Hold(ref m.HighLimitUnreadS, unread, scan.Dt);
         var pressure = scan.Reading(loop.Pressure);
         m.Stopped = scan.Memory.Leak ? Cause.Leak
             : m.HighLimitRestS > 0 ? Cause.HighLimit
+            : unread ? Cause.HighLimitUnread
             : pressure.Exists && pressure.Value < LowestPressureKPa ? Cause.PressureLow
             : Cause.None;
-        if (m.Stopped != before && m.Stopped != Cause.None)
-            scan.Happened(SequenceEvents.LoopStopped, Owner.Loop, index, new Reason(m.Stopped));
-        else if (m.Stopped != before)
-            scan.Happened(SequenceEvents.LoopFree, Owner.Loop, index, new Reason(before));
+        var lasts = m.Stopped != Cause.HighLimitUnread || m.HighLimitUnreadS >= scan.Settings.DeclaredMissingAfterS;
+        if (m.Stopped != Cause.None && m.Stopped != m.ToldStopped && lasts)
+            scan.Happened(SequenceEvents.LoopStopped, Owner.Loop, index, new Reason(m.ToldStopped = m.Stopped));
+        else if (m.Stopped == Cause.None && m.ToldStopped != Cause.None)
+        {
+            scan.Happened(SequenceEvents.LoopFree, Owner.Loop, index, new Reason(m.ToldStopped));
+            m.ToldStopped = Cause.None;
+        }
     }
 
     /// <summary>How long a high limit must have been quiet, s.</summary>

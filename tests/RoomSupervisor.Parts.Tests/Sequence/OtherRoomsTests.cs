@@ -246,6 +246,26 @@ public class OtherRoomsTests
     }
 
     [Fact]
+    public void A_high_limit_that_is_not_read_yet_holds_the_loop_for_as_long_and_is_told_only_when_it_lasts()
+    {
+        var rig = new Rig(BenchHouse.Build(
+            [BenchHouse.Room("room", [], [BenchHouse.Surface("floor", "floor-loop")])], [BenchHouse.Surfaces("floor-loop", Seasons.Heating)], SourceType.Boiler, wired: ["floor-loop.high_limit.tripped"]));
+        rig.Set("room.air.temperature", 19.5);
+        rig.Set("floor-loop.supply.temperature", 30);
+        rig.Run(5);
+        Assert.Equal(Cause.HighLimitUnread, rig.Output("floor-loop.pump.run").Binding.Cause);
+        rig.Set("floor-loop.high_limit.tripped", 0);
+        rig.RunUntil(r => r.Output("floor-loop.pump.run").Value > 0.5, 400);
+        Assert.DoesNotContain(rig.Happened, h => h.EventId == SequenceEvents.LoopStopped.Id);
+        rig.Silence("floor-loop.high_limit.tripped", Fault.BusError);
+        rig.RunUntil(r => r.Output("floor-loop.pump.run").Value < 0.5, 120);
+        rig.RunUntil(r => r.Happened.Exists(h => h.EventId == SequenceEvents.LoopStopped.Id), 120);
+        rig.Set("floor-loop.high_limit.tripped", 0);
+        rig.RunUntil(r => r.Happened.Exists(h => h.EventId == SequenceEvents.LoopFree.Id), 10);
+        rig.RunUntil(r => r.Output("floor-loop.pump.run").Value > 0.5, 10);
+    }
+
+    [Fact]
     public void A_leak_stops_every_pump_until_the_next_start()
     {
         var rig = new Rig();
