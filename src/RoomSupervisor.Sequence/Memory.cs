@@ -33,6 +33,7 @@ public struct RoomMemory
     public bool Heats;
     public bool Started;
     public double WaitedForStartS;
+    public double TurnInS;
     public double SinceRaisedS;
     public double StageForS;
     public bool SurfaceHelps;
@@ -188,7 +189,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 3;
+    public const int Version = 4;
 
     public Memory(House house)
     {
@@ -223,6 +224,20 @@ public sealed class Memory
 
     public SourceMemory[] Sources { get; }
 
-    /// <summary>True from a leak on until the next start.</summary>
+    /// <summary>True from a leak on until the controller is stopped and started by hand; a crash or a power cut does not end it.</summary>
     public bool Leak { get; set; }
+
+    /// <summary>Copies everything into the memory of the same house; allocates nothing.</summary>
+    /// <exception cref="ArgumentException">The other belongs to a house with fewer parts.</exception>
+    public void CopyTo(Memory other)
+    {
+        Inputs.CopyTo(other.Inputs, 0);
+        Rooms.CopyTo(other.Rooms, 0);
+        Coils.CopyTo(other.Coils, 0);
+        Circuits.CopyTo(other.Circuits, 0);
+        Loops.CopyTo(other.Loops, 0);
+        Sources.CopyTo(other.Sources, 0);
+        Hands.CopyTo(other.Hands, 0);
+        other.Leak = Leak;
+    }
 }

@@ -55,6 +55,7 @@ public static class Resume
         room.Started = false;
         room.StageForS = 0;
         room.WaitedForStartS = 0;
+        room.TurnInS = 0;
         room.HumidityKnown = false;
         room.DewPointRateKPerS = 0;
         room.ResumeStage = room.ResumePending ? stage : Stage.Off;

@@ -51,8 +51,8 @@ public static class SequenceEvents
         141, "loop-free", Priority.Note, "the loop may run again, after: {cause}", "the loop goes on as before", "why it had stopped");
 
     public static EventDefinition Leak { get; } = new(
-        142, "leak", Priority.Urgent, "{cause}: all pumps off", "nothing is heated or cooled by water until the controller is started again",
-        "where the water comes from; shut it off by hand; start the controller again when it is dry");
+        142, "leak", Priority.Urgent, "{cause}: all pumps off", "nothing is heated or cooled by water until the controller is stopped and started again; a crash or a power cut does not end it",
+        "where the water comes from; shut it off by hand; when it is dry, stop the controller and start it again");
 
     public static EventDefinition ChangedOver { get; } = new(
         150, "changed-over", Priority.Note, "the source changes over: {cause}", "rooms that want the other must wait for the next change", "nothing");

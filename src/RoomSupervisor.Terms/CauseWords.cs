@@ -78,6 +78,7 @@ public static class CauseWords
     private static void Rooms(CauseWording[] t)
     {
         t[(int)Cause.StartingUp] = new("starting-up", "starting up: waiting for the first good readings");
+        t[(int)Cause.StartsInTurn] = new("starts-in-turn", "starting up: rooms begin one after another, not all at once");
         t[(int)Cause.SwitchedOff] = new("switched-off", "room switched off in household.yaml");
         t[(int)Cause.AirTemperatureMissing] = new("air-temperature-missing", "air temperature missing");
         t[(int)Cause.Satisfied] = new("satisfied", "nothing to do");

@@ -14,7 +14,7 @@ public enum Cause : byte
 
     // Rooms.
     StartingUp, SwitchedOff, AirTemperatureMissing, Satisfied, PullDown, Opening, EasingOff, CoilCarries, CoilNotNeeded,
-    SurfaceCarries, SurfaceNotNeeded, SurfaceWaits, WarmUp, NotInSeason, NoColdBlow, Dehumidifying,
+    SurfaceCarries, SurfaceNotNeeded, SurfaceWaits, StartsInTurn, WarmUp, NotInSeason, NoColdBlow, Dehumidifying,
 
     // Why a stage changed.
     TooWarmFor, TooColdFor, OpeningLongEnough, OpeningShut, StopDistance, FadeDone, SurfaceAtLimit, SurfaceTooLittle, HandOverProven, HandOverTime, NoDemand, CoilMayNotRun, ReadingsBack, Resumed,

@@ -11,6 +11,8 @@ public sealed partial class SequenceSettings
         New("scan_period", Quantity.Duration, 1, 0.2, 10, "how often the controller looks at its inputs and decides", s => s.ScanPeriodS, (s, v) => s.ScanPeriodS = v),
         New("keep_last_good", Quantity.Duration, 60, 5, 600, "how long a reading is kept beyond its device's own interval before it counts as missing", s => s.KeepLastGoodS, (s, v) => s.KeepLastGoodS = v),
         New("declared_missing_after", Quantity.Duration, 60, 5, 600, "how long a room waits at start for its first readings before it goes on without them", s => s.DeclaredMissingAfterS, (s, v) => s.DeclaredMissingAfterS = v),
+        New("start_apart", Quantity.Duration, 20, 0, 120, "after a start one room after another begins, so far apart", s => s.StartApartS, (s, v) => s.StartApartS = v),
+        New("all_started_within", Quantity.Duration, 120, 0, 600, "closer where needed, so that all have begun within this", s => s.AllStartedWithinS, (s, v) => s.AllStartedWithinS = v),
         New("temperature_jump", Quantity.TemperatureDifference, 1, 0.2, 10, "largest believable step of an air temperature between two scans", s => s.TemperatureJumpK, (s, v) => s.TemperatureJumpK = v),
         New("humidity_jump", Quantity.Percent, 8, 1, 50, "largest believable step of relative humidity between two scans", s => s.HumidityJumpPercent, (s, v) => s.HumidityJumpPercent = v),
         New("temperature_rate", Quantity.TemperatureRate, 4, 0.5, 60, "fastest believable change of an air temperature", s => s.TemperatureRateKPerMin, (s, v) => s.TemperatureRateKPerMin = v),

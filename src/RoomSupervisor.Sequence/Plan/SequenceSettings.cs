@@ -23,6 +23,12 @@ public sealed partial class SequenceSettings
     /// <summary>How long a room waits at start for its first readings before it goes on without them.</summary>
     public double DeclaredMissingAfterS { get; private set; }
 
+    /// <summary>After a start one room after another begins, so far apart.</summary>
+    public double StartApartS { get; private set; }
+
+    /// <summary>Closer where needed, so that all have begun within this.</summary>
+    public double AllStartedWithinS { get; private set; }
+
     /// <summary>Largest believable step of an air temperature between two scans.</summary>
     public double TemperatureJumpK { get; private set; }
 

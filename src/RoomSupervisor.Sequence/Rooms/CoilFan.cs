@@ -128,7 +128,7 @@ internal static class CoilFan
     {
         Stage.Opening => Cause.Opening,
         Stage.Off when !room.Household.Control => Cause.SwitchedOff,
-        Stage.Off when !m.Started => Cause.StartingUp,
+        Stage.Off when !m.Started => m.TurnInS > 0 ? Cause.StartsInTurn : Cause.StartingUp,
         Stage.Off => Cause.AirTemperatureMissing,
         Stage.PullDown => Cause.SurfaceWaits,
         _ => Cause.Satisfied,

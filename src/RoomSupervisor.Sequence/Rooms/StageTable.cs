@@ -128,7 +128,7 @@ internal static class StageTable
             : !m.Started ? Cause.StartingUp
             : !scan.Reading(room.AirTemperature).Exists ? Cause.AirTemperatureMissing
             : Cause.None;
-        why = new Reason(cause);
+        why = new Reason(cause == Cause.StartingUp && m.TurnInS > 0 ? Cause.StartsInTurn : cause);
         return cause != Cause.None;
     }
 
