@@ -102,7 +102,9 @@ public struct CoilMemory
     public bool WaterIsWarm;
     public double CapPercent;
     public double SlewPercent;
-    public bool DripTrayFull;
+    /// <summary>What stops it whatever its rooms want; none: nothing does.</summary>
+    public Cause Stopped;
+    public readonly bool MayNotRun => Stopped != Cause.None;
     public bool ToldFull;
     public double TrayDryForS;
 }
@@ -118,6 +120,8 @@ public struct CircuitMemory
     public double SteadyForS;
     public double SinceWetS;
     public bool Wet;
+    /// <summary>The coldest the surface may feel, °C; NaN: nobody knows.</summary>
+    public double ColdestC;
     public bool WarmThrough;
     public double WarmThroughForS;
     public double WarmThroughRestS;
@@ -188,7 +192,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 3;
+    public const int Version = 4;
 
     public Memory(House house)
     {

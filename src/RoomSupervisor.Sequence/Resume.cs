@@ -28,7 +28,7 @@ public static class Resume
         for (var i = 0; i < memory.Coils.Length; i++)
         {
             ref var coil = ref memory.Coils[i];
-            coil = new CoilMemory { DripTrayFull = coil.DripTrayFull, ToldFull = coil.ToldFull };
+            coil = new CoilMemory { Stopped = coil.Stopped, ToldFull = coil.ToldFull };
         }
         for (var i = 0; i < memory.Circuits.Length; i++)
         {

@@ -29,15 +29,15 @@ internal static class Guard
         }
         m.WorstC = room.DewPointWorstC + SupplyAgeing(scan, circuit);
         m.LowestSafeC = LowestSafe(scan, circuit, room, m.WorstC);
-        var supply = ColdestSupply(scan, circuit);
+        m.ColdestC = ColdestSupply(scan, circuit);
         Wet(scan, index, circuit, ref m);
-        Blocks.Hold(ref m.ColdForS, supply < m.WorstC + scan.Settings.ShutUnderK, scan.Dt);
+        Blocks.Hold(ref m.ColdForS, m.ColdestC < m.WorstC + scan.Settings.ShutUnderK, scan.Dt);
         Blocks.Hold(ref m.SteadyForS, room.DewPointRateKPerS * 60 <= scan.Settings.SteadyRateKPerMin, scan.Dt);
         m.WarmThroughRestS = Math.Max(0, m.WarmThroughRestS - scan.Dt);
-        if (MustShut(scan, circuit, m, room, supply, out var why) || (m.Level != GuardLevel.Shut && WaterTooCold(scan, m, supply, out why)))
+        if (Protections.ShutsCooled(scan, index, out var why))
             Shut(ref m, why, scan);
         else if (m.Level == GuardLevel.Shut)
-            TryOpen(scan, index, circuit, ref m, supply);
+            TryOpen(scan, index, circuit, ref m, m.ColdestC);
         if (m.Level != before)
             scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, m.ShutReason, (byte)before, (byte)m.Level);
     }
@@ -108,37 +108,6 @@ internal static class Guard
             scan.Happened(SequenceEvents.CondensationWet, Owner.Room, circuit.Room, new Reason(Cause.CondensationSwitch));
         m.Wet = wet;
         m.SinceWetS = wet ? 0 : m.SinceWetS + scan.Dt;
-    }
-
-    /// <summary>What shuts a circuit whatever its water, strongest first.</summary>
-    private static bool MustShut(in Scan scan, Circuit circuit, in CircuitMemory m, in RoomMemory room, double supply, out Reason why)
-    {
-        var s = scan.Settings;
-        why = new Reason(Cause.CondensationSwitch);
-        if (m.Wet)
-            return true;
-        why = new Reason(Cause.CondensationUnread);
-        if (scan.IsUnread(circuit.CondensationSwitch) || scan.IsUnread(scan.House.Loops[circuit.Loop].ManifoldSwitch))
-            return true;
-        why = new Reason(Cause.SupplyMissing);
-        if (double.IsNaN(supply))
-            return true;
-        why = new Reason(Cause.DewPointUnknown);
-        if (double.IsNaN(room.DewPointWorstC))
-            return true;
-        why = Reason.Of(Cause.DewPointRising, room.DewPointRateKPerS * 60, room.DewPointWorstC);
-        return room.DewPointRateKPerS * 60 > s.ShutRisingKPerMin;
-    }
-
-    /// <summary>Water that shuts an open circuit: far too cold at once, too cold after a while.</summary>
-    private static bool WaterTooCold(in Scan scan, in CircuitMemory m, double supply, out Reason why)
-    {
-        var s = scan.Settings;
-        why = Reason.Of(Cause.WaterFarTooCold, supply, m.LowestSafeC, m.WorstC);
-        if (supply < m.WorstC + s.ShutAtOnceUnderK)
-            return true;
-        why = Reason.Of(Cause.WaterTooCold, supply, m.LowestSafeC, m.WorstC);
-        return m.ColdForS >= s.ShutAfterS;
     }
 
     private static void Shut(ref CircuitMemory m, in Reason why, in Scan scan)

@@ -1,5 +1,6 @@
 // Section 6, as far as one room a loop needs it: supply set point under the guard's limit, mixing valve, pump. A pump never pushes
 // against shut valves; a mixing valve at 0 % takes nothing cold in, which is safe.
+using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Sequence.Rooms;
 using RoomSupervisor.Terms;
 
@@ -182,25 +183,19 @@ internal static class LoopRules
     }
 
     /// <summary>
-    /// Rule 6.7: what stops a loop whatever its rooms want: a high limit that has tripped and half an hour after it, a leak until the next start, too
-    /// little water pressure. A limit whose contact cannot be read stops it for as long, told when it lasts: at every start it is so for a moment. A
-    /// pressure that cannot be read stops nothing.
+    /// What stops a loop whatever its rooms want: the strongest row of the protective list, with its event. A limit whose contact cannot be read is told
+    /// when it lasts: at every start it is so for a moment.
     /// </summary>
     private static void Protect(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
         m.HighLimitRestS = scan.IsMade(loop.HighLimit) ? HighLimitQuietS : Math.Max(0, m.HighLimitRestS - scan.Dt);
-        var unread = scan.IsUnread(loop.HighLimit);
-        Blocks.Hold(ref m.HighLimitUnreadS, unread, scan.Dt);
-        var pressure = scan.Reading(loop.Pressure);
-        m.Stopped = scan.Memory.Leak ? Cause.Leak
-            : m.HighLimitRestS > 0 ? Cause.HighLimit
-            : unread ? Cause.HighLimitUnread
-            : pressure.Exists && pressure.Value < LowestPressureKPa ? Cause.PressureLow
-            : Cause.None;
+        Blocks.Hold(ref m.HighLimitUnreadS, scan.IsUnread(loop.HighLimit), scan.Dt);
+        var stops = Protections.OfLoop(scan, index);
+        m.Stopped = stops?.Cause ?? Cause.None;
         var lasts = m.Stopped != Cause.HighLimitUnread || m.HighLimitUnreadS >= scan.Settings.DeclaredMissingAfterS;
-        if (m.Stopped != Cause.None && m.Stopped != m.ToldStopped && lasts)
+        if (stops is { IsTold: true } && m.Stopped != m.ToldStopped && lasts)
             scan.Happened(SequenceEvents.LoopStopped, Owner.Loop, index, new Reason(m.ToldStopped = m.Stopped));
-        else if (m.Stopped == Cause.None && m.ToldStopped != Cause.None)
+        else if (stops is not { IsTold: true } && m.ToldStopped != Cause.None)
         {
             scan.Happened(SequenceEvents.LoopFree, Owner.Loop, index, new Reason(m.ToldStopped));
             m.ToldStopped = Cause.None;
@@ -211,7 +206,7 @@ internal static class LoopRules
     private const double HighLimitQuietS = 1800;
 
     /// <summary>Under this gauge pressure a pump would draw air, kPa.</summary>
-    private const double LowestPressureKPa = 50;
+    public const double LowestPressureKPa = 50;
 
     /// <summary>On while a circuit or coil valve has been open for its actuator's opening time; off with the last one shut.</summary>
     private static Command Pump(in Scan scan, int index, Loop loop, ref LoopMemory m)
@@ -221,8 +216,6 @@ internal static class LoopRules
         var waits = double.PositiveInfinity;
         if (loop.Serves == LoopServes.Surfaces)
         {
-            if (!scan.Reading(loop.Supply).Exists && !m.Heats)
-                return new Command(0, new Reason(Cause.SupplyMissing), default, 0);
             foreach (var i in loop.Circuits)
             {
                 var circuit = scan.House.Circuits[i];
