@@ -37,6 +37,13 @@ public struct RoomMemory
     public double StageForS;
     public bool SurfaceHelps;
     public double OpenForS;
+    /// <summary>How long the contact has said open, whether believed or not.</summary>
+    public double ContactForS;
+    public double LooksShutForS;
+    /// <summary>True while the contact says open and is not believed, until it has said shut once.</summary>
+    public bool ContactIgnored;
+    /// <summary>For how much longer another opening is likely.</summary>
+    public double OpeningsLikelyForS;
     public double HotForS;
     public double SurfaceForS;
     public double HelpForS;
@@ -115,7 +122,15 @@ public struct CircuitMemory
 {
     public GuardLevel Level;
     public double LowestSafeC;
+    /// <summary>What makes the lowest safe supply what it is.</summary>
+    public Reason Limit;
+    /// <summary>Warmest supply in heating, °C.</summary>
+    public double HighestC;
     public double WorstC;
+    /// <summary>True while the outdoor reserve holds.</summary>
+    public bool Reserves;
+    /// <summary>True while it is shut for the other rooms' sake.</summary>
+    public bool Isolated;
     public double ColdForS;
     public double SteadyForS;
     public double SinceWetS;
@@ -127,6 +142,7 @@ public struct CircuitMemory
     public double WarmThroughRestS;
     public double ValvePercent;
     public double OpenForS;
+    public double ShutForS;
     public double AskedW;
     public double MayGiveW;
     public double OutputW;
@@ -143,6 +159,10 @@ public struct LoopMemory
     public double SetPointC;
     public double WantedC;
     public double LowestSafeC;
+    /// <summary>What makes its lowest safe (in heating its highest) supply what it is; none: nothing limits it.</summary>
+    public Reason Limit;
+    /// <summary>What is enough for all rooms but the most humid, °C.</summary>
+    public double OthersC;
     public double SlugC;
     public bool HasSlug;
     public double MixingPercent;
@@ -226,6 +246,9 @@ public sealed class Memory
     public HandValue[] Hands { get; }
 
     public SourceMemory[] Sources { get; }
+
+    /// <summary>Dew point of the air outdoors in this scan, °C; NaN: not known.</summary>
+    internal double OutdoorDewPointC { get; set; } = double.NaN;
 
     /// <summary>True from a leak on until the next start.</summary>
     public bool Leak { get; set; }

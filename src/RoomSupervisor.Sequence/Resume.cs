@@ -56,6 +56,7 @@ public static class Resume
         room.StageForS = 0;
         room.WaitedForStartS = 0;
         room.HumidityKnown = false;
+        room.OpeningsLikelyForS = Math.Max(0, room.OpeningsLikelyForS - gapS);
         room.DewPointRateKPerS = 0;
         room.ResumeStage = room.ResumePending ? stage : Stage.Off;
         room.Stage = Stage.Off;

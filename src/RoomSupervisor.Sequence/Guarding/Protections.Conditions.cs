@@ -63,6 +63,22 @@ internal static partial class Protections
         return Reason.Of(Cause.WaterTooCold, m.ColdestC, m.LowestSafeC, m.WorstC);
     }
 
+    private static bool IsIsolated(in Scan scan, int circuit) => scan.Memory.Circuits[circuit].Isolated;
+
+    private static bool SurfaceTooHot(in Scan scan, int circuit)
+    {
+        ref readonly var m = ref scan.Memory.Circuits[circuit];
+        var surface = scan.Reading(scan.House.Circuits[circuit].SurfaceTemperature);
+        var isShut = m.Level == GuardLevel.Shut && m.ShutReason.Cause == Cause.SurfaceTooHot;
+        return surface.Exists && surface.Value > SurfaceLimit.WarmestSurface(scan, scan.House.Circuits[circuit]) + (isShut ? 0 : SurfaceLimit.ShutOverK);
+    }
+
+    private static Reason Hot(in Scan scan, int circuit)
+    {
+        var part = scan.House.Circuits[circuit];
+        return Reason.Of(Cause.SurfaceTooHot, scan.Reading(part.SurfaceTemperature).Value, SurfaceLimit.WarmestSurface(scan, part));
+    }
+
     // Coils.
     private static bool TrayFull(in Scan scan, int coil)
     {

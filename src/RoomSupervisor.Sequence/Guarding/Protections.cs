@@ -55,6 +55,9 @@ internal static partial class Protections
         new(Cause.DewPointRising, Protects.Circuit, DewPointRising, "dew point rising faster than {shut_rising}", CircuitShuts, "it rises slower, then as after cold water") { In = Seasons.Cooling, Tell = Rising },
         new(Cause.WaterFarTooCold, Protects.Circuit, WaterFarTooCold, "supply or surface less than {shut_at_once_under} over the worst-case dew point", CircuitShuts, ColdClears) { In = Seasons.Cooling, Tell = Cold },
         new(Cause.WaterTooCold, Protects.Circuit, WaterTooCold, "the same, {shut_under}, for {shut_after}", CircuitShuts, ColdClears) { In = Seasons.Cooling, Tell = Cold },
+        new(Cause.Isolated, Protects.Circuit, IsIsolated, "its room alone would hold the loop over {isolate_above} warmer than others and the manifold's air need or want, another room is open, and it has a coil that may run or carries fewer watts", CircuitShuts, "{isolate_back} less, or no other room open; then as after cold water") { In = Seasons.Cooling, Tell = Isolation.Why },
+
+        new(Cause.SurfaceTooHot, Protects.Circuit, SurfaceTooHot, "its surface, by a sensor, 1 K over what a heated one may have", CircuitShuts, "at the limit") { In = Seasons.Heating, Tell = Hot },
 
         new(Cause.DripTrayFull, Protects.Coil, TrayFull, "its drip tray is full", CoilStops, "dry for {tray_dry_for}"),
         new(Cause.DripTrayUnread, Protects.Coil, TrayUnread, "the drip tray's switch cannot be read", CoilStops, "it can be read"),
@@ -74,15 +77,22 @@ internal static partial class Protections
 
     private static readonly Protection[] OfCoolingCircuit = Of(Protects.Circuit, Seasons.Cooling);
 
+    private static readonly Protection[] OfHeatingCircuit = Of(Protects.Circuit, Seasons.Heating);
+
     private static readonly Protection[] OfCoil = Of(Protects.Coil, Seasons.Both);
 
     /// <summary>The strongest that stops a loop now; null: none.</summary>
     public static Protection? OfLoop(in Scan scan, int loop) => First(scan, scan.Memory.Loops[loop].Heats ? OfHeatingLoop : OfCoolingLoop, loop);
 
     /// <summary>True when a circuit of a loop that cools must be shut, with the strongest reason.</summary>
-    public static bool ShutsCooled(in Scan scan, int circuit, out Reason why)
+    public static bool ShutsCooled(in Scan scan, int circuit, out Reason why) => Shuts(scan, OfCoolingCircuit, circuit, out why);
+
+    /// <summary>The same for a circuit of a loop that heats.</summary>
+    public static bool ShutsHeated(in Scan scan, int circuit, out Reason why) => Shuts(scan, OfHeatingCircuit, circuit, out why);
+
+    private static bool Shuts(in Scan scan, Protection[] rows, int circuit, out Reason why)
     {
-        var row = First(scan, OfCoolingCircuit, circuit);
+        var row = First(scan, rows, circuit);
         why = row is null ? default : Why(scan, row, circuit);
         return row is not null;
     }
