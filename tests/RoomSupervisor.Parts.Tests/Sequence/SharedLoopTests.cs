@@ -126,6 +126,19 @@ public class SharedLoopTests
         Assert.True(rig.Image.Loops[0].LowestSafeSupplyC < 15);
     }
 
+    [Fact]
+    public void Rule_5_4_nobody_is_isolated_for_others_that_are_shut_themselves()
+    {
+        var rig = new Rig(GuardHouse.Build([GuardHouse.Room("room", GuardHouse.Surface("ceiling", area: 40)), GuardHouse.Room("attic", GuardHouse.Surface("ceiling", area: 8))]));
+        rig.Air("room", 26.4, 45);
+        rig.Air("attic", 26, 72);   // needs 22 °C, more than anybody wants of this loop
+        rig.Set(GuardHouse.Supply, 8);
+        rig.Run(480);
+        Assert.All(rig.Memory.Circuits, circuit => Assert.Equal(Cause.WaitingForWarmWater, circuit.ShutReason.Cause));
+        Assert.True(rig.Memory.Circuits[1].AskedW < rig.Memory.Circuits[0].AskedW);
+        Assert.False(rig.Has(SequenceEvents.RoomIsolated));
+    }
+
     /// <summary>14:00 all circuits shut on water of 13 °C that stands; nothing warms the sensor. One warms through at a time; all must come back.</summary>
     [Theory]
     [InlineData(2)]
