@@ -38,6 +38,13 @@ public struct RoomMemory
     public double StageForS;
     public bool SurfaceHelps;
     public double OpenForS;
+    /// <summary>How long the contact has said open, whether believed or not.</summary>
+    public double ContactForS;
+    public double LooksShutForS;
+    /// <summary>True while the contact says open and is not believed, until it has said shut once.</summary>
+    public bool ContactIgnored;
+    /// <summary>For how much longer another opening is likely.</summary>
+    public double OpeningsLikelyForS;
     public double HotForS;
     public double SurfaceForS;
     public double HelpForS;
@@ -103,7 +110,9 @@ public struct CoilMemory
     public bool WaterIsWarm;
     public double CapPercent;
     public double SlewPercent;
-    public bool DripTrayFull;
+    /// <summary>What stops it whatever its rooms want; none: nothing does.</summary>
+    public Cause Stopped;
+    public readonly bool MayNotRun => Stopped != Cause.None;
     public bool ToldFull;
     public double TrayDryForS;
 }
@@ -114,16 +123,27 @@ public struct CircuitMemory
 {
     public GuardLevel Level;
     public double LowestSafeC;
+    /// <summary>What makes the lowest safe supply what it is.</summary>
+    public Reason Limit;
+    /// <summary>Warmest supply in heating, °C.</summary>
+    public double HighestC;
     public double WorstC;
+    /// <summary>True while the outdoor reserve holds.</summary>
+    public bool Reserves;
+    /// <summary>True while it is shut for the other rooms' sake.</summary>
+    public bool Isolated;
     public double ColdForS;
     public double SteadyForS;
     public double SinceWetS;
     public bool Wet;
+    /// <summary>The coldest the surface may feel, °C; NaN: nobody knows.</summary>
+    public double ColdestC;
     public bool WarmThrough;
     public double WarmThroughForS;
     public double WarmThroughRestS;
     public double ValvePercent;
     public double OpenForS;
+    public double ShutForS;
     public double AskedW;
     public double MayGiveW;
     public double OutputW;
@@ -140,6 +160,10 @@ public struct LoopMemory
     public double SetPointC;
     public double WantedC;
     public double LowestSafeC;
+    /// <summary>What makes its lowest safe (in heating its highest) supply what it is; none: nothing limits it.</summary>
+    public Reason Limit;
+    /// <summary>What is enough for all rooms but the most humid, °C.</summary>
+    public double OthersC;
     public double SlugC;
     public bool HasSlug;
     public double MixingPercent;
@@ -189,7 +213,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 4;
+    public const int Version = 5;
 
     public Memory(House house)
     {
@@ -223,6 +247,9 @@ public sealed class Memory
     public HandValue[] Hands { get; }
 
     public SourceMemory[] Sources { get; }
+
+    /// <summary>Dew point of the air outdoors in this scan, °C; NaN: not known.</summary>
+    internal double OutdoorDewPointC { get; set; } = double.NaN;
 
     /// <summary>True from a leak on until the controller is stopped and started by hand; a crash or a power cut does not end it.</summary>
     public bool Leak { get; set; }

@@ -43,6 +43,20 @@ public static class SequenceEvents
         122, "condensation-switch-wet", Priority.Alarm, "condensation switch is wet: circuit shut", "the surface gives nothing until it has been dry for a while",
         "water drops on surface and manifold, humidity sensor, supply sensor");
 
+    public static EventDefinition RoomIsolated { get; } = new(
+        124, "room-isolated", Priority.Note, "{cause}", "its surface gives nothing until its air is drier; its coil, where it has one, carries the room",
+        "if it comes often: what makes this room so humid, and its humidity sensor");
+
+    public static EventDefinition RoomAdmitted { get; } = new(
+        125, "room-admitted", Priority.Note, "the room is let in to its loop again", "its surface opens when its water is safe", "nothing");
+
+    public static EventDefinition ContactIgnored { get; } = new(
+        126, "contact-ignored", Priority.Warning, "{cause}: the contact is ignored", "the room is heated and cooled; the contact is believed again when it has said shut once",
+        "the contact, its magnet and cable; whether the door or window really shuts");
+
+    public static EventDefinition ContactBelieved { get; } = new(
+        127, "contact-believed", Priority.Note, "the contact has said shut and is believed again", "an opening stops the room as before", "nothing");
+
     public static EventDefinition LoopStopped { get; } = new(
         140, "loop-stopped", Priority.Urgent, "pump off, mixing at full recirculation: {cause}", "the loop gives nothing until its cause has gone",
         "the cause named, before anything is switched on again; a licensed technician where heat or pressure is concerned");
@@ -61,5 +75,5 @@ public static class SequenceEvents
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, LoopStopped, LoopFree, Leak, ChangedOver];
+        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree, Leak, ChangedOver];
 }

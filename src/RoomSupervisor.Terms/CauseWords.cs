@@ -53,6 +53,7 @@ public static class CauseWords
         FanAndCoil(table);
         Drying(table);
         Guard(table);
+        SurfaceLimits(table);
         LoopsAndSource(table);
         table[(int)Cause.Healthy] = new("healthy", "all is well");
         table[(int)Cause.ReadingsMissing] = new("readings-missing", "{A} reading(s) missing", "", Quantity.Number);
@@ -153,6 +154,17 @@ public static class CauseWords
         t[(int)Cause.WaitingForSteadyAir] = new("waiting-for-steady-air", "waiting for the dew point to be steady, {A} more", "", Quantity.Duration);
         t[(int)Cause.WaitingForWarmWater] = new("waiting-for-warm-water", "water {A}, opens again at {B}", "", Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.WarmThrough] = new("warm-through", "warming the standing water through at full recirculation, expected {A} against {B}", "", Quantity.Temperature, Quantity.Temperature);
+    }
+
+    private static void SurfaceLimits(CauseWording[] t)
+    {
+        t[(int)Cause.Isolated] = new("isolated", "this room alone would need water of {A}, {B} is enough for the others: they go on without it", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.OutdoorReserve] = new("outdoor-reserve", "water no colder than {A}: a door may open, and outdoor air wets a surface under {C}; it is kept at {B}", "the reserve for open doors is {A}", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.FloorForFeet] = new("floor-for-feet", "water no colder than {A}: the floor is kept at {B} for people's feet", "the floor's limit is {A}", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.SurfaceLimit] = new("surface-limit", "water no warmer than {A}: the surface is kept at {B} at most", "the surface's limit is {A}", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.SurfaceTooHot] = new("surface-too-hot", "the surface has {A}, at most {B} is allowed", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.PastCircuits] = new("past-circuits", "water runs past the shut circuits: {A} now, they open at {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.ContactDoubted] = new("contact-doubted", "the contact has said open for {A}, the air says shut (dew point {B}, outdoors {C})", "", Quantity.Duration, Quantity.Temperature, Quantity.Temperature);
     }
 
     private static void LoopsAndSource(CauseWording[] t)

@@ -28,6 +28,7 @@ public enum Cause : byte
 
     // Condensation guard.
     WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, DewPointUnknown, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough, WarmWater,
+    Isolated, OutdoorReserve, FloorForFeet, SurfaceLimit, SurfaceTooHot, PastCircuits, ContactDoubted,
 
     // Loops and source.
     LowestSafeSupply, SupplyOld, SourceTooWarm, SourceTooCold, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,

@@ -21,7 +21,7 @@ internal static class Mixing
         if (supply.Quality != Quality.Good)
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
         if (!m.Heats && m.LowestSafeC > LoopWater.WarmestUseful(scan, index))
-            return new Command(Rest(ref m, Cause.Recirculating).Value, Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), default, 0);
+            return new Command(Rest(ref m, Cause.Recirculating).Value, m.Limit, default, 0);
         var s = scan.Settings;
         var source = SourceWater(scan, loop, m.Heats);
         var back = scan.Reading(loop.Return);
@@ -40,7 +40,7 @@ internal static class Mixing
             m.MixingIntegral = Math.Clamp(m.MixingIntegral + s.MixingIntegralPercentPerKS * error * scan.Dt, -100, 100);
         m.MixingPercent = Move(m.MixingPercent, Math.Clamp(forward + s.MixingGainPercentPerK * error + m.MixingIntegral, 0, 100), loop, scan);
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
-        return new Command(m.MixingPercent, reason, m.Heats ? default : Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), 0);
+        return new Command(m.MixingPercent, reason, m.Limit, 0);
     }
 
     /// <summary>No faster than the valve can move, and not for less than the dead band.</summary>
@@ -67,17 +67,6 @@ internal static class Mixing
                 return true;
         }
         return false;
-    }
-
-    private static double Worst(in Scan scan, int index)
-    {
-        var worst = double.NaN;
-        foreach (var i in scan.House.Loops[index].Circuits)
-        {
-            var room = scan.Memory.Rooms[scan.House.Circuits[i].Room].DewPointWorstC;
-            worst = double.IsNaN(worst) ? room : Math.Max(worst, room);
-        }
-        return worst;
     }
 
     /// <summary>Water the source delivers: measured there, else at a direct loop of the same source, else what such a loop is meant to have.</summary>

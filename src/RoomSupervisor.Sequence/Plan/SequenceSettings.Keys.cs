@@ -98,6 +98,7 @@ public sealed partial class SequenceSettings
         New("slug_above", Quantity.TemperatureDifference, 0.5, 0.1, 3, "how far above the worst-case dew point the standing water must be expected to be warmed through", s => s.SlugAboveK, (s, v) => s.SlugAboveK = v),
         New("slug_time", Quantity.Duration, 1200, 60, 14400, "time constant with which standing water takes the room's temperature", s => s.SlugTimeS, (s, v) => s.SlugTimeS = v),
         New("warm_through_at_most", Quantity.Duration, 600, 30, 3600, "longest warming through; then it rests as long", s => s.WarmThroughAtMostS, (s, v) => s.WarmThroughAtMostS = v),
+        .. GuardParameters(),
         New("useful_below_room", Quantity.TemperatureDifference, 4, 1, 10, "water this much colder than the room still cools, although it is warmer than the loop's warmest", s => s.UsefulBelowRoomK, (s, v) => s.UsefulBelowRoomK = v),
         New("supply_from_return", Quantity.TemperatureDifference, 2, 0.5, 10, "spread between supply and return assumed where no return is measured", s => s.SupplyFromReturnK, (s, v) => s.SupplyFromReturnK = v),
         New("mixing_gain", Quantity.Number, 0.4, 0, 10, "percent of mixing valve a kelvin of supply error", s => s.MixingGainPercentPerK, (s, v) => s.MixingGainPercentPerK = v),

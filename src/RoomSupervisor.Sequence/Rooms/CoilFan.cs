@@ -1,6 +1,7 @@
 // Sections 2 to 4 for one coil: valve and fan. The order is fixed: demand, floors, slew, start kick, and the caps last. A fan that
 // runs is never under its start speed; a wet coil with its valve shut does not run on.
 using RoomSupervisor.Physics;
+using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Sequence.Loops;
 using RoomSupervisor.Terms;
 
@@ -20,10 +21,10 @@ internal static class CoilFan
         WrongWater(scan, coil, room, roomMemory.Heats, ref m);
         var valve = Valve(scan, room, index, roomMemory, ref m);
         var heating = roomMemory.Heats && coil.HeatingValve >= 0;
-        valve = HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, valve, m.DripTrayFull);
+        valve = HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, valve, m.MayNotRun);
         Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0, scan.Dt);
         Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0, scan.Dt);
-        var fan = HandValues.Over(scan, coil.Fan, Fan(scan, room, index, coil, roomMemory, ref m), m.DripTrayFull);
+        var fan = HandValues.Over(scan, coil.Fan, Fan(scan, room, index, coil, roomMemory, ref m), m.MayNotRun);
         m.ValvePercent = valve.Value;
         m.Heats = heating;
         m.FanPercent = fan.Value;
@@ -64,9 +65,8 @@ internal static class CoilFan
         var reading = scan.Reading(coil.DripTray);
         var made = reading.Exists && reading.Value > 0.5;
         Blocks.Hold(ref m.TrayDryForS, reading.Exists && !made, scan.Dt);
-        var stillFull = m.ToldFull && m.TrayDryForS < scan.Settings.TrayDryForS;
-        m.DripTrayFull = made || stillFull || scan.IsUnread(coil.DripTray);
-        if (!reading.Exists || m.ToldFull == (made || stillFull))
+        m.Stopped = Protections.OfCoils(scan, index);
+        if (!reading.Exists || m.ToldFull == (m.Stopped == Cause.DripTrayFull))
             return;
         m.ToldFull = made;
         scan.Happened(made ? SequenceEvents.DripTrayFull : SequenceEvents.DripTrayEmpty, Owner.Room, coil.Room, new Reason(Cause.DripTrayFull));
@@ -93,8 +93,8 @@ internal static class CoilFan
 
     private static Command Valve(in Scan scan, Room room, int index, in RoomMemory roomMemory, ref CoilMemory m)
     {
-        if (m.DripTrayFull && roomMemory.Stage != Stage.Off)
-            return Shut(TrayCause(m));
+        if (m.MayNotRun && roomMemory.Stage != Stage.Off)
+            return Shut(m.Stopped);
         if (Drying.Is(scan, room, index, roomMemory))
         {
             m.Carrying = true;
@@ -118,8 +118,6 @@ internal static class CoilFan
     }
 
     private static Cause PullCause(in RoomMemory m) => m.Stage == Stage.WarmUp ? Cause.WarmUp : Cause.PullDown;
-
-    private static Cause TrayCause(in CoilMemory m) => m.ToldFull ? Cause.DripTrayFull : Cause.DripTrayUnread;
 
     private static Command Shut(Cause cause) => new(0, new Reason(cause), default, 0);
 
@@ -154,7 +152,7 @@ internal static class CoilFan
         var start = coil.Kind.StartSpeedPercent;
         if (command.Value > 0 && command.Value < start)
             command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
-        var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.DripTrayFull || m.ValveShutForS > scan.Settings.AfterValveShutS;
+        var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.MayNotRun || m.ValveShutForS > scan.Settings.AfterValveShutS;
         if (!stopsAtOnce)
             command = Slew(scan, roomMemory, command, start, m);
         var steady = Cap(scan, coil, command, start);
@@ -171,8 +169,8 @@ internal static class CoilFan
     /// <summary>What the stage asks of the fan.</summary>
     private static Command Wish(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
     {
-        if (m.DripTrayFull && roomMemory.Stage != Stage.Off)
-            return Shut(TrayCause(m));
+        if (m.MayNotRun && roomMemory.Stage != Stage.Off)
+            return Shut(m.Stopped);
         var works = roomMemory.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff or Stage.CoilHelps or Stage.CoilHold;
         if (works && !RoomCoils.InSeason(scan, coil, roomMemory.Heats))
             return Shut(Cause.NotInSeason);

@@ -17,7 +17,7 @@ internal static class Stages
         m.SinceRaisedS += scan.Dt;
         m.CoilRestS = Math.Max(0, m.CoilRestS - scan.Dt);
         m.HandingOverForS = m.HandingOver ? m.HandingOverForS + scan.Dt : 0;
-        Blocks.Hold(ref m.OpenForS, scan.IsMade(room.OpeningContact), scan.Dt);
+        Contacts.Step(scan, index, room, ref m);
         m.StageForS += scan.Dt;
         Pulling.Follow(scan, room, ref m);
         if (!double.IsNaN(m.ErrorK))
