@@ -4,7 +4,7 @@ namespace RoomSupervisor.Terms;
 
 /// <summary>How one cause is spelled and explained.</summary>
 /// <param name="Name">Stable name in lockstep files, traces and trends.</param>
-/// <param name="Text">Sentence when it binds; {A} {B} {C} are the numbers of the <see cref="Reason"/>.</param>
+/// <param name="Text">Sentence when it binds; {A} {B} {C} are the numbers of the <see cref="Reason"/>, {B-C} a distance between two temperatures.</param>
 /// <param name="Next">Clause when it is the runner-up; empty when it says nothing useful there.</param>
 /// <param name="A">Quantity of the first number.</param>
 /// <param name="B">Quantity of the second number.</param>
@@ -41,7 +41,8 @@ public static class CauseWords
         return template
             .Replace("{A}", Quantities.Show(reason.A, words.A, units), StringComparison.Ordinal)
             .Replace("{B}", Quantities.Show(reason.B, words.B, units), StringComparison.Ordinal)
-            .Replace("{C}", Quantities.Show(reason.C, words.C, units), StringComparison.Ordinal);
+            .Replace("{C}", Quantities.Show(reason.C, words.C, units), StringComparison.Ordinal)
+            .Replace("{B-C}", Quantities.Show(reason.B - reason.C, Quantity.TemperatureDifference, units), StringComparison.Ordinal);
     }
 
     private static CauseWording[] Build()
@@ -85,12 +86,12 @@ public static class CauseWords
         t[(int)Cause.WarmUp] = new("warm-up", "warming the room up, {B} too cold", "warm-up would use {A}", Quantity.Percent, Quantity.TemperatureDifference);
         t[(int)Cause.Dehumidifying] = new("dehumidifying", "drying the air, dew point {B}", "drying asks for {A}", Quantity.Percent, Quantity.Temperature);
         t[(int)Cause.NotInSeason] = new("not-in-season", "its loop carries water for the other season");
-        t[(int)Cause.NoColdBlow] = new("no-cold-blow", "waits for water warm enough to blow");
+        t[(int)Cause.NoColdBlow] = new("no-cold-blow", "waits for water of {C} to blow with, it has {B}", "", Quantity.Percent, Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.Opening] = new("opening", "a door or window is open");
         t[(int)Cause.EasingOff] = new("easing-off", "easing off, {B} to go", "easing off wants {A}", Quantity.Percent, Quantity.TemperatureDifference);
-        t[(int)Cause.CoilCarries] = new("coil-carries", "coil carries {B} of {C}", "the load asks for {A}", Quantity.Percent, Quantity.Power, Quantity.Power);
+        t[(int)Cause.CoilCarries] = new("coil-carries", "coil carries {B} of {C}", "the load asks for {A} ({B})", Quantity.Percent, Quantity.Power, Quantity.Power);
         t[(int)Cause.CoilNotNeeded] = new("coil-not-needed", "the surface carries the room alone");
-        t[(int)Cause.SurfaceCarries] = new("surface-carries", "surface asked for {B}, can give {C} with this water", "demand asks for {A}", Quantity.Percent, Quantity.Power, Quantity.Power);
+        t[(int)Cause.SurfaceCarries] = new("surface-carries", "surface asked for {B}, can give {C} with this water", "the room asks for {A} ({B})", Quantity.Percent, Quantity.Power, Quantity.Power);
         t[(int)Cause.SurfaceNotNeeded] = new("surface-not-needed", "nothing asked of the surface");
         t[(int)Cause.SurfaceWaits] = new("surface-waits", "surface waits while the coil pulls the room down");
     }
@@ -120,12 +121,17 @@ public static class CauseWords
         t[(int)Cause.NoiseLimit] = new("noise-limit", "noise limit {B} = {A}", "the noise limit would allow {A}", Quantity.Percent, Quantity.Level);
         t[(int)Cause.DraughtLimit] = new("draught-limit", "draught limit {A}", "draught would allow {A}", Quantity.Percent);
         t[(int)Cause.StartSpeed] = new("start-speed", "the fan's slowest speed {A}", "", Quantity.Percent);
-        t[(int)Cause.LimitUnderStartSpeed] = new("limit-under-start-speed", "off: the limit {A} is under the fan's slowest speed {B}", "", Quantity.Percent, Quantity.Percent);
+        t[(int)Cause.LimitUnderStartSpeed] = new("limit-under-start-speed", "off: the limit {A} is under the fan's slowest speed {B}", "a limit of {A}, under its slowest speed {B}, would keep it off", Quantity.Percent, Quantity.Percent);
         t[(int)Cause.RisingSlowly] = new("rising-slowly", "getting louder at {B} at most", "", Quantity.Percent, Quantity.LevelRate);
         t[(int)Cause.FallingSlowly] = new("falling-slowly", "getting quieter at {B} at most", "", Quantity.Percent, Quantity.LevelRate);
         t[(int)Cause.StartKick] = new("start-kick", "start kick {A}", "", Quantity.Percent);
         t[(int)Cause.DripTrayFull] = new("drip-tray-full", "drip tray full");
         t[(int)Cause.DripTrayUnread] = new("drip-tray-unread", "the drip tray switch cannot be read");
+        t[(int)Cause.QuietHoursComing] = new("quiet-hours-coming", "quiet hours from {B} on allow {C}: at most {A} by now", "quiet hours from {B} on would allow {A} by now", Quantity.Percent, Quantity.TimeOfDay, Quantity.Percent);
+        t[(int)Cause.NearestStep] = new("nearest-step", "step of {A} for {B}", "", Quantity.Percent, Quantity.Percent);
+        t[(int)Cause.CoilWet] = new("coil-wet", "the coil is wet and its water {B}: the fan would give the wet back to air with dew point {C}", "", Quantity.Percent, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.CoilValveShut] = new("coil-valve-shut", "its valve is shut: a wet coil would give its water back");
+        t[(int)Cause.StartStopWait] = new("start-stop-wait", "not again before {B}: its valve only opens or shuts", "", Quantity.Percent, Quantity.Duration);
     }
 
     private static void Drying(CauseWording[] t)
@@ -141,8 +147,8 @@ public static class CauseWords
 
     private static void Guard(CauseWording[] t)
     {
-        t[(int)Cause.WaterTooCold] = new("water-too-cold", "water {A}, needs {B} (air would wet it at {C}, worst case)", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
-        t[(int)Cause.WaterFarTooCold] = new("water-far-too-cold", "water {A} is under the dew point {C} (worst case), needs {B}", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.WaterTooCold] = new("water-too-cold", "water {A}, needs {B} (air would wet it at {C}; {B-C} kept)", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.WaterFarTooCold] = new("water-far-too-cold", "water {A} is under the dew point {C} (worst case), needs {B}: {B-C} kept", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.DewPointRising] = new("dew-point-rising", "dew point rising {A}, now {B} (worst case)", "", Quantity.TemperatureRate, Quantity.Temperature);
         t[(int)Cause.SupplyMissing] = new("supply-missing", "supply temperature missing: the surface cannot be guarded");
         t[(int)Cause.WarmWater] = new("warm-water", "the loop carries warm water");

@@ -24,7 +24,7 @@ public enum Cause : byte
 
     // Fan and coil.
     HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,
-    StartKick, DripTrayFull, DripTrayUnread,
+    StartKick, DripTrayFull, DripTrayUnread, QuietHoursComing, NearestStep, CoilWet, CoilValveShut, StartStopWait,
 
     // Condensation guard.
     WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, DewPointUnknown, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough, WarmWater,

@@ -1,4 +1,5 @@
-// Section 4, rule 2: every limit on a fan, all met at once. Caps come last in the chain, so a new cap is met in the same scan.
+// Section 4, rule 2: every limit on a fan, all met at once. Caps come last in the chain, so a new cap is met in the same scan. Quiet hours that are coming
+// are a cap already: it falls as fast as a fan gets quieter, so that nobody hears the minute at which they begin.
 using RoomSupervisor.Physics;
 using RoomSupervisor.Terms;
 
@@ -31,10 +32,28 @@ internal static class FanCaps
     private static Command OfRoom(in Scan scan, HouseholdRoom household, Coil coil, Command command)
     {
         command = command.CapAt(household.FanAtMostPercent, Reason.Of(Cause.HouseholdLimit, household.FanAtMostPercent));
-        if (household.IsQuiet(scan.Local))
-            command = command.CapAt(household.QuietFanAtMostPercent, Reason.Of(Cause.QuietHours, household.QuietFanAtMostPercent));
+        command = Quiet(scan, household, coil, command);
         return NoiseCap(household, coil.Kind, out var noise) ? command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb)) : command;
     }
+
+    /// <summary>Quiet hours, and before them what leads down to them. A coming limit under the start speed leads down to that speed; the fan stops with the minute.</summary>
+    private static Command Quiet(in Scan scan, HouseholdRoom household, Coil coil, in Command command)
+    {
+        var minutes = household.MinutesToQuiet(scan.Local);
+        var most = household.QuietFanAtMostPercent;
+        if (minutes == 0)
+            return command.CapAt(most, Reason.Of(Cause.QuietHours, most));
+        // When clocks go back the clock of schedules stands for an hour at its last moment: what begins then does not begin an hour early.
+        if (!(minutes > StandsStillMinutes && minutes < LongestFadeMinutes))
+            return command;
+        var now = Slew.Decibels(Math.Max(most, coil.Kind.StartSpeedPercent), scan.Settings.FallDbPerMin, minutes * 60);
+        return now < 100 ? command.CapAt(now, Reason.Of(Cause.QuietHoursComing, now, household.QuietBeginsMinutes, most)) : command;
+    }
+
+    /// <summary>A fade from full speed to the slowest step there may be (5 %), at the slowest rate that may be set (1 dB/min), min.</summary>
+    private const double LongestFadeMinutes = 66;
+
+    private const double StandsStillMinutes = 1e-5;
 
     /// <summary>The speed at which the fan is as loud as the household lets it be, by the fan's sound data.</summary>
     private static bool NoiseCap(HouseholdRoom household, CoilKind kind, out double percent)
