@@ -90,7 +90,7 @@ public struct RoomMemory
     public double SeenOutdoorC;
     public HourCount StageChanges;
     public bool ToldHunting;
-    /// <summary>Mean of what the room needed while it was held in cooling.</summary>
+    /// <summary>Mean of what the room was given while it was held in cooling, W.</summary>
     public double UsualLoadW;
     public double UsualForS;
     public double TooLargeRestS;

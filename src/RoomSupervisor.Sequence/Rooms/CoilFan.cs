@@ -29,7 +29,7 @@ internal static class CoilFan
         m.ValvePercent = valve.Value;
         m.Heats = heating;
         m.FanPercent = fan.Value;
-        Audible.Step(scan.Dt, roomMemory.Stage, before, m.KickForS <= scan.Settings.KickForS + scan.Dt, ref m);
+        Audible.Step(scan.Dt, roomMemory.Stage, before, m.KickForS > 0 && m.KickForS <= scan.Settings.KickForS + scan.Dt, ref m);
         scan.Outputs.Commands[coil.Valve] = heating ? Shut(Cause.NotInSeason) : valve;
         if (coil.HeatingValve >= 0)
             scan.Outputs.Commands[coil.HeatingValve] = heating ? valve : Shut(Cause.NotInSeason);

@@ -76,12 +76,15 @@ internal static class RoomWatch
         return false;
     }
 
-    /// <summary>The mean of what the room needs while it is held, against what its leading coil gives at its slowest with the water it has.</summary>
+    /// <summary>
+    /// The mean of what the room is given while it is held, against what its leading coil gives at its slowest with the water it has. Not the mean of what is
+    /// asked: a coil that is too large gives more than that, and then rests.
+    /// </summary>
     private static void TooLarge(in Scan scan, int index, Room room, ref RoomMemory m)
     {
         m.UsualForS = Math.Min(UsualOverS, m.UsualForS + scan.Dt);
         if (m.UsualForS > 0)
-            m.UsualLoadW += (m.DemandW - m.UsualLoadW) * Math.Min(1, scan.Dt / m.UsualForS);
+            m.UsualLoadW += (m.SurfaceOutputW + Given(scan, room) - m.UsualLoadW) * Math.Min(1, scan.Dt / m.UsualForS);
         if (m.TooLargeRestS > 0 || m.UsualForS < BelievedAfterS || m.Stage == Stage.RadiantHold)
             return;
         var slowest = RoomCoils.Minimum(scan, room, heats: false);
@@ -90,5 +93,20 @@ internal static class RoomWatch
             return;
         m.TooLargeRestS = ToldAgainS;
         scan.Happened(SequenceEvents.CoilTooLarge, Owner.Room, index, Reason.Of(Cause.None, Math.Round(ratio, 1), slowest, m.UsualLoadW));
+    }
+
+    /// <summary>What the coils give by their fans and throttling valves (rule 2.3), W.</summary>
+    private static double Given(in Scan scan, Room room)
+    {
+        var sum = 0.0;
+        foreach (var coil in room.Coils)
+        {
+            ref readonly var m = ref scan.Memory.Coils[coil];
+            if (m.FanPercent <= 0 || m.ValvePercent <= 0)
+                continue;
+            var throttled = m.ValvePercent >= 100 ? 1 : Math.Max(0, 1 + Math.Log(m.ValvePercent / 100) / 5.3);
+            sum += RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(m.FanPercent) * throttled;
+        }
+        return sum;
     }
 }
