@@ -17,7 +17,7 @@ internal static class Mixing
         if (!m.PumpOn)
             return Rest(ref m, Cause.NoCircuitOpen);
         if (WarmsThrough(scan, index))
-            return Rest(ref m, Cause.WarmThrough);
+            return Rest(ref m, Cause.WarmingThrough);
         if (supply.Quality != Quality.Good)
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
         if (!m.Heats && m.LowestSafeC > LoopWater.WarmestUseful(scan, index))

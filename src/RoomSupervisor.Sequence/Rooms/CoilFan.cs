@@ -159,7 +159,7 @@ internal static class CoilFan
             return OpenOrShut(scan, room, index, all, roomMemory, ref m);
         m.Carrying = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
         if (!m.Carrying)
-            return Shut(Cause.CoilNotNeeded);
+            return Shut(Cause.CoilNotAsked);
         var asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);
         var minimum = RoomCoils.MinimumOf(scan, room, index, roomMemory.Heats);
         var wish = asked >= minimum ? 100 : Math.Max(scan.Settings.ValveFloorPercent, 100 * Math.Exp(5.3 * (asked / minimum - 1)));
@@ -184,7 +184,7 @@ internal static class CoilFan
         var open = new Command(100, Reason.Of(Cause.CoilCarries, 100, asked, roomMemory.DemandW), default, 0);
         if (m.Carrying)
             return open;
-        return waits ? Instead(Reason.Of(Cause.StartStopWait, 0, scan.Settings.StartStopWaitS - m.CarryForS), open) : Shut(Cause.CoilNotNeeded);
+        return waits ? Instead(Reason.Of(Cause.StartStopWait, 0, scan.Settings.StartStopWaitS - m.CarryForS), open) : Shut(Cause.CoilNotAsked);
     }
 
     /// <summary>Speed at which a coil gives its share of what is asked of all, percent; over 0.</summary>
@@ -268,7 +268,11 @@ internal static class CoilFan
     }
 
     private static Reason NoColdBlow(in Scan scan, Room room, Coil coil)
-        => Reason.Of(Cause.NoColdBlow, 0, LoopWater.Expected(scan, RoomCoils.LoopOf(coil, heats: true)), scan.Reading(room.AirTemperature).Value + scan.Settings.CoilWarmerByK);
+    {
+        var loop = RoomCoils.LoopOf(coil, heats: true);
+        var water = LoopWater.Flows(scan, loop) ? LoopWater.Expected(scan, loop) : double.NaN;   // what stands in the pipe tells nothing
+        return Reason.Of(Cause.NoColdBlow, 0, water, scan.Reading(room.AirTemperature).Value + scan.Settings.CoilWarmerByK);
+    }
 
     /// <summary>Barely turning, unless the room wants more of its coil than that.</summary>
     private static Command Dry(in Scan scan, Room room, int index, in RoomMemory roomMemory, in CoilMemory m)
@@ -284,7 +288,7 @@ internal static class CoilFan
     private static Command Carry(in Scan scan, Room room, int index, in RoomMemory roomMemory, in CoilMemory m)
     {
         if (!m.Carrying)
-            return Rest(scan.House.Coils[index], Cause.CoilNotNeeded, m);
+            return Rest(scan.House.Coils[index], Cause.CoilNotAsked, m);
         var speed = SpeedFor(scan, room, index, Demand.OfCoils(scan, room, roomMemory), roomMemory, out var asked);
         return new Command(speed, Reason.Of(Cause.CoilCarries, speed, asked, roomMemory.DemandW), default, 0);
     }

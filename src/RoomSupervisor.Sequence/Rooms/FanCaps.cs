@@ -31,9 +31,10 @@ internal static class FanCaps
 
     private static Command OfRoom(in Scan scan, HouseholdRoom household, Coil coil, Command command)
     {
-        command = command.CapAt(household.FanAtMostPercent, Reason.Of(Cause.HouseholdLimit, household.FanAtMostPercent));
+        if (household.FanAtMostPercent < 100)
+            command = command.CapAt(household.FanAtMostPercent, Reason.Of(Cause.HouseholdLimit, household.FanAtMostPercent));
         command = Quiet(scan, household, coil, command);
-        return NoiseCap(household, coil.Kind, out var noise) ? command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb)) : command;
+        return NoiseCap(household, coil.Kind, out var noise) && noise < 100 ? command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb)) : command;
     }
 
     /// <summary>Quiet hours, and before them what leads down to them. A coming limit under the start speed leads down to that speed; the fan stops with the minute.</summary>

@@ -63,6 +63,19 @@ public class WetCoilTests
         Assert.Equal(100, rig.Fan.Value);
     }
 
+    /// <summary>27 °C and 35 %: dew point 10.2 °C, drier than any room is ever dried to (11 °C). What the coil gives back is welcome.</summary>
+    [Fact]
+    public void Rule_3_6_air_that_is_dry_may_have_the_water_and_the_room_keeps_its_pull_down()
+    {
+        var rig = Wet();
+        rig.Air(27, 35);
+        rig.Set("coil-loop.supply.temperature", 10);
+        rig.Run(120);
+        rig.RunUntil(r => r.Fan.Value > 0, 120);
+        rig.EachScan = r => Assert.True(r.Fan.Value > 0);
+        rig.Run(300);
+    }
+
     [Fact]
     public void Rule_3_6_water_that_stands_behind_an_open_valve_is_warm_water()
     {
