@@ -209,7 +209,7 @@ internal static class CoilFan
         m.KickForS = steady.Value > 0 ? m.KickForS + scan.Dt : 0;
         if (coil.Kind.FanSignal == CoilKind.Steps)
             return FanSteps.Of(scan, coil, steady, ref m);
-        return Kicks(scan, coil, m) ? Kick(scan, coil, steady, start) : steady;
+        return Kicks(scan, coil, m) ? Kick(scan, coil, start) : steady;
     }
 
     /// <summary>Only a fan whose signal makes its speed needs a kick to start from rest; a relay gives it all there is.</summary>
@@ -219,10 +219,10 @@ internal static class CoilFan
         return m.SlewPercent > 0 && m.KickForS <= s.KickForS && m.SlewPercent < s.KickSpeedPercent && m.FanPercent <= m.SlewPercent + s.KickSpeedPercent && coil.Kind.FanSignal != CoilKind.OnOff;
     }
 
-    private static Command Kick(in Scan scan, Coil coil, in Command steady, double start)
+    private static Command Kick(in Scan scan, Coil coil, double start)
     {
         var kick = scan.Settings.KickSpeedPercent;
-        return Cap(scan, coil, new Command(kick, Reason.Of(Cause.StartKick, kick), steady.Binding, 0), start);
+        return Cap(scan, coil, new Command(kick, Reason.Of(Cause.StartKick, kick), default, 0), start);
     }
 
     /// <summary>What the stage asks of the fan, and what forbids it.</summary>
