@@ -204,7 +204,7 @@ internal static class CoilFan
         var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.DripTrayFull || m.ValveShutForS > scan.Settings.AfterValveShutS || WetCoil.MustStop(scan.Settings, m);
         if (!stopsAtOnce)
             command = Slewed(scan, roomMemory, command, start, m);
-        var steady = Cap(scan, coil, command, start);
+        var steady = Cap(scan, coil, m.SlewPercent, command, start);
         m.SlewPercent = steady.Value;
         m.KickForS = steady.Value > 0 ? m.KickForS + scan.Dt : 0;
         if (coil.Kind.FanSignal == CoilKind.Steps)
@@ -222,7 +222,7 @@ internal static class CoilFan
     private static Command Kick(in Scan scan, Coil coil, double start)
     {
         var kick = scan.Settings.KickSpeedPercent;
-        return Cap(scan, coil, new Command(kick, Reason.Of(Cause.StartKick, kick), default, 0), start);
+        return Cap(scan, coil, 0, new Command(kick, Reason.Of(Cause.StartKick, kick), default, 0), start);
     }
 
     /// <summary>What the stage asks of the fan, and what forbids it.</summary>
@@ -315,9 +315,9 @@ internal static class CoilFan
     private static double Rise(SequenceSettings s, in RoomMemory m) => m.AfterOpening && m.Stage is Stage.PullDown or Stage.WarmUp ? s.RiseAfterOpeningDbPerMin : s.RiseDbPerMin;
 
     /// <summary>The caps, last. A cap under the start speed means off.</summary>
-    private static Command Cap(in Scan scan, Coil coil, in Command command, double start)
+    private static Command Cap(in Scan scan, Coil coil, double before, in Command command, double start)
     {
-        var capped = FanCaps.Apply(scan, coil, command);
+        var capped = FanCaps.Apply(scan, coil, before, command);
         if (capped.Value > 0 && capped.Value < start)
             return new Command(0, Reason.Of(Cause.LimitUnderStartSpeed, capped.Value, start), capped.Binding, 0);
         return capped;

@@ -68,6 +68,21 @@ public class FanTests
     }
 
     [Fact]
+    public void Rule_4_2_quiet_hours_that_are_written_two_minutes_ahead_are_led_down_to_at_the_rate_and_met_at_their_minute()
+    {
+        var rig = PulledDown(TestHouse.OneRoom());
+        rig.RunUntil(r => r.Fan.Value >= 100, 400);
+        rig.Local = new DateTime(2026, 7, 14, 22, 28, 0, DateTimeKind.Unspecified);
+        rig.House = rig.House.WithHousehold(0, TestHouse.Fill(rig.House.Rooms[0].Household.Copy(), HouseholdRoom.QuietParameters, ("from", 22 * 60 + 30), ("to", 7 * 60), ("fan_at_most", 25)));
+        rig.Run(60);
+        Assert.Equal(100 * Math.Pow(10, -6.0 / 50), rig.Fan.Value, 1e-6);   // 6 dB in a minute
+        rig.Run(59);
+        Assert.True(rig.Fan.Value > 55);
+        rig.Run(2);
+        Assert.Equal(25, rig.Fan.Value);
+    }
+
+    [Fact]
     public void Rule_4_2_quiet_hours_without_any_fan_lead_down_to_its_slowest_speed_and_stop_it_with_the_minute()
     {
         var rig = PulledDown(TestHouse.OneRoom(quiet: [("from", 22 * 60 + 30), ("to", 7 * 60), ("fan_at_most", 0)]));
