@@ -125,6 +125,23 @@ public class OtherFansTests
         Assert.Single(speeds.Skip(600).Distinct());
     }
 
+    [Fact]
+    public void A_step_with_a_stepped_fan_or_a_valve_that_only_opens_allocates_nothing()
+    {
+        foreach (var round in new[] { "for the compiler", "measured" })
+        {
+            foreach (var rig in new[] { Room(CoilKind.Steps, quiet: [("from", 13 * 60), ("to", 14 * 60)]), Room(CoilKind.Voltage, valve: ActuatorKind.OnOff()) })
+            {
+                PulledDown(rig).Run(300);
+                rig.Set("room.air.temperature", 24);
+                rig.Run(5400);
+                if (round == "measured")
+                    Assert.Equal(0, rig.AllocatedInSteps);
+                Assert.Contains(Stage.CoilHold, rig.StagesEntered());
+            }
+        }
+    }
+
     /// <summary>What the sequence commands is what the relays do: the driver's own choice of a step finds the same one.</summary>
     [Fact]
     public void Rule_4_5_the_relays_agree_with_the_step_that_was_decided()
