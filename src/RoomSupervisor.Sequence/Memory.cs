@@ -90,6 +90,18 @@ public struct RoomMemory
     public bool WasKnown;
     public double UnknownForS;
     public double LastWorstC;
+    // Watched over: hunting, a coil too large.
+    public Stage SeenStage;
+    public double SeenWantedC;
+    public bool SeenHeats;
+    public bool HasSeenOutdoor;
+    public double SeenOutdoorC;
+    public HourCount StageChanges;
+    public bool ToldHunting;
+    /// <summary>Mean of what the room was given while it was held in cooling, W.</summary>
+    public double UsualLoadW;
+    public double UsualForS;
+    public double TooLargeRestS;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -115,6 +127,20 @@ public struct CoilMemory
     public readonly bool MayNotRun => Stopped != Cause.None;
     public bool ToldFull;
     public double TrayDryForS;
+    /// <summary>Step of a stepped fan, from 1; 0: none.</summary>
+    public byte FanStep;
+    public double StepForS;
+    /// <summary>How long it has been carrying, or not.</summary>
+    public double CarryForS;
+    /// <summary>How long the water on it will last.</summary>
+    public double WetForS;
+    /// <summary>How long it would have given that water back.</summary>
+    public double GivesBackForS;
+    /// <summary>Speed from which a change is heard, and the direction of the last one.</summary>
+    public double HeardPercent;
+    public sbyte HeardDirection;
+    /// <summary>Audible changes of the last hour.</summary>
+    public HourCount Heard;
 }
 
 /// <summary>What is remembered of one surface circuit.</summary>
@@ -213,7 +239,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 5;
+    public const int Version = 6;
 
     public Memory(House house)
     {

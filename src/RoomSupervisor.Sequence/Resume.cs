@@ -28,7 +28,8 @@ public static class Resume
         for (var i = 0; i < memory.Coils.Length; i++)
         {
             ref var coil = ref memory.Coils[i];
-            coil = new CoilMemory { Stopped = coil.Stopped, ToldFull = coil.ToldFull };
+            coil.Heard.Pass(gapS);
+            coil = new CoilMemory { Stopped = coil.Stopped, ToldFull = coil.ToldFull, WetForS = Math.Max(0, coil.WetForS - gapS), Heard = coil.Heard };
         }
         for (var i = 0; i < memory.Circuits.Length; i++)
         {

@@ -57,6 +57,15 @@ public static class SequenceEvents
     public static EventDefinition ContactBelieved { get; } = new(
         127, "contact-believed", Priority.Note, "the contact has said shut and is believed again", "an opening stops the room as before", "nothing");
 
+    public static EventDefinition Hunting { get; } = new(
+        128, "hunting", Priority.Warning, "the room changes its stage too often: {A} times within an hour of steady weather",
+        "its temperature swings and its fan is heard more often than need be", "lag and place of the air sensor, leaking valves, coil output at its slowest speed, openings without a contact; then the times under sequence:");
+
+    public static EventDefinition CoilTooLarge { get; } = new(
+        129, "coil-too-large", Priority.Warning, "the coil gives {B} at its slowest, the room usually needs {C}: {A} times as much",
+        "expect the coil to start and stop, the room to swing by some tenths of a kelvin while it runs, and drying to end before the air is dry",
+        "the fan's start_voltage and start_speed, coldest water of the coil loop; a smaller coil, or one with a slower fan", Quantity.Number, Quantity.Power, Quantity.Power);
+
     public static EventDefinition LoopStopped { get; } = new(
         140, "loop-stopped", Priority.Urgent, "pump off, mixing at full recirculation: {cause}", "the loop gives nothing until its cause has gone",
         "the cause named, before anything is switched on again; a licensed technician where heat or pressure is concerned");
@@ -75,5 +84,5 @@ public static class SequenceEvents
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree, Leak, ChangedOver];
+        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree, Leak, ChangedOver, Hunting, CoilTooLarge];
 }

@@ -17,7 +17,7 @@ internal static class Mixing
         if (!m.PumpOn)
             return Rest(ref m, Cause.NoCircuitOpen);
         if (WarmsThrough(scan, index))
-            return Rest(ref m, Cause.WarmThrough);
+            return Rest(ref m, Cause.WarmingThrough);
         if (supply.Quality != Quality.Good)
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
         if (!m.Heats && m.LowestSafeC > LoopWater.WarmestUseful(scan, index))
@@ -35,10 +35,8 @@ internal static class Mixing
             return new Command(Rest(ref m, wrong).Value, Reason.Of(wrong, source, returned), default, 0);
         }
         var error = m.Heats ? m.SetPointC - supply.Value : supply.Value - m.SetPointC;
-        var wish = forward + s.MixingGainPercentPerK * error + m.MixingIntegral;
-        if ((wish < 100 || error < 0) && (wish > 0 || error > 0))
-            m.MixingIntegral = Math.Clamp(m.MixingIntegral + s.MixingIntegralPercentPerKS * error * scan.Dt, -100, 100);
-        m.MixingPercent = Move(m.MixingPercent, Math.Clamp(forward + s.MixingGainPercentPerK * error + m.MixingIntegral, 0, 100), loop, scan);
+        var wish = Pi.Step(ref m.MixingIntegral, error, s.MixingGainPercentPerK * error, s.MixingIntegralPercentPerKS * error * scan.Dt, forward, new PiLimits(0, 100, -100, 100));
+        m.MixingPercent = Move(m.MixingPercent, wish, loop, scan);
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
         return new Command(m.MixingPercent, reason, m.Limit, 0);
     }
