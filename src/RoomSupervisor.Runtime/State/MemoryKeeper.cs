@@ -55,7 +55,11 @@ public sealed class MemoryKeeper : IDisposable
     /// <summary>An orderly stop: keeps the memory now. A leak ends here: somebody stopped the controller by hand.</summary>
     public void KeepAtStop(Memory memory, DateTime utc)
     {
-        EndThread();
+        if (!EndThread())
+        {
+            trouble("memory: the disk hangs; the next start begins anew");
+            return;   // the copy belongs to the thread that hangs
+        }
         memory.CopyTo(copy);
         copy.Leak = false;
         copiedUtc = utc;
@@ -80,15 +84,18 @@ public sealed class MemoryKeeper : IDisposable
 
     public void Dispose() => EndThread();
 
-    private void EndThread()
+    /// <summary>True when the writer has ended; one that hangs on a disk is left behind.</summary>
+    private bool EndThread()
     {
         if (ends)
-            return;
+            return !thread.IsAlive;
         ends = true;
         due.Set();
-        // A thread that was never started cannot be joined; one that hangs on a disk is left behind.
-        if (!thread.IsAlive || thread.Join(TimeSpan.FromSeconds(2)))
-            due.Dispose();
+        // A thread that was never started cannot be joined.
+        if (thread.IsAlive && !thread.Join(TimeSpan.FromSeconds(2)))
+            return false;
+        due.Dispose();
+        return true;
     }
 
     private void Run()

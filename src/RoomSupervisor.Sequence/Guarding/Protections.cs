@@ -42,7 +42,7 @@ internal static partial class Protections
     /// <summary>Every row, strongest first within what it protects.</summary>
     public static ImmutableArray<Protection> All { get; } =
     [
-        new(Cause.Leak, Protects.Loop, Leaks, "a leak detector of the site is wet, or has been since the start", LoopStops, "the controller is stopped and started again by hand; a crash or a power cut does not end it"),
+        new(Cause.Leak, Protects.Loop, Leaks, "a leak detector of the site is wet, or has been since the controller was last started by hand", LoopStops, "the controller is stopped and started again by hand; a crash or a power cut does not end it"),
         new(Cause.HighLimit, Protects.Loop, HighLimitTripped, "the loop's high limit has tripped", LoopStops, "quiet for 30 min"),
         new(Cause.HighLimitUnread, Protects.Loop, HighLimitUnread, "the high limit's contact cannot be read", LoopStops + "; told when it lasts {declared_missing_after}", "it can be read"),
         new(Cause.PressureLow, Protects.Loop, PressureLow, "water pressure under 50 kPa; a gauge that cannot be read stops nothing", LoopStops, "the pressure is back"),

@@ -94,7 +94,10 @@ internal static class LoopRules
     private static void Others(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
         if (loop.ManifoldRoom >= 0)
-            Limit(ref m, LoopWater.OfManifold(scan, loop), Reason.Of(Cause.LowestSafeSupply, LoopWater.OfManifold(scan, loop), scan.Memory.Rooms[loop.ManifoldRoom].DewPointWorstC));
+        {
+            var manifold = LoopWater.OfManifold(scan, loop);
+            Limit(ref m, manifold, Reason.Of(Cause.LowestSafeSupply, manifold, scan.Memory.Rooms[loop.ManifoldRoom].DewPointWorstC));
+        }
         var useful = double.PositiveInfinity;
         foreach (var i in loop.Circuits)
         {
@@ -243,10 +246,12 @@ internal static class LoopRules
     /// <summary>Rule 5.5: on a loop with a bypass the pump runs past shut circuits, so that the supply sensor sees the water; none where nobody asks for it.</summary>
     private static Reason PassingBy(in Scan scan, Loop loop)
     {
+        if (!loop.Settings.Bypass)
+            return default;
         foreach (var i in loop.Circuits)
         {
             ref readonly var c = ref scan.Memory.Circuits[i];
-            if (loop.Settings.Bypass && c.WarmThrough)
+            if (c.WarmThrough)
                 return c.ShutReason;
         }
         return default;

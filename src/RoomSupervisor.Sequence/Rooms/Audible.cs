@@ -1,5 +1,6 @@
 // Section 4, rule 6: what people hear of a fan. Counts a start, a stop and a change of direction of 3 dB and more; a steady fade counts once. Only counts,
 // never changes a fan.
+using RoomSupervisor.Physics;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -7,8 +8,8 @@ namespace RoomSupervisor.Sequence.Rooms;
 /// <summary>Audible changes of a coil's fan.</summary>
 internal static class Audible
 {
-    /// <summary>Ratio of speeds that makes 3 dB: 10^(3/50).</summary>
-    private const double HeardRatio = 1.1481536214968828;
+    /// <summary>Ratio of speeds that makes 3 dB.</summary>
+    private static readonly double HeardRatio = FanSound.SpeedRatioForDecibels(3);
 
     /// <summary>Looks at a fan after its speed is decided.</summary>
     /// <param name="dt">Time since the last scan, s.</param>

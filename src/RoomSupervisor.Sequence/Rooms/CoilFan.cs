@@ -160,7 +160,7 @@ internal static class CoilFan
             return Shut(Cause.CoilNotAsked);
         var asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);
         var minimum = RoomCoils.MinimumOf(scan, room, index, roomMemory.Heats);
-        var wish = asked >= minimum ? 100 : Math.Max(scan.Settings.ValveFloorPercent, 100 * Math.Exp(5.3 * (asked / minimum - 1)));
+        var wish = asked >= minimum ? 100 : Math.Max(scan.Settings.ValveFloorPercent, Emitters.ValveForShare(asked / minimum));
         var value = Math.Abs(wish - m.ValvePercent) < 1 && wish < 100 ? m.ValvePercent : wish;
         return new Command(value, Reason.Of(Cause.CoilCarries, value, asked, roomMemory.DemandW), default, 0);
     }

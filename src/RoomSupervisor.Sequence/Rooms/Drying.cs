@@ -96,7 +96,7 @@ internal static class Drying
     }
 
     /// <summary>No coil water dries further than this worth its energy, °C dew point (project choice).</summary>
-    private const double LowestTargetC = 11;
+    public const double LowestTargetC = 11;
 
     /// <summary>Hysteresis of the humidity limit, %.</summary>
     private const double HumidityBandPercent = 3;

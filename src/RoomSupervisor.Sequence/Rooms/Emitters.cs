@@ -28,6 +28,14 @@ internal static class Emitters
     /// <summary>Speed in percent that gives a share of full output; 100 where more is asked than there is.</summary>
     public static double SpeedForShare(double share) => share >= 1 ? 100 : share <= 0 ? 0 : 100 * Math.Pow(share, 1 / CoilExponent);
 
+    /// <summary>Opening of a throttling coil valve, percent, for a share of what the coil gives at its slowest (rule 2.3): φ = exp(5.3·(share − 1)); over 100 from a share of 1 on.</summary>
+    public static double ValveForShare(double share) => 100 * Math.Exp(ThrottleSteepness * (share - 1));
+
+    /// <summary>The share that such an opening gives, 0–1.</summary>
+    public static double ShareOfValve(double percent) => percent >= 100 ? 1 : Math.Max(0, 1 + Math.Log(percent / 100) / ThrottleSteepness);
+
+    private const double ThrottleSteepness = 5.3;
+
     /// <summary>Output of a surface with this supply water, W; 0 when the mean water is not colder (warmer) than the room.</summary>
     public static double SurfaceOutput(Circuit circuit, double roomC, double supplyC, double spreadK, bool heats)
     {

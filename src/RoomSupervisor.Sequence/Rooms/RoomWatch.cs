@@ -104,8 +104,7 @@ internal static class RoomWatch
             ref readonly var m = ref scan.Memory.Coils[coil];
             if (m.FanPercent <= 0 || m.ValvePercent <= 0)
                 continue;
-            var throttled = m.ValvePercent >= 100 ? 1 : Math.Max(0, 1 + Math.Log(m.ValvePercent / 100) / 5.3);
-            sum += RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(m.FanPercent) * throttled;
+            sum += RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(m.FanPercent) * Emitters.ShareOfValve(m.ValvePercent);
         }
         return sum;
     }

@@ -11,12 +11,9 @@ internal static class WetCoil
     /// <summary>Water that keeps the wet must be this much colder again before a fan that was stopped for it turns, K (project choice).</summary>
     private const double AgainK = 0.5;
 
-    /// <summary>Air drier than what is ever dried for (rule 3.1) may have the water, °C dew point.</summary>
-    private const double DryAirC = 11;
-
     /// <summary>
     /// A coil grows wet as long as it takes moisture out of the air, up to its longest time, and dries as long. Its fan must stop when for a while the water that
-    /// flows is not cold enough to keep the wet, or none flows although the valve is open.
+    /// flows is not cold enough to keep the wet, or none flows although the valve is open. Air drier than what is ever dried for (rule 3.1) may have the water.
     /// </summary>
     public static void Follow(in Scan scan, Coil coil, in RoomMemory room, ref CoilMemory m)
     {
@@ -26,7 +23,7 @@ internal static class WetCoil
         var keeps = flows && LoopWater.Expected(scan, coil.Loop) < room.DewPointC - s.DryLostK - (MustStop(s, m) ? AgainK : 0);
         m.WetForS = keeps && m.FanPercent > 0 ? Math.Min(s.CoilWetForS, m.WetForS + scan.Dt) : Math.Max(0, m.WetForS - scan.Dt);
         var stands = isOpen && !scan.Memory.Loops[coil.Loop].PumpOn && m.ValveOpenForS > coil.OpeningTimeS + scan.Dt;
-        Blocks.Hold(ref m.GivesBackForS, m.WetForS > 0 && !room.Heats && room.DewPointC > DryAirC && (stands || (flows && !keeps)), scan.Dt);
+        Blocks.Hold(ref m.GivesBackForS, m.WetForS > 0 && !room.Heats && room.DewPointC > Drying.LowestTargetC && (stands || (flows && !keeps)), scan.Dt);
     }
 
     /// <summary>True when the fan must not turn.</summary>

@@ -199,7 +199,7 @@ public class FanTests
     {
         var rig = PulledDown(TestHouse.OneRoom());
         rig.RunUntil(r => r.Fan.Value >= 100, 400);
-        rig.House = rig.House.WithHousehold(0, TestHouse.Fill(rig.House.Rooms[0].Household.Copy(), HouseholdRoom.Parameters, ("fan_at_most", 40)));
+        rig.Household(("fan_at_most", 40));
         rig.Scan();
         Assert.Equal(40, rig.Fan.Value);
     }
@@ -209,7 +209,7 @@ public class FanTests
     {
         var rig = PulledDown(TestHouse.OneRoom());
         rig.RunUntil(r => r.Fan.Value >= 100, 400);
-        rig.House = rig.House.WithHousehold(0, TestHouse.Fill(rig.House.Rooms[0].Household.Copy(), HouseholdRoom.Parameters, ("fan_at_most", 15)));
+        rig.Household(("fan_at_most", 15));
         rig.Scan();
         Assert.Equal(0, rig.Fan.Value);
         Assert.Equal(Cause.LimitUnderStartSpeed, rig.Fan.Binding.Cause);

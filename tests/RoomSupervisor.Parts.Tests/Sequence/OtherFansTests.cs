@@ -56,7 +56,7 @@ public class OtherFansTests
         rig.Run(240);
         Assert.Equal(35, rig.Fan.Value);
         Assert.Equal("step of 35 % for 50 %; household's limit would allow 50 %", CauseWords.Sentence(rig.Fan, UnitSystem.Metric));
-        rig.House = rig.House.WithHousehold(0, TestHouse.Fill(rig.House.Rooms[0].Household.Copy(), HouseholdRoom.Parameters, ("fan_at_most", 60)));
+        rig.Household(("fan_at_most", 60));
         rig.Run(60);
         Assert.Equal(60, rig.Fan.Value);
     }
@@ -66,7 +66,7 @@ public class OtherFansTests
     {
         var rig = PulledDown(Room(CoilKind.Steps));
         rig.RunUntil(r => r.Fan.Value >= 100, 400);
-        rig.House = rig.House.WithHousehold(0, TestHouse.Fill(rig.House.Rooms[0].Household.Copy(), HouseholdRoom.Parameters, ("fan_at_most", 36)));
+        rig.Household(("fan_at_most", 36));
         rig.Scan();
         Assert.Equal(35, rig.Fan.Value);
     }
@@ -76,7 +76,7 @@ public class OtherFansTests
     {
         var rig = PulledDown(Room(CoilKind.Steps));
         rig.RunUntil(r => r.Fan.Value >= 100, 400);
-        rig.House = rig.House.WithHousehold(0, TestHouse.Fill(rig.House.Rooms[0].Household.Copy(), HouseholdRoom.Parameters, ("fan_at_most", 34)));
+        rig.Household(("fan_at_most", 34));
         rig.Scan();
         Assert.Equal(0, rig.Fan.Value);
         Assert.Equal(Cause.LimitUnderStartSpeed, rig.Fan.Binding.Cause);

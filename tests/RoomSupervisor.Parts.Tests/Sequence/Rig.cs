@@ -67,6 +67,10 @@ internal sealed class Rig
         Set("room.air.humidity", humidity);
     }
 
+    /// <summary>The household writes other values for the first room; they hold from the next scan on.</summary>
+    public void Household(params (string Key, double Value)[] values)
+        => House = House.WithHousehold(0, TestHouse.Fill(House.Rooms[0].Household.Copy(), HouseholdRoom.Parameters, values));
+
     public void Set(string id, double value)
     {
         var index = House.InputTable.IndexOf(id);

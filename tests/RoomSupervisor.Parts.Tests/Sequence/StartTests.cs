@@ -15,7 +15,6 @@ public class StartTests
     {
         var rig = Hot(rooms);
         var begun = new double[rooms];
-        rig.EachScan = null;
         for (var second = 0; second <= 125; second++)
         {
             rig.Scan();

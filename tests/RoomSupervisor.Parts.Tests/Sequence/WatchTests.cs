@@ -159,7 +159,7 @@ public class WatchTests
             if (what == "hand")
                 HandValues.Set(r.Memory, r.House.OutputTable.IndexOf("room.ceiling.valve"), 50, 5);
             if (what == "set point")
-                r.House = r.House.WithHousehold(0, TestHouse.Fill(r.House.Rooms[0].Household.Copy(), HouseholdRoom.Parameters, ("cool_above", turn % 2 == 0 ? 24 : 24.1)));
+                r.Household(("cool_above", turn % 2 == 0 ? 24 : 24.1));
             if (what == "opening")
                 r.Set("room.opening.open", 1);
         });

@@ -35,33 +35,36 @@ internal static class RoomsBench
         return held ? 0 : 1;
     }
 
-    /// <summary>The fastest of nine rounds: what else runs on the machine only ever adds.</summary>
+    /// <summary>The fastest of nine rounds, less what filling in the samples costs: what else runs on the machine only ever adds.</summary>
     private static (double Micros, long Bytes) Measure(WanderingHouse house, int scans)
     {
-        var best = double.PositiveInfinity;
+        Action scan = house.Scan, fill = house.Fill;
         var before = GC.GetAllocatedBytesForCurrentThread();
-        for (var round = 0; round < 9; round++)
+        var micros = FastestMicros(scans, scan);
+        var bytes = GC.GetAllocatedBytesForCurrentThread() - before;
+        return (micros - FastestMicros(scans, fill), bytes / ((long)Rounds * scans));
+    }
+
+    private const int Rounds = 9;
+
+    private static double FastestMicros(int times, Action one)
+    {
+        var best = double.PositiveInfinity;
+        for (var round = 0; round < Rounds; round++)
         {
             var from = Stopwatch.GetTimestamp();
-            for (var i = 0; i < scans; i++)
-                house.Scan();
-            best = Math.Min(best, (Stopwatch.GetTimestamp() - from) * 1e6 / Stopwatch.Frequency / scans);
+            for (var i = 0; i < times; i++)
+                one();
+            best = Math.Min(best, (Stopwatch.GetTimestamp() - from) * 1e6 / Stopwatch.Frequency / times);
         }
-        return (best - house.FillMicros(scans), (GC.GetAllocatedBytesForCurrentThread() - before) / (9L * scans));
+        return best;
     }
 
     private static double Yardstick()
     {
-        var best = double.PositiveInfinity;
         var x = 1.5;
-        for (var round = 0; round < 5; round++)
-        {
-            var from = Stopwatch.GetTimestamp();
-            for (var i = 0; i < 100_000; i++)
-                x = 1.5 + (Math.Log(x) + Math.Exp(x)) % 1 * 1e-6;
-            best = Math.Min(best, (Stopwatch.GetTimestamp() - from) * 1e9 / Stopwatch.Frequency / 100_000);
-        }
-        return x > 0 ? best : double.NaN;
+        var nanos = 1000 * FastestMicros(100_000, () => x = 1.5 + (Math.Log(x) + Math.Exp(x)) % 1 * 1e-6);
+        return x > 0 ? nanos : double.NaN;
     }
 }
 
@@ -98,21 +101,8 @@ internal sealed class WanderingHouse
         Supervisor.Step(new ScanTime(clock, 1, DateTime.UnixEpoch, DateTime.UnixEpoch), house, samples, memory, image);
     }
 
-    /// <summary>What filling in the samples costs, µs a scan, so that it can be taken off.</summary>
-    public double FillMicros(int scans)
-    {
-        var best = double.PositiveInfinity;
-        for (var round = 0; round < 9; round++)
-        {
-            var from = Stopwatch.GetTimestamp();
-            for (var i = 0; i < scans; i++)
-                Fill();
-            best = Math.Min(best, (Stopwatch.GetTimestamp() - from) * 1e6 / Stopwatch.Frequency / scans);
-        }
-        return best;
-    }
-
-    private void Fill()
+    /// <summary>New samples for every input.</summary>
+    public void Fill()
     {
         clock++;
         for (var i = 0; i < samples.Length; i++)
