@@ -61,7 +61,7 @@ public sealed class LiveReloadTests(ITestOutputHelper output) : IDisposable
         // Both files are broken now: it starts with what was good last.
         using var again = new ControllerProcess(folder.FullName, Program);
         await Until(() => room[ModbusRoom.Fan] == 2825, "fan at 30 % after a start with broken files");
-        Assert.True(Says(again, "started with the last good site.yaml"));
+        await Until(() => Says(again, "started with the last good site.yaml"), "the start is told");
         await Until(() => Answer().Contains("could not be read as a whole. Everything stays as it was.", StringComparison.Ordinal), "the answer of the start");
         Assert.Equal(0, again.Stop());
         Assert.Contains("nothing was started", Type("lockstep", folder.FullName), StringComparison.Ordinal);

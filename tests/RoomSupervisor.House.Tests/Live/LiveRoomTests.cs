@@ -79,7 +79,7 @@ public sealed class LiveRoomTests(ITestOutputHelper output) : IDisposable
         await Until(() => again.Writes.Count >= 7, "safe values on return");
         Assert.All(again.Writes.Take(7), write => Assert.Equal(0, write.Value));
         await Until(() => again[ModbusRoom.Fan] == 3338, "control goes on");
-        Assert.True(Says(controller, "device answers again"));
+        await Until(() => Says(controller, "device answers again"), "the log says that the device is back");
 
         // Told to stop: safe values are written, the exit code is 0.
         Assert.Equal(0, controller.Stop());
@@ -87,7 +87,7 @@ public sealed class LiveRoomTests(ITestOutputHelper output) : IDisposable
             await Until(() => again[place] == 0, $"{place} safe at stop");
         foreach (var line in controller.Said)
             output.WriteLine(line);
-        Assert.True(Says(controller, "io-1: safe values written to 7 outputs"));
+        await Until(() => Says(controller, "io-1: safe values written to 7 outputs"), "the log says that safe values were written");
         var log = await File.ReadAllTextAsync(Path.Combine(folder.FullName, "log", "room-supervisor.log"));
         Assert.Contains("weaving-room: satisfied → pull-down:", log, StringComparison.Ordinal);
         Assert.Contains("fan 30 % (2.8 V): start kick 30 %; household's limit would allow 35 %", log, StringComparison.Ordinal);
