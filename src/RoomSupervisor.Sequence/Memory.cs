@@ -22,6 +22,22 @@ public struct InputMemory
     public bool FastUp;
     public Cause Bad;
     public bool ToldMissing;
+    /// <summary>Value from which a movement is counted, how long there has been none, and whether the plant has moved meanwhile (rule 1.2, flat).</summary>
+    public double FlatBase;
+    public double FlatForS;
+    public bool PlantMoved;
+    public bool WasFlat;
+    /// <summary>Disagrees with what else is known of the same quantity; for how long it has, and for how long it has agreed.</summary>
+    public bool Odd;
+    /// <summary>Two others say so, or physics does: its value is not used.</summary>
+    public bool IsOut;
+    public double OddForS;
+    public double AgreesForS;
+    /// <summary>How long a doubted supply sensor's loop must stand before it is believed again; grows each time, s.</summary>
+    public double OddRestS;
+    public Reason OddWhy;
+    /// <summary>Learned standing offset of this humidity sensor's dew point, K.</summary>
+    public double LearnedK;
 }
 
 /// <summary>What is remembered of one room.</summary>
@@ -82,6 +98,34 @@ public struct RoomMemory
     public bool WasKnown;
     public double UnknownForS;
     public double LastWorstC;
+    // Flat readings (rule 1.2): the output as it was in the last hour.
+    public double OutputSlowW;
+    // Inferred openings (rule 1.3).
+    /// <summary>What the contact last said.</summary>
+    public bool ContactWasOpen;
+    public bool HasSlow;
+    public double SlowForS;
+    public double SlowC;
+    public double SlowDewC;
+    public double CoilPeakW;
+    public bool ProbablyOpen;
+    public double ProbablyForS;
+    public double ProbablyRestS;
+    public double CheckForS;
+    public double CheckC;
+    public double CheckDewC;
+    public double ShowerRestS;
+    // Several humidity sensors (rule 1.6).
+    public double RestedForS;
+    public double SpreadForS;
+    public bool ToldSpread;
+    public int ChipsHeard;
+    // Temperature that counts (rules 1.9 and 1.10).
+    /// <summary>Which sensors it comes from; 0: none.</summary>
+    public int ControlFrom;
+    public double ControlC;
+    public double BlendK;
+    public double BlendForS;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -105,6 +149,7 @@ public struct CoilMemory
     public bool DripTrayFull;
     public bool ToldFull;
     public double TrayDryForS;
+    public double FanOnForS;
 }
 
 /// <summary>What is remembered of one surface circuit.</summary>
@@ -152,6 +197,9 @@ public struct LoopMemory
     public Cause ToldStopped;
     public double HighLimitRestS;
     public double HighLimitUnreadS;
+    /// <summary>Pump and mixing valve as they were when the water's sensors were last told that it moves (rule 1.2, flat).</summary>
+    public bool SeenPumpOn;
+    public double SeenMixingPercent;
 }
 
 /// <summary>What is remembered of the source.</summary>
@@ -188,7 +236,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 3;
+    public const int Version = 4;
 
     public Memory(House house)
     {
@@ -222,6 +270,9 @@ public sealed class Memory
     public HandValue[] Hands { get; }
 
     public SourceMemory[] Sources { get; }
+
+    /// <summary>Dew point of the air outdoors in this scan, °C; NaN: not known.</summary>
+    internal double OutdoorDewPointC { get; set; } = double.NaN;
 
     /// <summary>True from a leak on until the next start.</summary>
     public bool Leak { get; set; }
