@@ -56,7 +56,7 @@ internal static class ControlAir
     /// </summary>
     private static int Choose(in Scan scan, Room room, in RoomMemory m)
     {
-        if (m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff && scan.House.Inputs[room.AirTemperature].Sensor.LagS > scan.Settings.ReturnAirOverLagS)
+        if (IsBehind(scan, room, m))
         {
             foreach (var index in room.Coils)
             {
@@ -75,6 +75,13 @@ internal static class ControlAir
         }
         return room.AirTemperature;
     }
+
+    /// <summary>
+    /// True while a slow sensor is left behind: in a pull-down. Keeping to the return air until the sensor has come up was tried and changed nothing: its lead
+    /// is right again by then.
+    /// </summary>
+    private static bool IsBehind(in Scan scan, Room room, in RoomMemory m)
+        => m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff && scan.House.Inputs[room.AirTemperature].Sensor.LagS > scan.Settings.ReturnAirOverLagS;
 
     private static bool IsSound(in Scan scan, int input) => scan.Reading(input).Quality == Quality.Good && !scan.Memory.Inputs[input].Odd;
 

@@ -45,6 +45,9 @@ internal sealed class AirRun
 
     public bool HasReturnAir { get; }
 
+    /// <summary>True where the door has a contact.</summary>
+    public bool HasContact { get; set; }
+
     /// <summary>True while the door stands open, by the second of the run.</summary>
     public Func<double, bool> Door { get; set; } = _ => false;
 
@@ -71,6 +74,8 @@ internal sealed class AirRun
         rig.Set("ceiling-loop.return.temperature", sensors.ReturnC);
         rig.Set("coil-loop.supply.temperature", sensors.CoilC);
         rig.Set("source.supply.temperature", plant.SourceC + sensors.Noise(0.03));
+        if (HasContact)
+            rig.Set("room.opening.open", open ? 1 : 0);
         if (HasReturnAir)
             rig.Set("room.coil.return_air_temperature", returnC + sensors.Noise(0.03));
         if (!HasOutdoors)
