@@ -16,12 +16,10 @@ internal static class NotYet
         "top.temperature", "bottom.temperature", "tank.temperature", "charge.enable",
     ];
 
-    public static void Warn(Problems problems, PointReader points, LoopReader loops, PlantReader plant)
+    public static void Warn(Problems problems, PointReader points, PlantReader plant)
     {
         foreach (var spec in points.Specs.Values.Where(spec => Points.Any(word => spec.Id.EndsWith("." + word, StringComparison.Ordinal))))
             problems.Warn(spec.Mark, spec.Path, "", Message, Later(spec.Name.IsOutput));
-        foreach (var loop in loops.Loops.Where(loop => loop.Settings.Bypass))
-            problems.Warn(loops.Groups[loop.Name].MarkOf("bypass"), $"loops.{loop.Name}.bypass", "", Message, "shut circuits are warmed through by opening them at full recirculation, as without a bypass");
         if (plant.HotWater is not null && !points.Written.Contains("hot-water.charge.enable"))
             problems.Warn(plant.HotWaterMark, "hot-water", "", Message, "let the source make hot water by its own control");
     }

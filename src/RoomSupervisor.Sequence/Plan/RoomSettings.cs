@@ -26,6 +26,9 @@ public sealed class RoomSettings
 
     private static IReadOnlyList<string> ControlByChoices { get; } = ["air", "operative"];
 
+    /// <summary>True for a room whose doors or windows are opened every day though no contact tells.</summary>
+    public bool OpeningsLikely { get; private set; }
+
     public static IReadOnlyList<Parameter<RoomSettings>> Parameters { get; } =
     [
         Declare.Number<RoomSettings>("number", Quantity.Number, double.NaN, 1, 999, "stable number of the room; wire labels hang on it",
@@ -35,6 +38,8 @@ public sealed class RoomSettings
             r => r.AirCapacityKJPerK, (r, v) => r.airCapacity = v, step: 10, example: "360 kJ/K", more: "Until it is measured: 150 kJ/K for every 10 m² of floor."),
         Declare.Choice<RoomSettings>("control_by", ControlByChoices[0], ControlByChoices, "the temperature that counts: the air's, or the operative one, with surfaces that have a sensor",
             r => r.controlBy, (r, v) => r.controlBy = v, more: "Operative: mean of air and surfaces, those with a sensor by their share of the room's area, the rest at air temperature."),
+        Declare.Switch<RoomSettings>("openings_likely", false, "its doors or windows are opened every day though no contact tells", r => r.OpeningsLikely, (r, v) => r.OpeningsLikely = v,
+            "On humid days a cooled slab then stays warm enough not to be wetted at once. A room with a contact learns it from the contact."),
     ];
 }
 
@@ -60,6 +65,9 @@ public sealed class SurfaceSettings
     /// <summary>True for the floor of a bathroom: it may be warmer.</summary>
     public bool IsBath { get; private set; }
 
+    /// <summary>True for the floor of an edge zone, where nobody stays.</summary>
+    public bool IsEdge { get; private set; }
+
     public static IReadOnlyList<Parameter<SurfaceSettings>> Parameters { get; } =
     [
         Declare.Number<SurfaceSettings>("area", Quantity.Area, double.NaN, 1, 2000, "active area of the surface", s => s.AreaM2, (s, v) => s.AreaM2 = v, required: true, step: 0.5, example: "16 m²"),
@@ -70,5 +78,6 @@ public sealed class SurfaceSettings
     [
         .. Parameters,
         Declare.Switch<SurfaceSettings>("bath", false, "the floor of a bathroom, which may be warmer (33 °C instead of 29 °C)", s => s.IsBath, (s, v) => s.IsBath = v),
+        Declare.Switch<SurfaceSettings>("edge", false, "the floor of an edge zone along an outer wall, where nobody stays (35 °C)", s => s.IsEdge, (s, v) => s.IsEdge = v),
     ];
 }

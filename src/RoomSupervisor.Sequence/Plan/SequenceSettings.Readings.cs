@@ -9,7 +9,7 @@ public sealed partial class SequenceSettings
     /// <summary>How long a sensor may show no movement although the plant worked.</summary>
     public double FlatAfterS { get; private set; }
 
-    /// <summary>How long outdoor readings must agree after a jump, for each kelvin of it.</summary>
+    /// <summary>How long outdoor temperatures must agree after a jump, for each kelvin of a jump over 10 K.</summary>
     public double OutdoorNewLevelSPerK { get; private set; }
 
     /// <summary>Largest difference of two sensors of one air temperature.</summary>
@@ -63,7 +63,7 @@ public sealed partial class SequenceSettings
     private static IReadOnlyList<Parameter<SequenceSettings>> ReadingParameters() =>
     [
         New("flat_after", Quantity.Duration, 21600, 3600, 172800, "how long a sensor may show no movement although the plant worked, before it counts as stuck", s => s.FlatAfterS, (s, v) => s.FlatAfterS = v),
-        New("outdoor_new_level", Quantity.Duration, 600, 0, 7200, "how long outdoor readings must agree after a jump before they are believed, for every kelvin (every 8 %) of it", s => s.OutdoorNewLevelSPerK, (s, v) => s.OutdoorNewLevelSPerK = v),
+        New("outdoor_new_level", Quantity.Duration, 600, 0, 7200, "how long outdoor temperatures must agree after a jump of more than 10 K before they are believed, for every kelvin of it", s => s.OutdoorNewLevelSPerK, (s, v) => s.OutdoorNewLevelSPerK = v),
         New("temperatures_differ", Quantity.TemperatureDifference, 1.5, 0.3, 10, "difference of two sensors of one air temperature that is told", s => s.TemperaturesDifferK, (s, v) => s.TemperaturesDifferK = v),
         New("humidities_differ", Quantity.Percent, 8, 2, 40, "difference of two sensors of one humidity, brought to one temperature, that is told", s => s.HumiditiesDifferPercent, (s, v) => s.HumiditiesDifferPercent = v),
         New("differ_for", Quantity.Duration, 600, 60, 7200, "how long two sensors must differ, or agree again, before it is told", s => s.DifferForS, (s, v) => s.DifferForS = v),

@@ -40,8 +40,8 @@ internal static class Flat
             Water(scan, scan.House.Loops[i], ref scan.Memory.Loops[i]);
     }
 
-    /// <summary>The finest step anybody may declare, K.</summary>
-    private const double LeastK = 0.001;
+    /// <summary>Less than this, as a third of what is expected, is no reason for any sensor to move, K: 0.2 K of air, 2.4 W a square metre (project choice).</summary>
+    private const double LeastK = 0.2 / Steps;
 
     private static void Mark(in Scan scan, int temperature, int humidity, double kelvins)
     {

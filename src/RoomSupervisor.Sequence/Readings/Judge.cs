@@ -68,11 +68,13 @@ internal static class Judge
         var humidity = kind is InputKind.RoomHumidity or InputKind.OutdoorHumidity;
         var jump = humidity ? s.HumidityJumpPercent : s.TemperatureJumpK;
         var rate = (humidity ? s.HumidityRatePercentPerMin : s.TemperatureRateKPerMin) / 60;
-        // Outdoor air does not jump: a new level there is a sensor moved, or a record spoilt, and may be waited for.
-        var outdoors = kind is InputKind.OutdoorTemperature or InputKind.OutdoorHumidity;
-        var waits = outdoors ? Math.Max(s.AcceptNewLevelAfterS, s.OutdoorNewLevelSPerK * Math.Abs(value - m.Raw) / (humidity ? 8 : 1)) : s.AcceptNewLevelAfterS;
+        var far = kind == InputKind.OutdoorTemperature && Math.Abs(value - m.Raw) > OutdoorsNeverK;
+        var waits = far ? Math.Max(s.AcceptNewLevelAfterS, s.OutdoorNewLevelSPerK * Math.Abs(value - m.Raw)) : s.AcceptNewLevelAfterS;
         return m.Bad == Cause.Jumped ? StillJumped(s, value, jump, waits, ref m) : Jumped(s, value, jump, rate, ref m);
     }
+
+    /// <summary>No weather steps so far between two scans, K (project choice): a new level beyond it is a sensor moved or a record spoilt, and may be waited for.</summary>
+    private const double OutdoorsNeverK = 10;
 
     private static Cause Jumped(SequenceSettings s, double value, double jump, double rate, ref InputMemory m)
     {

@@ -27,7 +27,7 @@ internal static class ReadingHouse
         return lag is { Id: not null } said ? TestHouse.Fill(new SensorKind(), SensorKind.Parameters, ("lag", said.LagS)).Settings : new SensorSettings();
     }
 
-    public static void Air(this Rig rig, string sensor, double temperature, double humidity)
+    public static void Chip(this Rig rig, string sensor, double temperature, double humidity)
     {
         rig.Set($"room.{sensor}.temperature", temperature);
         rig.Set($"room.{sensor}.humidity", humidity);
