@@ -262,6 +262,21 @@ public class InferredOpeningTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void Rule_1_3_a_restart_forgets_what_was_inferred_and_control_begins_with_the_air_of_now()
+    {
+        var rig = Bench();
+        rig.EachScan = Drift(0.15, 0.5);
+        rig.RunUntil(r => r.Stage == Stage.Opening, 600);
+        rig.EachScan = null;
+        Resume.Prepare(rig.House, rig.Memory, 1800);
+        rig.Air(27, 50);
+        rig.Run(90);
+        Assert.NotEqual(Stage.Opening, rig.Stage);
+        Assert.Equal(27, rig.Memory.Rooms[0].ControlC, 0.05);   // not stretched from the air of half an hour ago
+        Assert.Equal(1, Told(rig));
+    }
+
+    [Fact]
     public void Rule_1_3_a_jumping_outdoor_sensor_opens_no_door()
     {
         var rig = Bench();
