@@ -38,7 +38,7 @@ public class InferredOpeningTests(ITestOutputHelper output)
             output.WriteLine(FormattableString.Invariant($"seed {seed} lag {lag}: {(run.Rig.Stage == Stage.Opening ? $"inferred {after / 60.0:0.0} min after the door" : "not inferred")}, air {run.Air.AirC:0.0} °C"));
             late += run.Rig.Stage == Stage.Opening ? 0 : 1;
         }
-        Assert.InRange(late, 0, 2);   // of 18; over 180 rooms 176 within 6.4 min, half of them within 1.4
+        Assert.InRange(late, 0, 2);   // of 18; over 180 rooms 177 within 6.2 min, half of them within 1.5
     }
 
     [Fact]
@@ -222,14 +222,14 @@ public class InferredOpeningTests(ITestOutputHelper output)
     public void Rule_1_3_it_lasts_twenty_minutes_at_most_and_an_hour_passes_before_the_next()
     {
         var rig = Bench();
+        rig.Air(21, 60);
+        rig.Run(900);
         var wave = 0.0;
-        // Never steady, for ever up and down far out: a sensor that lies in the worst way.
+        // Never steady, for ever up and down and never so warm that a coil works: a sensor that lies in the worst way.
         rig.EachScan = r =>
         {
-            wave++;
-            Drift(0, 0)(r);
-            var t = wave % 5400;
-            var (air, dew) = (24 + Math.Min(t, 4200) * 0.12 / 60, 12.94 + Math.Min(t, 4200) * 0.14 / 60);
+            var t = Math.Min(wave++ % 5400, 4200);
+            var (air, dew) = (21 + t * 0.095 / 60, 12.94 + t * 0.14 / 60);
             r.Air(air, 100 * Math.Exp(17.62 * dew / (243.12 + dew) - 17.62 * air / (243.12 + air)));
         };
         double open = 0, longest = 0, all = 0;
