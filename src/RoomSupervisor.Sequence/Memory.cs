@@ -5,25 +5,6 @@ using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
 
-/// <summary>What is remembered of one input.</summary>
-[StructLayout(LayoutKind.Sequential, Pack = 1)]
-public struct InputMemory
-{
-    public bool Has;
-    public double LastTakenS;
-    public double Raw;
-    public double Filtered;
-    public double SlopePerS;
-    public double AgeS;
-    public double SinceAcceptedS;
-    public double CandidateBase;
-    public double CandidateForS;
-    public double FastForS;
-    public bool FastUp;
-    public Cause Bad;
-    public bool ToldMissing;
-}
-
 /// <summary>What is remembered of one room.</summary>
 [StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct RoomMemory
@@ -90,6 +71,34 @@ public struct RoomMemory
     public bool WasKnown;
     public double UnknownForS;
     public double LastWorstC;
+    // Flat readings (rule 1.2): the output as it was in the last hour.
+    public double OutputSlowW;
+    // Inferred openings (rule 1.3).
+    /// <summary>What the contact last said.</summary>
+    public bool ContactWasOpen;
+    public bool HasSlow;
+    public double SlowForS;
+    public double SlowC;
+    public double SlowDewC;
+    public double CoilPeakW;
+    public bool ProbablyOpen;
+    public double ProbablyForS;
+    public double ProbablyRestS;
+    public double CheckForS;
+    public double CheckC;
+    public double CheckDewC;
+    public double ShowerRestS;
+    // Several humidity sensors (rule 1.6).
+    public double RestedForS;
+    public double SpreadForS;
+    public bool ToldSpread;
+    public int ChipsHeard;
+    // Temperature that counts (rules 1.9 and 1.10).
+    /// <summary>Which sensors it comes from; 0: none.</summary>
+    public int ControlFrom;
+    public double ControlC;
+    public double BlendK;
+    public double BlendForS;
     // Watched over: hunting, a coil too large.
     public Stage SeenStage;
     public double SeenWantedC;
@@ -127,6 +136,7 @@ public struct CoilMemory
     public readonly bool MayNotRun => Stopped != Cause.None;
     public bool ToldFull;
     public double TrayDryForS;
+    public double FanOnForS;
     /// <summary>Step of a stepped fan, from 1; 0: none.</summary>
     public byte FanStep;
     public double StepForS;
@@ -203,6 +213,9 @@ public struct LoopMemory
     public Cause ToldStopped;
     public double HighLimitRestS;
     public double HighLimitUnreadS;
+    /// <summary>Pump and mixing valve as they were when the water's sensors were last told that it moves (rule 1.2, flat).</summary>
+    public bool SeenPumpOn;
+    public double SeenMixingPercent;
 }
 
 /// <summary>What is remembered of the source.</summary>
@@ -239,7 +252,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 6;
+    public const int Version = 7;
 
     public Memory(House house)
     {

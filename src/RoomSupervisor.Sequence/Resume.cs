@@ -58,6 +58,12 @@ public static class Resume
         room.WaitedForStartS = 0;
         room.TurnInS = 0;
         room.HumidityKnown = false;
+        // What was seen of the air before the gap says nothing of what moves in it now.
+        room.UnknownForS += gapS;
+        room.ControlFrom = 0;
+        room.HasSlow = false;
+        room.ProbablyOpen = false;
+        room.RestedForS = 0;
         room.OpeningsLikelyForS = Math.Max(0, room.OpeningsLikelyForS - gapS);
         room.DewPointRateKPerS = 0;
         room.ResumeStage = room.ResumePending ? stage : Stage.Off;

@@ -32,6 +32,23 @@ public static class SequenceEvents
     public static EventDefinition ReadingBack { get; } = new(
         111, "reading-back", Priority.Note, "reading is back", "the room goes on as before", "nothing");
 
+    public static EventDefinition SensorsDisagree { get; } = new(
+        112, "sensors-disagree", Priority.Warning, "{cause}", "nobody knows which of two is right: the guard takes the more humid, control stays with the room's first sensor; of three or more the one apart is left out",
+        "the sensor named against a good thermometer or hygrometer; its place: sun, a wall from outdoors, a device under it");
+
+    public static EventDefinition SensorsAgree { get; } = new(
+        113, "sensors-agree", Priority.Note, "agrees again: {cause}", "the room goes on as before", "nothing");
+
+    public static EventDefinition HumiditySpread { get; } = new(
+        114, "humidity-spread", Priority.Warning, "the room's humidity sensors stay apart: {cause}", "the guard takes the highest of two, the second highest of more: water is warmer than it need be, or too cold for one corner",
+        "the humidity sensors, and whether one corner of the room is really more humid");
+
+    public static EventDefinition ProbablyOpen { get; } = new(
+        115, "probably-open", Priority.Note, "{cause}", "the room is treated as with a door open, for at most twenty minutes", "doors and windows; an opening contact would tell at once");
+
+    public static EventDefinition ShowerOrCooking { get; } = new(
+        116, "shower-or-cooking", Priority.Note, "{cause}", "nothing stops; the guard follows the dew point, drying follows where there is a coil", "nothing; ventilate");
+
     public static EventDefinition DripTrayFull { get; } = new(
         120, "drip-tray-full", Priority.Alarm, "drip tray full: coil valve shut and fan off", "the coil neither cools nor dries until the tray is empty",
         "condensate drain, trap, pump; water under the coil");
@@ -84,5 +101,5 @@ public static class SequenceEvents
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree, Leak, ChangedOver, Hunting, CoilTooLarge];
+        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, SensorsDisagree, SensorsAgree, HumiditySpread, ProbablyOpen, ShowerOrCooking, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree, Leak, ChangedOver, Hunting, CoilTooLarge];
 }

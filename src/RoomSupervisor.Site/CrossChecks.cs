@@ -41,6 +41,8 @@ internal sealed class CrossChecks(Problems problems, PointReader points, KindRea
         Required(room.Name, "air.temperature", room.Mark, "");
         if (room.Surfaces.Any(surface => loops.Loops.Exists(loop => loop.Name == surface.Loop && loop.Seasons != Seasons.Heating)))
             Required(room.Name, "air.humidity", room.Mark, ": without humidity nobody knows when its cooled surface gets wet");
+        if (room.Settings.IsOperative && !room.Surfaces.Any(surface => points.Written.Contains($"{room.Name}.{surface.Name}.temperature")))
+            problems.Warn(room.Group.MarkOf("control_by"), $"rooms.{room.Name}.control_by", "operative", "no surface of the room has a temperature sensor: the air counts alone", "wire the temperature of its surface, or write control_by: air");
         foreach (var surface in room.Surfaces)
         {
             Required(room.Name, $"{surface.Name}.valve", room.Mark, "");

@@ -12,7 +12,7 @@ internal static class NotYet
     private static readonly string[] Points =
     [
         "standby_pump.run", "pump.proof", "flow.rate", "state.running", "state.defrosting", "state.making_hot_water", "state.locked_out", "state.fault",
-        "surplus.available", "manual_switch.in_hand", "fan_proof", "end_switch", "water_temperature", "return_air_temperature",
+        "surplus.available", "manual_switch.in_hand", "fan_proof", "end_switch", "water_temperature",
         "top.temperature", "bottom.temperature", "tank.temperature", "charge.enable",
     ];
 

@@ -5,7 +5,11 @@ using RoomSupervisor.Terms;
 namespace RoomSupervisor.Site;
 
 /// <summary>A room that was understood.</summary>
-internal sealed record ReadRoom(string Name, RoomSettings Settings, IReadOnlyList<CoilPart> Coils, IReadOnlyList<SurfacePart> Surfaces, Mark Mark, MapNode Group);
+internal sealed record ReadRoom(string Name, RoomSettings Settings, IReadOnlyList<CoilPart> Coils, IReadOnlyList<SurfacePart> Surfaces, Mark Mark, MapNode Group)
+{
+    /// <summary>Further air sensors, declared by wiring them.</summary>
+    public IReadOnlyList<AirSensorPart> OtherAir { get; init; } = [];
+}
 
 /// <summary>A coil of several rooms that was understood.</summary>
 internal sealed record ReadSharedCoil(SharedCoilPart Part, Mark Mark);
@@ -80,9 +84,10 @@ internal sealed class RoomReader(Problems problems, ParameterBinder binder, Poin
             else
                 Add(surfaces, emitters.ReadSurface(part, ParameterBinder.Join(path, part.Key), names), ref sound);
         }
+        var others = AirSensors.Of(group.Find("points"), problems, path + ".points", names);
         points.Read(group.Find("points"), entry.Key, path + ".points", names);
         if (sound)
-            Rooms.Add(new ReadRoom(entry.Key, settings, coils, surfaces, entry.KeyMark, group));
+            Rooms.Add(new ReadRoom(entry.Key, settings, coils, surfaces, entry.KeyMark, group) { OtherAir = others });
     }
 
     private static void Add<T>(List<T> list, T? part, ref bool sound)

@@ -216,7 +216,7 @@ public sealed class SiteReader
         var specs = points.Specs;
         var parts = new HouseParts(
             site.Name, site.AltitudeM, site.Units, sequence,
-            [.. rooms.Rooms.Select(room => new RoomPart(room.Name, room.Settings, household.Rooms[room.Name], room.Coils, room.Surfaces))], loops.Loops)
+            [.. rooms.Rooms.Select(room => new RoomPart(room.Name, room.Settings, household.Rooms[room.Name], room.Coils, room.Surfaces) { OtherAir = room.OtherAir })], loops.Loops)
         {
             SharedCoils = [.. rooms.SharedCoils.Select(coil => coil.Part)],
             Source = plant.Source,

@@ -49,6 +49,7 @@ public static class CauseWords
     {
         var table = new CauseWording[Enum.GetValues<Cause>().Length];
         Readings(table);
+        Doubts(table);
         Rooms(table);
         StageChanges(table);
         FanAndCoil(table);
@@ -75,6 +76,18 @@ public static class CauseWords
         t[(int)Cause.Crc] = new("crc", "checksum wrong");
         t[(int)Cause.NoAcknowledge] = new("no-acknowledge", "device cannot be reached");
         t[(int)Cause.Timeout] = new("timeout", "no answer in time");
+    }
+
+    private static void Doubts(CauseWording[] t)
+    {
+        t[(int)Cause.TemperaturesDiffer] = new("temperatures-differ", "says {A}, the other sensors of this air say {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.HumiditiesDiffer] = new("humidities-differ", "says {A}, the other sensors of this air say {B} at the same temperature", "", Quantity.Percent, Quantity.Percent);
+        t[(int)Cause.DewPointsSpread] = new("dew-points-spread", "their dew points lie {A} apart, the highest at {B}", "", Quantity.TemperatureDifference, Quantity.Temperature);
+        t[(int)Cause.SupplyAboveReturn] = new("supply-above-return", "supply {A} over return {B}: it cannot be warmer while its loop cools", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.SupplyOffMixing] = new("supply-off-mixing", "supply {A}, but source and return mix to {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.ProbablyOpen] = new("probably-open", "door probably open: the air moves towards outdoors, dew point {A}, outdoors {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.ProbablyOpenStage] = new("door-probably-open", "a door or window is probably open");
+        t[(int)Cause.ShowerOrCooking] = new("shower-or-cooking", "shower or cooking: the dew point has risen {A} within minutes, now {B}", "", Quantity.TemperatureDifference, Quantity.Temperature);
     }
 
     private static void Rooms(CauseWording[] t)

@@ -11,6 +11,7 @@ public enum Cause : byte
 
     // Readings.
     NeverRead, Stale, OutOfRange, Jumped, Flat, Disagreement, BusError, Crc, NoAcknowledge, Timeout,
+    TemperaturesDiffer, HumiditiesDiffer, DewPointsSpread, SupplyAboveReturn, SupplyOffMixing, ProbablyOpen, ProbablyOpenStage, ShowerOrCooking,
 
     // Rooms.
     StartingUp, SwitchedOff, AirTemperatureMissing, Satisfied, PullDown, Opening, EasingOff, CoilCarries, CoilNotNeeded,

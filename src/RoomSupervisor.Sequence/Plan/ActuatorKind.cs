@@ -85,5 +85,7 @@ public sealed class SensorKind
         Declare.Number<SensorKind>("humidity_accuracy", Quantity.Percent, 2, 0.5, 10, "accuracy of its relative humidity", k => k.Settings.AccuracyPercent, (k, v) => k.Settings.AccuracyPercent = v, step: 0.5),
         Declare.Number<SensorKind>("lag", Quantity.Duration, 120, 0, 900, "time constant with which it follows the air", k => k.Settings.LagS, (k, v) => k.Settings.LagS = v, step: 5),
         Declare.Number<SensorKind>("interval", Quantity.Duration, 5, 0.2, 600, "how often it has a new value of its own", k => k.Settings.IntervalS, (k, v) => k.Settings.IntervalS = v, step: 0.1),
+        Declare.Number<SensorKind>("resolution", Quantity.TemperatureDifference, 0.01, 0.001, 1, "smallest step of its temperature", k => k.Settings.ResolutionK, (k, v) => k.Settings.ResolutionK = v),
+        Declare.Number<SensorKind>("humidity_resolution", Quantity.Percent, 0.01, 0.001, 5, "smallest step of its relative humidity", k => k.Settings.ResolutionPercent, (k, v) => k.Settings.ResolutionPercent = v),
     ];
 }

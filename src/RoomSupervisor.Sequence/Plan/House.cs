@@ -50,7 +50,19 @@ public sealed record Room(
     public int Dial { get; init; } = -1;
 
     public int Button { get; init; } = -1;
+
+    /// <summary>Further air sensors of the room.</summary>
+    public ImmutableArray<AirSensor> OtherAir { get; init; } = [];
+
+    /// <summary>Temperature input of an air sensor; 0 is the room's own.</summary>
+    public int TemperatureOf(int sensor) => sensor == 0 ? AirTemperature : OtherAir[sensor - 1].Temperature;
+
+    /// <summary>Humidity input of an air sensor; 0 is the room's own; −1: it has none.</summary>
+    public int HumidityOf(int sensor) => sensor == 0 ? AirHumidity : OtherAir[sensor - 1].Humidity;
 }
+
+/// <summary>A further air sensor of a room, one chip: inputs of its temperature and, where it measures one (−1: not), its humidity.</summary>
+public sealed record AirSensor(string Name, int Temperature, int Humidity);
 
 /// <summary>A fan coil with its drain.</summary>
 /// <param name="Id">Owner and part, e.g. <c>weaving-room.coil</c>.</param>

@@ -90,8 +90,12 @@ public sealed class HouseBuilder
             People = Input($"{part.Name}.people.present", InputKind.Contact),
             Dial = Input($"{part.Name}.unit.dial", InputKind.Dial),
             Button = Input($"{part.Name}.unit.button", InputKind.Contact),
+            OtherAir = [.. part.OtherAir.Select(sensor => AddAir($"{part.Name}.{sensor.Name}", sensor))],
         });
     }
+
+    private AirSensor AddAir(string id, AirSensorPart part) => new(
+        part.Name, Input($"{id}.temperature", InputKind.RoomAirTemperature), part.HasHumidity ? Input($"{id}.humidity", InputKind.RoomHumidity) : -1);
 
     private void AddShared(SharedCoilPart shared, IReadOnlyList<LoopPart> loops)
     {

@@ -21,7 +21,16 @@ public sealed record SurfacePart(string Name, string Loop, SurfaceKind Kind, Sur
 }
 
 /// <summary>A room as the reader found it.</summary>
-public sealed record RoomPart(string Name, RoomSettings Settings, HouseholdRoom Household, IReadOnlyList<CoilPart> Coils, IReadOnlyList<SurfacePart> Surfaces);
+public sealed record RoomPart(string Name, RoomSettings Settings, HouseholdRoom Household, IReadOnlyList<CoilPart> Coils, IReadOnlyList<SurfacePart> Surfaces)
+{
+    /// <summary>Further air sensors, as wired: <c>air-desk</c>.</summary>
+    public IReadOnlyList<AirSensorPart> OtherAir { get; init; } = [];
+}
+
+/// <summary>A further air sensor as the reader found it.</summary>
+/// <param name="Name">Name of its part, e.g. <c>air-desk</c>.</param>
+/// <param name="HasHumidity">True where its humidity is wired as well.</param>
+public sealed record AirSensorPart(string Name, bool HasHumidity);
 
 /// <summary>A loop as the reader found it.</summary>
 public sealed record LoopPart(string Name, LoopType Type, LoopServes Serves, LoopSettings Settings)

@@ -19,6 +19,13 @@ public sealed class RoomSettings
     /// 2.6 m of air give 3.1 kJ/K, light furniture and surfaces several times that within minutes).</summary>
     public double AirCapacityKJPerK => double.IsNaN(airCapacity) ? 15 * FloorAreaM2 : airCapacity;
 
+    private string controlBy = ControlByChoices[0];
+
+    /// <summary>True where the operative temperature counts, not the air's.</summary>
+    public bool IsOperative => controlBy == ControlByChoices[1];
+
+    private static IReadOnlyList<string> ControlByChoices { get; } = ["air", "operative"];
+
     /// <summary>True for a room whose doors or windows are opened every day though no contact tells.</summary>
     public bool OpeningsLikely { get; private set; }
 
@@ -29,6 +36,8 @@ public sealed class RoomSettings
         Declare.Number<RoomSettings>("floor_area", Quantity.Area, double.NaN, 2, 2000, "floor area", r => r.FloorAreaM2, (r, v) => r.FloorAreaM2 = v, required: true, step: 0.5, example: "24 m²"),
         Declare.Number<RoomSettings>("air_capacity", Quantity.HeatCapacity, double.NaN, 20, 100000, "effective heat capacity of air and light furniture; without it by the floor's area",
             r => r.AirCapacityKJPerK, (r, v) => r.airCapacity = v, step: 10, example: "360 kJ/K", more: "Until it is measured: 150 kJ/K for every 10 m² of floor."),
+        Declare.Choice<RoomSettings>("control_by", ControlByChoices[0], ControlByChoices, "the temperature that counts: the air's, or the operative one, with surfaces that have a sensor",
+            r => r.controlBy, (r, v) => r.controlBy = v, more: "Operative: mean of air and surfaces, those with a sensor by their share of the room's area, the rest at air temperature."),
         Declare.Switch<RoomSettings>("openings_likely", false, "its doors or windows are opened every day though no contact tells", r => r.OpeningsLikely, (r, v) => r.OpeningsLikely = v,
             "On humid days a cooled slab then stays warm enough not to be wetted at once. A room with a contact learns it from the contact."),
     ];

@@ -27,6 +27,7 @@ public sealed partial class SequenceSettings
         New("missing_humidity_adds", Quantity.TemperatureDifference, 2, 0.5, 5, "added to the dew point of other rooms and outdoors where a room's own humidity is missing", s => s.MissingHumidityAddsK, (s, v) => s.MissingHumidityAddsK = v),
         New("missing_humidity_assumes", Quantity.Percent, 65, 40, 95, "relative humidity assumed where no humidity is known at all", s => s.MissingHumidityAssumesPercent, (s, v) => s.MissingHumidityAssumesPercent = v),
         New("ageing_adds", Quantity.TemperatureRate, 1.2, 0, 6, "how fast the worst-case dew point rises while a reading is older than its device's interval", s => s.AgeingAddsKPerMin, (s, v) => s.AgeingAddsKPerMin = v),
+        .. ReadingParameters(),
         New("pull_down_above", Quantity.TemperatureDifference, 1.5, 0.6, 5, "how far over its set point a room must be to be pulled down with the coil", s => s.PullDownAboveK, (s, v) => s.PullDownAboveK = v),
         New("pull_down_wait", Quantity.Duration, 120, 0, 1800, "for how long", s => s.PullDownWaitS, (s, v) => s.PullDownWaitS = v),
         New("pull_down_after_opening", Quantity.TemperatureDifference, 0.6, 0.1, 5, "the same just after an opening has shut, without waiting", s => s.PullDownAfterOpeningK, (s, v) => s.PullDownAfterOpeningK = v),

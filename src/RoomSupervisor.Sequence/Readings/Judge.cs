@@ -9,6 +9,7 @@ internal static class Judge
 {
     public static void All(in Scan scan)
     {
+        Flat.Plant(scan);
         var s = scan.Settings;
         var shares = new FilterShares(
             scan.Dt, Blocks.FilterShare(scan.Dt, s.AirFilterS), Blocks.FilterShare(scan.Dt, s.WaterFilterS), Blocks.FilterShare(scan.Dt, s.SlopeFilterS));
@@ -21,6 +22,8 @@ internal static class Judge
             Tell(scan, i, ref m, reading);
             scan.Outputs.Readings[i] = reading;
         }
+        Pairs.All(scan);
+        SupplyDoubt.All(scan);
     }
 
     private static void Take(in Scan scan, HouseInput input, in Sample sample, ref InputMemory m, in FilterShares shares)
@@ -28,12 +31,13 @@ internal static class Judge
         m.AgeS += scan.Dt;
         m.SinceAcceptedS += scan.Dt;
         m.CandidateForS += scan.Dt;
+        m.FlatForS += scan.Dt;
         if (sample.Fault == Fault.NotRead)
             return;
         if (sample.Fault != Fault.None)
         {
             // What was not believed does not become true because the device fell silent.
-            if (m.Bad is not (Cause.Jumped or Cause.OutOfRange))
+            if (m.Bad is not (Cause.Jumped or Cause.OutOfRange or Cause.Flat))
                 m.Bad = Names.CauseOf(sample.Fault);
             return;
         }
@@ -43,7 +47,13 @@ internal static class Judge
         var age = Math.Max(0, scan.ElapsedS - sample.TakenAtS);
         var value = sample.Value + input.Sensor.Offset;
         m.Bad = input.Kind == InputKind.Contact ? Cause.None : Doubt(scan.Settings, input.Kind, value, ref m);
-        if (m.Bad == Cause.None)
+        if (m.Bad != Cause.None)
+            return;
+        var wasSilent = m.AgeS > input.Sensor.IntervalS + scan.Settings.KeepLastGoodS && !m.WasFlat;
+        m.WasFlat = Flat.Is(input, value, wasSilent, scan.Settings.FlatAfterS, ref m);
+        if (m.WasFlat)
+            m.Bad = Cause.Flat;
+        else
             Accept(input.Kind, input.Kind is InputKind.RoomHumidity or InputKind.OutdoorHumidity ? Math.Min(value, 100) : value, age, ref m, shares, scan.Settings);
     }
 
@@ -58,8 +68,13 @@ internal static class Judge
         var humidity = kind is InputKind.RoomHumidity or InputKind.OutdoorHumidity;
         var jump = humidity ? s.HumidityJumpPercent : s.TemperatureJumpK;
         var rate = (humidity ? s.HumidityRatePercentPerMin : s.TemperatureRateKPerMin) / 60;
-        return m.Bad == Cause.Jumped ? StillJumped(s, value, jump, ref m) : Jumped(s, value, jump, rate, ref m);
+        var far = kind == InputKind.OutdoorTemperature && Math.Abs(value - m.Raw) > OutdoorsNeverK;
+        var waits = far ? Math.Max(s.AcceptNewLevelAfterS, s.OutdoorNewLevelSPerK * Math.Abs(value - m.Raw)) : s.AcceptNewLevelAfterS;
+        return m.Bad == Cause.Jumped ? StillJumped(s, value, jump, waits, ref m) : Jumped(s, value, jump, rate, ref m);
     }
+
+    /// <summary>No weather steps so far between two scans, K (project choice): a new level beyond it is a sensor moved or a record spoilt, and may be waited for.</summary>
+    private const double OutdoorsNeverK = 10;
 
     private static Cause Jumped(SequenceSettings s, double value, double jump, double rate, ref InputMemory m)
     {
@@ -79,7 +94,7 @@ internal static class Judge
     /// After a jump: back near the old level it is believed at once; a new level when all readings of a while lie within one jump of the first.
     /// Something that went on moving too fast has no old level to come back to.
     /// </summary>
-    private static Cause StillJumped(SequenceSettings s, double value, double jump, ref InputMemory m)
+    private static Cause StillJumped(SequenceSettings s, double value, double jump, double waits, ref InputMemory m)
     {
         if (Math.Abs(value - m.CandidateBase) > jump)
         {
@@ -87,7 +102,7 @@ internal static class Judge
             m.CandidateForS = 0;
         }
         var oldLevel = m.FastForS < s.RateForS && Math.Abs(value - m.Raw) <= jump;
-        if (!oldLevel && m.CandidateForS < s.AcceptNewLevelAfterS)
+        if (!oldLevel && m.CandidateForS < waits)
             return Cause.Jumped;
         m.FastForS = 0;
         m.Has = oldLevel;   // a new level starts the filter afresh
@@ -118,7 +133,9 @@ internal static class Judge
     {
         if (!m.Has)
             return new Reading(double.NaN, double.PositiveInfinity, Quality.Missing, m.Bad == Cause.None ? Cause.NeverRead : m.Bad);
-        if (m.Bad is Cause.OutOfRange or Cause.Jumped)
+        if (m.IsOut)
+            return new Reading(double.NaN, m.AgeS, Quality.Missing, Cause.Disagreement);
+        if (m.Bad is Cause.OutOfRange or Cause.Jumped or Cause.Flat)
             return new Reading(double.NaN, m.AgeS, Quality.Missing, m.Bad);
         var beyond = m.AgeS - input.Sensor.IntervalS;
         var cause = m.Bad == Cause.None ? Cause.Stale : m.Bad;
@@ -138,7 +155,7 @@ internal static class Judge
             return;
         m.ToldMissing = !reading.Exists;
         if (m.ToldMissing)
-            scan.Happened(SequenceEvents.ReadingMissing, Owner.Input, index, new Reason(reading.Cause));
+            scan.Happened(SequenceEvents.ReadingMissing, Owner.Input, index, m.IsOut ? m.OddWhy : new Reason(reading.Cause));
         else
             scan.Happened(SequenceEvents.ReadingBack, Owner.Input, index, new Reason(Cause.ReadingsBack));
     }

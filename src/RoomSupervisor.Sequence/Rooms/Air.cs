@@ -24,35 +24,35 @@ internal static class Air
             else
                 StandIn(scan, ref m);
         }
+        Inferred.All(scan);
+        ControlAir.All(scan);
     }
 
-    /// <summary>Air temperature for control: filtered, and ahead by lag × slope while the air changes fast; NaN when missing.</summary>
-    public static double ControlTemperature(in Scan scan, Room room)
+    /// <summary>Dew point outdoors, °C; NaN: not known.</summary>
+    private static double Outdoors(in Scan scan)
     {
-        var reading = scan.Reading(room.AirTemperature);
-        if (!reading.Exists)
-            return double.NaN;
-        var sensor = scan.House.Inputs[room.AirTemperature].Sensor;
-        var slope = scan.Memory.Inputs[room.AirTemperature].SlopePerS;
-        var fast = slope * Math.Clamp((Math.Abs(slope) - SlowPerS) / (FastPerS - SlowPerS), 0, 1);
-        var most = Math.Min(scan.Settings.LeadAtMostK, sensor.LagS * scan.Settings.LeadRateKPerMin / 60);
-        return reading.Value + Math.Clamp(sensor.LagS * fast, -most, most);
+        var temperature = scan.Reading(scan.House.Points.OutdoorTemperature);
+        var humidity = scan.Reading(scan.House.Points.OutdoorHumidity);
+        return temperature.Exists && humidity.Exists && MoistAir.TryDewPoint(temperature.Value, humidity.Value, out var dewPoint, out _) ? dewPoint : double.NaN;
     }
-
-    /// <summary>
-    /// Changes slower than 0.03 K/min get no lead, for noise would be multiplied by the lag; from 0.1 K/min on they get all of it (project choice). A
-    /// slow rate merely subtracted would leave a sensor of five minutes' lag half a kelvin behind, and the room that much overshot.
-    /// </summary>
-    private const double SlowPerS = 0.03 / 60, FastPerS = 0.1 / 60;
 
     private static void Measure(in Scan scan, Room room, ref RoomMemory m)
     {
-        var temperature = scan.Reading(room.AirTemperature);
-        var humidity = scan.Reading(room.AirHumidity);
-        var known = temperature.Exists && humidity.Exists
-            && MoistAir.TryDewPoint(temperature.Value, humidity.Value, out var dewPoint, out _)
-            && TryWorst(scan, room, temperature, humidity, dewPoint, out var worst)
-            && Remember(scan, room, ref m, dewPoint, worst);
+        bool known;
+        if (room.OtherAir.Length > 0)
+        {
+            known = Chips.TryMeasure(scan, room, ref m, out var dewPoint, out var worst, out var humidity, out var heard)
+                && Remember(scan, humidity, heard, ref m, dewPoint, worst);
+        }
+        else
+        {
+            var temperature = scan.Reading(room.AirTemperature);
+            var humidity = scan.Reading(room.AirHumidity);
+            known = temperature.Exists && humidity.Exists
+                && MoistAir.TryDewPoint(temperature.Value, humidity.Value, out var dewPoint, out _)
+                && TryWorst(scan, room, room.AirTemperature, room.AirHumidity, dewPoint, out var worst)
+                && Remember(scan, room.AirHumidity, 1, ref m, dewPoint, worst);
+        }
         if (!known)
         {
             m.HumidityKnown = false;
@@ -61,12 +61,13 @@ internal static class Air
     }
 
     /// <summary>The rate is taken from one humidity sample to the next: a sensor with a slow interval of its own does not jump, it reports seldom.</summary>
-    private static bool Remember(in Scan scan, Room room, ref RoomMemory m, double dewPoint, double worst)
+    private static bool Remember(in Scan scan, int humidity, int heard, ref RoomMemory m, double dewPoint, double worst)
     {
         m.SinceRateS += scan.Dt;
-        if (!m.HumidityKnown)
-            (m.RateBaseC, m.SinceRateS) = (dewPoint, 0);
-        else if (scan.Memory.Inputs[room.AirHumidity].SinceAcceptedS <= 0 && m.SinceRateS > 0)
+        // A chip that has gone or come back changes which one counts: that is no change of the air.
+        if (!m.HumidityKnown || heard != m.ChipsHeard)
+            (m.RateBaseC, m.SinceRateS, m.ChipsHeard) = (dewPoint, 0, heard);
+        else if (scan.Memory.Inputs[humidity].SinceAcceptedS <= 0 && m.SinceRateS > 0)
         {
             var rate = (dewPoint - m.RateBaseC) / m.SinceRateS;
             m.DewPointRateKPerS += (rate - m.DewPointRateKPerS) * Blocks.FilterShare(m.SinceRateS, scan.Settings.SlopeFilterS);
@@ -79,11 +80,12 @@ internal static class Air
     }
 
     /// <summary>Plain dew point plus the root-sum-square of the sensors' accuracies, supply sensor included, plus what ageing adds.</summary>
-    private static bool TryWorst(in Scan scan, Room room, in Reading temperature, in Reading humidity, double dewPoint, out double worst)
+    public static bool TryWorst(in Scan scan, Room room, int temperatureInput, int humidityInput, double dewPoint, out double worst)
     {
         var inputs = scan.House.Inputs;
-        var temperatureSensor = inputs[room.AirTemperature].Sensor;
-        var humiditySensor = inputs[room.AirHumidity].Sensor;
+        var (temperature, humidity) = (scan.Reading(temperatureInput), scan.Reading(humidityInput));
+        var temperatureSensor = inputs[temperatureInput].Sensor;
+        var humiditySensor = inputs[humidityInput].Sensor;
         worst = double.NaN;
         if (!MoistAir.TryDewPointError(
             temperature.Value, humidity.Value, temperatureSensor.AccuracyK, humiditySensor.AccuracyPercent, out var error, out _))
@@ -94,14 +96,6 @@ internal static class Air
         var beyond = Math.Max(0, Math.Max(temperature.AgeS - temperatureSensor.IntervalS, humidity.AgeS - humiditySensor.IntervalS));
         worst = dewPoint + Math.Sqrt(error * error + supplyError * supplyError) + beyond * scan.Settings.AgeingAddsKPerMin / 60;
         return true;
-    }
-
-    /// <summary>Dew point outdoors, °C; NaN: not known.</summary>
-    private static double Outdoors(in Scan scan)
-    {
-        var temperature = scan.Reading(scan.House.Points.OutdoorTemperature);
-        var humidity = scan.Reading(scan.House.Points.OutdoorHumidity);
-        return temperature.Exists && humidity.Exists && MoistAir.TryDewPoint(temperature.Value, humidity.Value, out var dewPoint, out _) ? dewPoint : double.NaN;
     }
 
     /// <summary>Just lost: one bad sample does not change the air. The last worst case holds for a while and grows as old readings do.</summary>
@@ -131,5 +125,19 @@ internal static class Air
             m.DewPointWorstC = highest + scan.Settings.MissingHumidityAddsK;
         else if (!MoistAir.TryDewPoint(warmest, scan.Settings.MissingHumidityAssumesPercent, out m.DewPointWorstC, out _))
             m.DewPointWorstC = double.NaN;
+        StillTrue(scan.Settings, ref m);
     }
+
+    /// <summary>
+    /// What a room was last known to be may still be true: the stand-in is never under it but as fast as 0.4 air changes an hour would bring the room to the
+    /// stand-in (a tight house; common practice, no published source).
+    /// </summary>
+    private static void StillTrue(SequenceSettings s, ref RoomMemory m)
+    {
+        var last = m.LastWorstC + s.KeepLastGoodS * s.AgeingAddsKPerMin / 60;
+        if (m.WasKnown && m.DewPointWorstC < last)
+            m.DewPointWorstC += (last - m.DewPointWorstC) * Math.Exp(-(m.UnknownForS - s.KeepLastGoodS) / AirChangeS);
+    }
+
+    private const double AirChangeS = 9000;
 }

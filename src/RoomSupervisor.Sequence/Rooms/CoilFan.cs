@@ -141,7 +141,7 @@ internal static class CoilFan
     /// <summary>Why a room at rest rests.</summary>
     public static Cause StageCause(in RoomMemory m, Room room) => m.Stage switch
     {
-        Stage.Opening => Cause.Opening,
+        Stage.Opening => m.ProbablyOpen ? Cause.ProbablyOpenStage : Cause.Opening,
         Stage.Off when !room.Household.Control => Cause.SwitchedOff,
         Stage.Off when !m.Started => m.TurnInS > 0 ? Cause.StartsInTurn : Cause.StartingUp,
         Stage.Off => Cause.AirTemperatureMissing,

@@ -78,7 +78,7 @@ internal static class Demand
     {
         var told = room.Settings.AirCapacityKJPerK * 1000;
         var capacity = m.CapacityJPerK > 0 ? Math.Min(told, m.CapacityJPerK) : told;
-        var stored = capacity * scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? -1 : 1);
+        var stored = capacity * scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * (m.Heats ? -1 : 1);
         return Math.Max(0, m.CoilLaggedW + m.SurfaceOutputW + stored);
     }
 
@@ -96,7 +96,7 @@ internal static class Demand
     /// </summary>
     private static bool CoilAloneIsTooLittle(in Scan scan, Room room, in RoomMemory m)
         => m.StageForS > scan.Settings.PullDownAloneS
-            && -scan.Memory.Inputs[room.AirTemperature].SlopePerS * scan.Settings.PullDownHorizonS < m.ErrorK;
+            && -scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * scan.Settings.PullDownHorizonS < m.ErrorK;
 
     private static double SurfaceTrim(in Scan scan, Room room, in RoomMemory m)
         => Math.Max(0, m.DemandW - scan.Settings.CoilSharePercent / 100 * Math.Max(RoomCoils.Minimum(scan, room, m.Heats), Drying.OutputW(scan, room, m)));

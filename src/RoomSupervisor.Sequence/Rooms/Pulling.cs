@@ -36,7 +36,7 @@ internal static class Pulling
     /// </summary>
     private static double Rate(in Scan scan, Room room, in RoomMemory m)
     {
-        var seen = scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? 1 : -1);
+        var seen = scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * (m.Heats ? 1 : -1);
         var slowed = m.CoilLaggedW - RoomCoils.Now(scan, room, m.Heats);
         return m.CapacityJPerK > 0 && slowed > 0 ? seen - slowed / m.CapacityJPerK : seen;
     }
@@ -48,9 +48,9 @@ internal static class Pulling
     public static void Follow(in Scan scan, Room room, ref RoomMemory m)
     {
         var s = scan.Settings;
-        var lag = scan.House.Inputs[room.AirTemperature].Sensor.LagS + s.AirFilterS + s.SlopeFilterS;
+        var lag = scan.House.Inputs[ControlAir.Input(room, m)].Sensor.LagS + s.AirFilterS + s.SlopeFilterS;
         m.CoilLaggedW += (RoomCoils.Now(scan, room, m.Heats) - m.CoilLaggedW) * Blocks.FilterShare(scan.Dt, lag);
-        var rate = scan.Memory.Inputs[room.AirTemperature].SlopePerS * (m.Heats ? 1 : -1);
+        var rate = scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * (m.Heats ? 1 : -1);
         if (m.Stage is not (Stage.PullDown or Stage.WarmUp) || rate < FastEnoughKPerS || !scan.Reading(room.AirTemperature).Exists)
             return;
         var most = m.CoilLaggedW / rate;
@@ -74,7 +74,7 @@ internal static class Pulling
     {
         if (m.ErrorK < -scan.Settings.SatisfiedBelowK)
             return true;
-        if (m.StageForS < SettlesS && Math.Abs(scan.Memory.Inputs[room.AirTemperature].SlopePerS) * scan.House.Inputs[room.AirTemperature].Sensor.LagS > TrustedLeadK)
+        if (m.StageForS < SettlesS && Math.Abs(scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS) * scan.House.Inputs[ControlAir.Input(room, m)].Sensor.LagS > TrustedLeadK)
             return false;
         if (m.ErrorK > AgainFrom * StopDistance(scan, room, m) + AgainAboveK)
             return false;

@@ -29,6 +29,7 @@ internal static class StageTable
     [
         new(null, Towards.Off, MustBeOff, "switched off by the household; starting up; air temperature missing"),
         new(null, Towards.Opening, IsOpen, "a contact open longer than {opening_wait}; until it says that it is shut, or is no longer believed"),
+        new(null, Towards.Opening, IsProbablyOpen, "no contact, or one that is not read, and the air moves as with a door open; until it is steady or moves back, at most {probably_open_at_most}, not again within {probably_open_rest}"),
 
         new(Towards.Off, Towards.Resume, GoesOn, "the air temperature was missing for less than {pause}, or a restart found everything as it was"),
         new(Towards.Off, Towards.Satisfied, ReadingsAreThere, "readings are there"),
@@ -136,7 +137,13 @@ internal static class StageTable
     private static bool IsOpen(in Scan scan, Room room, in RoomMemory m, out Reason why)
     {
         why = Reason.Of(Cause.OpeningLongEnough, m.OpenForS);
-        return m.OpenForS > scan.Settings.OpeningWaitS || (m.Stage == Stage.Opening && (m.OpenForS > 0 || scan.IsUnread(room.OpeningContact)));
+        return m.OpenForS > scan.Settings.OpeningWaitS || (m.Stage == Stage.Opening && (m.OpenForS > 0 || (m.ContactWasOpen && scan.IsUnread(room.OpeningContact))));
+    }
+
+    private static bool IsProbablyOpen(in Scan scan, Room room, in RoomMemory m, out Reason why)
+    {
+        why = Reason.Of(Cause.ProbablyOpen, m.DewPointC, scan.Memory.OutdoorDewPointC);
+        return Inferred.IsOpen(m);
     }
 
     // Out of off.

@@ -12,7 +12,7 @@ internal static class Stages
         var room = scan.House.Rooms[index];
         ref var m = ref scan.Memory.Rooms[index];
         var s = scan.Settings;
-        var temperature = Air.ControlTemperature(scan, room);
+        var temperature = m.ControlC;
         Direction(scan, room, ref m, temperature);
         m.SinceRaisedS += scan.Dt;
         m.CoilRestS = Math.Max(0, m.CoilRestS - scan.Dt);

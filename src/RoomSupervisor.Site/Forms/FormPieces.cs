@@ -22,7 +22,7 @@ internal static class FormPieces
         {
             Parts = [.. points.Select(point => new FormPart(point.Name, PointGroup(point))
             {
-                Naming = suffixed && EmitterReader.Words.Any(word => point.Name.StartsWith(word + ".", StringComparison.Ordinal)) ? FormNaming.Suffixed : FormNaming.Fixed,
+                Naming = suffixed && (AirSensors.MayRepeat(point.Name) || EmitterReader.Words.Any(word => point.Name.StartsWith(word + ".", StringComparison.Ordinal))) ? FormNaming.Suffixed : FormNaming.Fixed,
             })],
         });
 

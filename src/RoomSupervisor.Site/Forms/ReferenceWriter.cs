@@ -17,7 +17,7 @@ public static class ReferenceWriter
 
             Written by `tools/generate` from the declarations in the source; do not edit by hand. `room-supervisor explain KEY` shows one key, in the units of a
             site. A bare number is in the unit of the table. `<room>`, `<kind>` and the like stand for names you choose: lower-case letters, digits, hyphens.
-            In a room `coil`, `ceiling`, `floor` and `wall` may carry a name: `coil-north`; then its points are `coil-north.fan` and so on.
+            In a room `coil`, `ceiling`, `floor` and `wall` may carry a name: `coil-north`; then its points are `coil-north.fan` and so on. Further air sensors are `air-desk.temperature` and `air-desk.humidity`.
             Who: the household may change its own keys at any time; installer and service keys are in the installer's file (service: only with the sequence at hand).
 
 

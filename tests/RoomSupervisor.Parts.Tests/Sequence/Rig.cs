@@ -11,6 +11,7 @@ internal sealed class Rig
     private readonly Dictionary<int, Fault> faults = [];
     private readonly Sample[] samples;
     private bool first = true;
+    private int scans;
 
     public Rig(House? house = null)
     {
@@ -37,6 +38,9 @@ internal sealed class Rig
     public List<Happening> Happened { get; } = [];
 
     public Action<Rig>? EachScan { get; set; }
+
+    /// <summary>True: the last digit of every sensor dithers, as it does in a house; a value set once and for all would count as stuck after six hours of work.</summary>
+    public bool IsAlive { get; set; }
 
     /// <summary>Bytes that steps have allocated on this thread so far.</summary>
     public long AllocatedInSteps { get; private set; }
@@ -116,10 +120,11 @@ internal sealed class Rig
         var dt = first ? 0 : step;
         first = false;
         NowS += dt;
+        scans++;
         Local = Local.AddSeconds(dt);
         for (var i = 0; i < samples.Length; i++)
         {
-            samples[i] = values.TryGetValue(i, out var value) ? new Sample(value, NowS, Fault.None)
+            samples[i] = values.TryGetValue(i, out var value) ? new Sample(value + (IsAlive && !House.InputTable[i].IsSwitch ? 0.01 * (scans % 2) : 0), NowS, Fault.None)
                 : new Sample(double.NaN, NowS, faults.GetValueOrDefault(i, Fault.NotRead));
         }
         var time = new ScanTime(NowS, dt, Local, Local);

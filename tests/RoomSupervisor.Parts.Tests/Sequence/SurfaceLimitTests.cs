@@ -158,6 +158,7 @@ public class SurfaceLimitTests
         Assert.Equal(25.2 - 4.73 - 1, rig.Image.Loops[0].LowestSafeSupplyC, 0.15);
         Assert.Equal(Cause.OutdoorReserve, rig.Memory.Circuits[0].Limit.Cause);
         Assert.Equal(Cause.OutdoorReserve, rig.Mixing.RunnerUp.Cause);
+        rig.IsAlive = true;
         rig.Run(86_400, 20);
         Assert.True(rig.Image.Loops[0].LowestSafeSupplyC < 15.5, "a day without an opening");
     }

@@ -1,0 +1,40 @@
+// What is remembered of one input from scan to scan: what was believed, what is doubted and for how long. A plain, packed struct without clocks, like all of Memory.
+using System.Runtime.InteropServices;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence;
+
+/// <summary>What is remembered of one input.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
+public struct InputMemory
+{
+    public bool Has;
+    public double LastTakenS;
+    public double Raw;
+    public double Filtered;
+    public double SlopePerS;
+    public double AgeS;
+    public double SinceAcceptedS;
+    public double CandidateBase;
+    public double CandidateForS;
+    public double FastForS;
+    public bool FastUp;
+    public Cause Bad;
+    public bool ToldMissing;
+    /// <summary>Value from which a movement is counted, how long there has been none, and whether the plant has moved meanwhile (rule 1.2, flat).</summary>
+    public double FlatBase;
+    public double FlatForS;
+    public bool PlantMoved;
+    public bool WasFlat;
+    /// <summary>Disagrees with what else is known of the same quantity; for how long it has, and for how long it has agreed.</summary>
+    public bool Odd;
+    /// <summary>Two others say so, or physics does: its value is not used.</summary>
+    public bool IsOut;
+    public double OddForS;
+    public double AgreesForS;
+    /// <summary>How long a doubted supply sensor's loop must stand before it is believed again; grows each time, s.</summary>
+    public double OddRestS;
+    public Reason OddWhy;
+    /// <summary>Learned standing offset of this humidity sensor's dew point, K.</summary>
+    public double LearnedK;
+}
