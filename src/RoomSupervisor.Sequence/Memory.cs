@@ -82,6 +82,9 @@ public struct RoomMemory
     public bool WasKnown;
     public double UnknownForS;
     public double LastWorstC;
+    /// <summary>How long it has waited for the source to make the other, s.</summary>
+    public double OtherSeasonForS;
+    public bool ToldOtherSeason;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -152,25 +155,12 @@ public struct LoopMemory
     public Cause ToldStopped;
     public double HighLimitRestS;
     public double HighLimitUnreadS;
-}
-
-/// <summary>What is remembered of the source.</summary>
-[StructLayout(LayoutKind.Sequential, Pack = 1)]
-public struct SourceMemory
-{
-    /// <summary>True while it makes warm water.</summary>
-    public bool Heats;
-    /// <summary>How long nobody has asked for what it makes and somebody for the opposite.</summary>
-    public double OppositeForS;
-    /// <summary>True when what it makes is known from before a restart.</summary>
-    public bool Resumed;
-    /// <summary>How many have asked in this scan.</summary>
-    public int Asks;
-    public bool Calling;
-    /// <summary>False until the first scan: a rest begins with it, not before.</summary>
-    public bool Known;
-    public double InStateS;
-    public double AskedForS;
+    /// <summary>True once it has flowed, and whether warm.</summary>
+    public bool Used;
+    public bool UsedHeats;
+    public double SinceUsedS;
+    /// <summary>How long it still rests from the opposite use, s.</summary>
+    public double OppositeRestS;
 }
 
 /// <summary>A value set by hand on one output.</summary>
@@ -188,7 +178,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 3;
+    public const int Version = 4;
 
     public Memory(House house)
     {
@@ -204,9 +194,9 @@ public sealed class Memory
         for (var i = 0; i < Circuits.Length; i++)
             Circuits[i] = new CircuitMemory { Level = GuardLevel.Shut, SinceWetS = double.MaxValue };
         for (var i = 0; i < Sources.Length; i++)
-            Sources[i].Heats = !house.Sources[i].Cools;
+            Sources[i].Heats = house.Sources[i].HeatsAtFirst;
         for (var i = 0; i < Loops.Length; i++)
-            Loops[i].Heats = house.Loops[i].Seasons == Seasons.Heating || (house.Loops[i].Seasons == Seasons.Both && !house.Sources[house.Loops[i].Source].Cools);
+            Loops[i].Heats = house.Loops[i].Seasons == Seasons.Heating || (house.Loops[i].Seasons == Seasons.Both && house.Sources[house.Loops[i].Source].HeatsAtFirst);
     }
 
     public InputMemory[] Inputs { get; }
@@ -225,4 +215,7 @@ public sealed class Memory
 
     /// <summary>True from a leak on until the next start.</summary>
     public bool Leak { get; set; }
+
+    /// <summary>True while somebody has the plant in hand, as told.</summary>
+    public bool InHand { get; set; }
 }
