@@ -1,6 +1,7 @@
 // Section 6, as far as one room a loop needs it: supply set point under the guard's limit, mixing valve, pump. A pump never pushes
 // against shut valves; a mixing valve at 0 % takes nothing cold in, which is safe.
 using RoomSupervisor.Sequence.Rooms;
+using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Loops;
@@ -218,6 +219,8 @@ internal static class LoopRules
     {
         if (m.Stopped != Cause.None)
             return new Command(0, new Reason(m.Stopped), default, 0);
+        if (SourceWater.StopsPump(scan, loop) != Cause.None)
+            return SourceWater.Instead(scan, loop.Source, default);
         var waits = double.PositiveInfinity;
         if (loop.Serves == LoopServes.Surfaces)
         {

@@ -2,6 +2,7 @@
 // runs is never under its start speed; a wet coil with its valve shut does not run on.
 using RoomSupervisor.Physics;
 using RoomSupervisor.Sequence.Loops;
+using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -82,7 +83,7 @@ internal static class CoilFan
         var loop = RoomCoils.LoopOf(coil, heats);
         var flows = LoopWater.Flows(scan, loop);
         var water = LoopWater.Expected(scan, loop);
-        var wrong = air.Exists && flows && (heats ? water < air.Value + 1 : water > air.Value - scan.Settings.CoilCoolerByK);
+        var wrong = air.Exists && flows && (heats ? water < air.Value + 1 : water > air.Value - SourceWater.CoolerByK(scan, loop));
         Blocks.Hold(ref m.WarmWaterForS, wrong, scan.Dt);
         m.WarmWaterRestS = Math.Max(0, m.WarmWaterRestS - scan.Dt);
         if (m.WarmWaterForS > scan.Settings.WarmWaterWaitS)
@@ -151,10 +152,13 @@ internal static class CoilFan
     private static Command Fan(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, ref CoilMemory m)
     {
         var command = Wish(scan, room, index, coil, roomMemory, m);
+        var source = scan.House.Loops[RoomCoils.LoopOf(coil, roomMemory.Heats)].Source;
+        if (command.Value > 0 && !SourceWater.IsForRooms(scan, source))
+            command = SourceWater.Instead(scan, source, command);
         var start = coil.Kind.StartSpeedPercent;
         if (command.Value > 0 && command.Value < start)
             command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
-        var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.DripTrayFull || m.ValveShutForS > scan.Settings.AfterValveShutS;
+        var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.DripTrayFull || !SourceWater.IsForRooms(scan, source) || m.ValveShutForS > scan.Settings.AfterValveShutS;
         if (!stopsAtOnce)
             command = Slew(scan, roomMemory, command, start, m);
         var steady = Cap(scan, coil, command, start);

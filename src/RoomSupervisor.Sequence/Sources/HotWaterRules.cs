@@ -72,7 +72,7 @@ internal static class HotWaterRules
         why = default;
         if (m.HotWater.Phase is not (HotWaterPhase.Preparing or HotWaterPhase.Charging))
             return false;
-        why = Reason.Of(Cause.HotWater, scan.Settings.HotWaterAtMostS - (m.HotWater.Phase == HotWaterPhase.Charging ? m.HotWater.ForS : 0), scan.Reading(scan.House.HotWater!.Tank).Value, GoalC(scan, m));
+        why = Why(scan, m);
         return true;
     }
 
@@ -89,23 +89,24 @@ internal static class HotWaterRules
         if (!Is(scan, index))
             return;
         var output = scan.House.HotWater!.Charge;
-        var command = HandValues.Over(scan, output, new Command(m.HotWater.Phase == HotWaterPhase.Charging ? 1 : 0, Reason(scan, m), default, 0), isProtected: false);
+        var command = HandValues.Over(scan, output, new Command(m.HotWater.Phase == HotWaterPhase.Charging ? 1 : 0, Why(scan, m), default, 0), isProtected: false);
         m.HotWater.ChargeOn = command.Value > 0.5;
         scan.Outputs.Commands[output] = command;
     }
 
-    private static Reason Reason(in Scan scan, in SourceMemory m)
+    /// <summary>What the tank waits for or does, with its end.</summary>
+    public static Reason Why(in Scan scan, in SourceMemory m)
     {
         var tank = scan.Reading(scan.House.HotWater!.Tank);
         var s = scan.Settings;
         return m.HotWater.Phase switch
         {
             _ when !tank.Exists => new Reason(Cause.TankMissing),
-            HotWaterPhase.Waiting => Terms.Reason.Of(Cause.TankWaits, Math.Max(0, s.HotWaterWaitS - m.HotWater.ForS), tank.Value),
-            HotWaterPhase.Preparing => Terms.Reason.Of(Cause.TankPrepares, tank.Value),
-            HotWaterPhase.Charging => Terms.Reason.Of(Cause.HotWater, s.HotWaterAtMostS - m.HotWater.ForS, tank.Value, GoalC(scan, m)),
-            HotWaterPhase.RoomsTurn => Terms.Reason.Of(Cause.RoomsTurn, s.RoomsAfterHotWaterS - m.HotWater.ForS, tank.Value),
-            _ => Terms.Reason.Of(Cause.TankWarm, tank.Value, GoalC(scan, m)),
+            HotWaterPhase.Waiting => Reason.Of(Cause.TankWaits, Math.Max(0, s.HotWaterWaitS - m.HotWater.ForS), tank.Value),
+            HotWaterPhase.Preparing => Reason.Of(Cause.TankPrepares, tank.Value),
+            HotWaterPhase.Charging => Reason.Of(Cause.HotWater, s.HotWaterAtMostS - m.HotWater.ForS, tank.Value, GoalC(scan, m)),
+            HotWaterPhase.RoomsTurn => Reason.Of(Cause.RoomsTurn, s.RoomsAfterHotWaterS - m.HotWater.ForS, tank.Value),
+            _ => Reason.Of(Cause.TankWarm, tank.Value, GoalC(scan, m)),
         };
     }
 
@@ -145,7 +146,7 @@ internal static class HotWaterRules
             if (tankC < scan.House.HotWater!.Settings.WantedC - scan.Settings.HotWaterUnderK && !h.ToldNotReached && !scan.Memory.InHand)
             {
                 h.ToldNotReached = true;
-                scan.Happened(SequenceEvents.HotWaterNotReached, Owner.Source, index, Terms.Reason.Of(Cause.None, tankC, scan.House.HotWater.Settings.WantedC));
+                scan.Happened(SequenceEvents.HotWaterNotReached, Owner.Source, index, Reason.Of(Cause.None, tankC, scan.House.HotWater.Settings.WantedC));
             }
             h.PreEmpted = false;
             To(ref h, HotWaterPhase.RoomsTurn);
@@ -177,12 +178,12 @@ internal static class HotWaterRules
         if (tank.Exists && tank.Value >= settings.HygieneC)
         {
             if (due)
-                scan.Happened(SequenceEvents.HygieneDone, Owner.Source, index, Terms.Reason.Of(Cause.None, tank.Value));
+                scan.Happened(SequenceEvents.HygieneDone, Owner.Source, index, Reason.Of(Cause.None, tank.Value));
             h.SinceHygieneS = 0;
         }
         else if (h.HygieneDueForS >= settings.HygieneWithinS)
         {
-            scan.Happened(SequenceEvents.HygieneNotReached, Owner.Source, index, Terms.Reason.Of(Cause.None, tank.Exists ? tank.Value : 0, settings.HygieneC));
+            scan.Happened(SequenceEvents.HygieneNotReached, Owner.Source, index, Reason.Of(Cause.None, tank.Exists ? tank.Value : 0, settings.HygieneC));
             h.SinceHygieneS = settings.HygieneEveryS - AgainAfterS;
             h.HygieneDueForS = 0;
         }

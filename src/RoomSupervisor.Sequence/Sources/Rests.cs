@@ -1,5 +1,7 @@
 // Section 7, rule 3: between opposite uses emitters rest, slabs for long, since what they store would be thrown away, coils and thin panels shortly. A room that is far too cold
 // ends the rest: comfort may wait, cold may not.
+using RoomSupervisor.Terms;
+
 namespace RoomSupervisor.Sequence.Sources;
 
 /// <summary>Rests of loops between cooling and heating.</summary>
@@ -21,6 +23,13 @@ internal static class Rests
             return 0;
         var left = (loop.IsSlow ? scan.Settings.SlabOppositeRestS : scan.Settings.CoilOppositeRestS) - m.SinceUsedS;
         return left <= 0 || (heats && IsTooCold(scan, loop)) ? 0 : left;
+    }
+
+    /// <summary>Why a loop may not be used in a direction: it rests from the opposite one, or carries the other water.</summary>
+    public static Reason Why(in Scan scan, int loop, bool heats)
+    {
+        ref readonly var m = ref scan.Memory.Loops[loop];
+        return m.Heats == heats && m.OppositeRestS > 0 ? Reason.Of(Cause.RestsFromOpposite, m.OppositeRestS) : new Reason(Cause.NotInSeason);
     }
 
     /// <summary>True when a room is so cold that no rest counts.</summary>

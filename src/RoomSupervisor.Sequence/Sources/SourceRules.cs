@@ -50,6 +50,7 @@ internal static class SourceRules
             (wants, why) = (hand.Value > 0.5, Reason.Of(Cause.HandValue, hand.RemainingS));
         var reason = SourceCall.Decide(scan, index, source, wants, why, ref m);
         Write(scan, index, source, m, reason);
+        HotWaterRules.Write(scan, index, ref m);
     }
 
     /// <summary>What is known of a source after a restart: its season, its starts, and what must not come more often than so. Its rest begins anew.</summary>
@@ -107,6 +108,5 @@ internal static class SourceRules
             commands[source.ChangeOver] = HandValues.Over(scan, source.ChangeOver, new Command(m.Heats ? 0 : 1, reason, default, m.Heats ? 0 : 1), isProtected: true);
         if (source.SetPoint >= 0)
             commands[source.SetPoint] = SourceSetPoint.Of(scan, index, m);
-        HotWaterRules.Write(scan, index, m);
     }
 }

@@ -37,7 +37,7 @@ internal static class SourceSetPoint
         if (m.HotWater.Phase == HotWaterPhase.Charging)
         {
             var tank = HotWaterRules.GoalC(scan, m) + scan.Settings.HotWaterAboveK;
-            return new Command(tank, Reason.Of(Cause.HotWater, scan.Reading(scan.House.HotWater!.Tank).Value, HotWaterRules.GoalC(scan, m)), default, OrMild(m));
+            return new Command(tank, HotWaterRules.Why(scan, m), default, OrMild(m));
         }
         var value = BufferRules.SetPointC(scan, index, m);
         return new Command(value, Reason.Of(m.Asks > 0 ? Cause.RoomsAsk : Cause.NobodyAsks, m.Asks), default, value);

@@ -18,7 +18,7 @@ internal static class SourceWater
         var left = m.Water.NotForRooms switch
         {
             Cause.ChangingOver => ChangeOver.LeftS(scan, m),
-            Cause.HotWater => Math.Max(0, s.HotWaterAtMostS - (m.HotWater.Phase == HotWaterPhase.Charging ? m.HotWater.ForS : 0)),
+            Cause.HotWaterFirst => Math.Max(0, s.HotWaterAtMostS - (m.HotWater.Phase == HotWaterPhase.Charging ? m.HotWater.ForS : 0)),
             Cause.HotSlug => s.SlugAtMostS - m.Water.SlugForS,
             _ => s.NotForRoomsAtMostS - m.Water.ForS,
         };
@@ -34,6 +34,13 @@ internal static class SourceWater
         if (!BufferRules.IsRead(scan, source))
             return scan.Reading(scan.House.Sources[source].Supply);
         return new Reading(BufferRules.DeliveredC(scan, scan.Memory.Sources[source].Heats), 0, Quality.Good, Cause.None);
+    }
+
+    /// <summary>Why a loop's pump must stand for its source's sake: none where it may run, as one with a mixing valve may, at full recirculation.</summary>
+    public static Cause StopsPump(in Scan scan, Loop loop)
+    {
+        var why = scan.Memory.Sources[loop.Source].Water.NotForRooms;
+        return loop.Type == LoopType.Direct || why == Cause.ChangingOver ? why : Cause.None;
     }
 
     /// <summary>How much colder than the room a coil's water must be, K: more on a loop that both seasons share, whose water may be anything.</summary>
@@ -57,7 +64,7 @@ internal static class SourceWater
             scan.Happened(SequenceEvents.WaterLongNotForRooms, Owner.Source, index, Reason.Of(seen, 0));
         }
         w.NotForRooms = theMachines && w.Disbelieved ? Cause.None : seen != Cause.None ? seen : Slug(scan, index, m, ref w);
-        w.HotBefore = w.NotForRooms is Cause.HotWater or Cause.MakingHotWater or Cause.TooHotToCool or Cause.HotSlug;
+        w.HotBefore = w.NotForRooms is Cause.HotWaterFirst or Cause.MakingHotWater or Cause.TooHotToCool or Cause.HotSlug;
         if (w.NotForRooms != before && before == Cause.None)
             scan.Happened(SequenceEvents.WaterNotForRooms, Owner.Source, index, Why(scan, index));
     }
@@ -70,7 +77,7 @@ internal static class SourceWater
         if (!Buffered(scan, index, m))
         {
             if (m.HotWater.Phase is HotWaterPhase.Preparing or HotWaterPhase.Charging || m.HotWater.ChargeOn)
-                return Cause.HotWater;
+                return Cause.HotWaterFirst;
             if (scan.IsMade(scan.House.Sources[index].MakingHotWater))
                 return Cause.MakingHotWater;
             if (scan.IsMade(scan.House.Sources[index].Defrosting))
