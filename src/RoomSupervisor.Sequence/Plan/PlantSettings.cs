@@ -75,8 +75,20 @@ public sealed class SourceSettings
 /// <summary>The buffer's own keys.</summary>
 public sealed class BufferSettings
 {
+    /// <summary>Heat that a litre of water stores for each kelvin, J: 4.19 kJ/(kg·K), IAPWS-IF97 at 10 to 30 °C within 0.3 %, at 1 kg/l.</summary>
+    public const double JPerLitreK = 4190;
+
     /// <summary>Water in it, l.</summary>
     public double VolumeL { get; private set; }
+
+    /// <summary>
+    /// Volume that lets a source run for a while although it gives more than the rooms take, l: (P_min − load)·t/(4.19 kJ·ΔT), the heat balance of a mixed buffer. 0 when the load takes it all.
+    /// </summary>
+    /// <param name="minimumW">Smallest output of the source, W.</param>
+    /// <param name="loadW">What the rooms take meanwhile, W.</param>
+    /// <param name="timeS">How long it must run, s.</param>
+    /// <param name="swingK">How far the buffer may swing, over 0, K.</param>
+    public static double NeededL(double minimumW, double loadW, double timeS, double swingK) => Math.Max(0, (minimumW - loadW) * timeS / (JPerLitreK * swingK));
 
     public static IReadOnlyList<Parameter<BufferSettings>> Parameters { get; } =
     [

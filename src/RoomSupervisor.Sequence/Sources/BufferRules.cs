@@ -7,9 +7,6 @@ namespace RoomSupervisor.Sequence.Sources;
 /// <summary>The buffer of the first source.</summary>
 internal static class BufferRules
 {
-    /// <summary>Heat that a litre of water stores for each kelvin, J (4.19 kJ/(kg·K) at 1 kg/l).</summary>
-    public const double JPerLitreK = 4190;
-
     /// <summary>Difference between the machine's water and the far end of the swing: without it the machine would stop by itself before the buffer is full, K (project choice: half a usual spread).</summary>
     private const double BeyondK = 2;
 
@@ -59,15 +56,6 @@ internal static class BufferRules
         var (_, full) = Swing(scan, m);
         return m.Heats ? Math.Min(full + BeyondK, WarmestC(scan)) : Math.Max(full - BeyondK, SourceSetPoint.ColdestC);
     }
-
-    /// <summary>
-    /// Volume that carries rooms for a while although the source gives more than they take, l: (P_min − load)·t/(4.19 kJ·ΔT). 0 when the load takes it all.
-    /// </summary>
-    /// <param name="minimumW">Smallest output of the source, W.</param>
-    /// <param name="loadW">What the rooms take meanwhile, W.</param>
-    /// <param name="timeS">How long it must run, s.</param>
-    /// <param name="swingK">How far the buffer may swing, K.</param>
-    public static double VolumeL(double minimumW, double loadW, double timeS, double swingK) => Math.Max(0, (minimumW - loadW) * timeS / (JPerLitreK * swingK));
 
     /// <summary>Where the buffer begins to be too weak, and where it is full, °C. While a room is pulled down it swings half as much, on the strong side.</summary>
     private static (double Weak, double Full) Swing(in Scan scan, in SourceMemory m)

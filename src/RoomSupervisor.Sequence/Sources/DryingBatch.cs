@@ -59,7 +59,7 @@ internal static class DryingBatch
         if (!BufferRules.IsRead(scan, index))
             return false;
         var useful = Math.Max(0, s.DryTargetC - s.DryColderByK - BufferRules.DeliveredC(scan, heats: false));
-        return scan.House.Buffer!.Settings.VolumeL * BufferRules.JPerLitreK * useful >= m.Drying.WishW * s.DryAtLeastS;
+        return scan.House.Buffer!.Settings.VolumeL * BufferSettings.JPerLitreK * useful >= m.Drying.WishW * s.DryAtLeastS;
     }
 
     private static Reason Why(in Scan scan, Source? source, in SourceMemory m)
@@ -80,7 +80,11 @@ internal static class DryingBatch
         var coil = RoomCoils.Leading(scan, room, heats: false);
         if (coil < 0 || scan.House.Loops[scan.House.Coils[coil].Loop].Source != index)
             return;
-        d.WishW += RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(Drying.Speed(scan, coil)) / SensibleShare;
+        var sensible = RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(Drying.Speed(scan, coil));
+        // A room that cannot spare what its coil would cool is no wish yet (rule 3.3): a source called for it would run for nothing.
+        if (wishes && sensible > m.DemandW + s.DrySpareW && m.ErrorK <= s.DryAtOnceAboveK)
+            return;
+        d.WishW += sensible / SensibleShare;
         d.Wishing += wishes ? 1 : 0;
         d.LongestS = Math.Max(d.LongestS, wishes ? m.DryWishForS - s.DryWaitS : 0);
     }
@@ -96,6 +100,6 @@ internal static class DryingBatch
         if (load >= s.DryBatchSharePercent / 100 * least)
             return true;
         return index == 0 && scan.House.Buffer is { } buffer
-            && buffer.Settings.VolumeL >= BufferRules.VolumeL(least, load, s.SourceMinimumRunS, s.BufferHysteresisK);
+            && buffer.Settings.VolumeL >= BufferSettings.NeededL(least, load, s.SourceMinimumRunS, s.BufferHysteresisK);
     }
 }
