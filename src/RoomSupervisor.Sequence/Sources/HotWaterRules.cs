@@ -51,7 +51,7 @@ internal static class HotWaterRules
             case HotWaterPhase.Waiting when !IsTooCold(scan, m, tank.Value):
                 To(ref h, HotWaterPhase.Rest);
                 break;
-            case HotWaterPhase.Waiting when !m.Change.Changing && !(m.AtOnce && h.ForS < scan.Settings.HotWaterWaitS):
+            case HotWaterPhase.Waiting when MayTake(scan, m):
                 To(ref h, HotWaterPhase.Preparing);
                 break;
             case HotWaterPhase.Preparing when h.ForS >= PreparesS(scan, source):
@@ -119,6 +119,10 @@ internal static class HotWaterRules
         var settings = scan.House.HotWater!.Settings;
         return tankC < GoalC(scan, m) - scan.Settings.HotWaterUnderK || (IsHygieneDue(settings, m.HotWater) && tankC < settings.HygieneC);
     }
+
+    /// <summary>Not from a pull-down at once, not while it changes over, and not before the machine may start: rooms would be cut off for nothing.</summary>
+    private static bool MayTake(in Scan scan, in SourceMemory m)
+        => !m.Change.Changing && !(m.AtOnce && m.HotWater.ForS < scan.Settings.HotWaterWaitS) && (m.Calling || SourceCall.MayNotStart(scan, m).Cause == Cause.None);
 
     private static void To(ref HotWaterMemory h, HotWaterPhase phase) => (h.Phase, h.ForS) = (phase, 0);
 

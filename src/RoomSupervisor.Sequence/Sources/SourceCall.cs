@@ -42,8 +42,8 @@ internal static class SourceCall
         return why;
     }
 
-    /// <summary>A machine that runs already, after-running or by its own control, is not started by a call.</summary>
-    private static Reason MayNotStart(in Scan scan, in SourceMemory m)
+    /// <summary>Why it may not be started yet, with the time left; none: it may. A machine that runs already, after-running or by its own control, is not started by a call.</summary>
+    public static Reason MayNotStart(in Scan scan, in SourceMemory m)
     {
         if (m.Runs)
             return default;
