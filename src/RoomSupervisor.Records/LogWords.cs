@@ -44,14 +44,18 @@ public static class LogWords
             : $"{definition.Sentence(happening, words.Units)} ({driver})";
     }
 
+    /// <summary>More changes of a fan than this within an hour are worth a word (sequence of operation, rule 4.6).</summary>
+    private const int HeardOften = 6;
+
     /// <summary>Temperature, wanted, dew point, fan with volts and reason: "air 25.6 °C, wanted 24 °C, dew point 15.2 °C, fan 35 % (3.3 V): household's limit 35 %".</summary>
     private static string State(in LogEntry entry, UnitSystem units)
     {
         var room = entry.Room;
         var what = room.FanOutput < 0 ? "surface" : "fan";
         var volts = double.IsNaN(entry.FanVolts) ? "" : $" ({entry.FanVolts.ToString("0.0", CultureInfo.InvariantCulture)} V)";
+        var heard = room.AudibleChanges > HeardOften ? $", fan heard {room.AudibleChanges.ToString(CultureInfo.InvariantCulture)} times within the hour" : "";
         return $"air {Quantities.Show(room.AirTemperatureC, Quantity.Temperature, units)}, wanted {Quantities.Show(room.WantedC, Quantity.Temperature, units)}, "
             + $"dew point {Quantities.Show(room.DewPointC, Quantity.Temperature, units)}, "
-            + $"{what} {Quantities.Show(entry.Fan.Value, Quantity.Percent, units)}{volts}: {CauseWords.Sentence(entry.Fan, units)}";
+            + $"{what} {Quantities.Show(entry.Fan.Value, Quantity.Percent, units)}{volts}: {CauseWords.Sentence(entry.Fan, units)}{heard}";
     }
 }

@@ -27,6 +27,7 @@ public static class MemoryFile
             Put<LoopMemory>(writer, memory.Loops);
             Put<HandValue>(writer, memory.Hands);
             Put<SourceMemory>(writer, memory.Sources);
+            writer.Write(memory.Leak);
         }
         stream.Write(SHA256.HashData(stream.GetBuffer().AsSpan(0, (int)stream.Length)));
         return stream.ToArray();
@@ -50,12 +51,13 @@ public static class MemoryFile
         rest = rest[32..];
         var fits = Take(ref rest, memory.Inputs.AsSpan()) && Take(ref rest, memory.Rooms.AsSpan()) && Take(ref rest, memory.Coils.AsSpan())
             && Take(ref rest, memory.Circuits.AsSpan()) && Take(ref rest, memory.Loops.AsSpan()) && Take(ref rest, memory.Hands.AsSpan())
-            && Take(ref rest, memory.Sources.AsSpan());
+            && Take(ref rest, memory.Sources.AsSpan()) && rest.Length == 1;
         if (!fits)
         {
             memory = new Memory(house);
             return Refuse("belongs to a house with other parts", out why);
         }
+        memory.Leak = rest[0] != 0;
         why = "";
         return true;
     }

@@ -3,13 +3,21 @@
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Runtime;
 
 /// <summary>What the loop works on; put together by <see cref="Wiring"/>.</summary>
-public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, OutputStage Outputs, HealthWatch Health, LogRing Ring, bool IsObserving);
+public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, OutputStage Outputs, HealthWatch Health, LogRing Ring, bool IsObserving)
+{
+    /// <summary>What the sequence remembers.</summary>
+    public Memory Memory { get; init; } = new(House);
+
+    /// <summary>Keeps it on disk; null: nobody does.</summary>
+    public MemoryKeeper? Keeper { get; set; }
+}
 
 /// <summary>Runs the sequence until told to stop.</summary>
 public sealed class ScanLoop(LoopParts parts)
@@ -17,7 +25,7 @@ public sealed class ScanLoop(LoopParts parts)
     /// <summary>A scan later than this is told, s.</summary>
     private const double LateS = 2;
 
-    private readonly Memory memory = new(parts.House);
+    private readonly Memory memory = parts.Memory;
     private readonly OutputImage image = parts.House.NewOutputImage();
     private readonly HappeningList ours = new(256);
     private readonly Sample[] samples = new Sample[parts.House.InputTable.Count];
@@ -69,6 +77,7 @@ public sealed class ScanLoop(LoopParts parts)
         Supervisor.Step(new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc)), house, samples, memory, image);
         if (!parts.IsObserving)
             parts.Outputs.Put(image.Commands, nowS, LeaseS);
+        parts.Keeper?.Offer(memory, nowS, utc);
         Record(ours, utc, nowS);
         Record(image.Happenings, utc, nowS);
         Interlocked.Increment(ref scans);

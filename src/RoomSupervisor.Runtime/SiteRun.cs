@@ -66,8 +66,7 @@ public static class SiteRun
             try
             {
                 wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving));
-                wiring.StartBuses();
-                wiring.Reload?.Start();
+                wiring.StartHelpers();
                 wiring.Loop.Run(signals.Token);
             }
 #pragma warning disable CA1031 // The last line of defence: whatever went wrong, outputs must become safe and the exit code must say so.
@@ -77,6 +76,8 @@ public static class SiteRun
                 crash = e;
             }
             var isSafe = isObserving || wiring.WriteSafe();
+            if (crash is null)
+                wiring.KeepMemory();
             var stamp = (wiring.Clock.Utc, wiring.Clock.ElapsedS);
             if (crash is not null)
                 wiring.Log.Say(stamp.Utc, stamp.ElapsedS, Priority.Urgent, $"{RuntimeEvents.Crashed.Text} | check: {RuntimeEvents.Crashed.Check} | {crash}");

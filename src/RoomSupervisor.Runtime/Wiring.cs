@@ -16,14 +16,17 @@ public sealed class Wiring : IDisposable
 {
     private readonly HardwarePlan plan;
     private readonly BusThread[] threads;
+    private readonly LoopParts parts;
+    private string takenUp = "";
 
-    private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, ScanLoop loop)
+    private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, (ScanLoop Loop, LoopParts Parts) loop)
     {
         this.plan = plan;
         this.threads = threads;
         Log = log;
         Clock = clock;
-        Loop = loop;
+        Loop = loop.Loop;
+        parts = loop.Parts;
     }
 
     public SiteLog Log { get; }
@@ -68,8 +71,8 @@ public sealed class Wiring : IDisposable
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
         health = new HealthWatch(threads);
 
-        var loop = new ScanLoop(new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving));
-        wiring = new Wiring(plan, threads, log, clock, loop);
+        var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving);
+        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts));
         return true;
     }
 
@@ -83,13 +86,25 @@ public sealed class Wiring : IDisposable
         void Trouble(string line) => Say(RuntimeEvents.StateNotKept.Priority, $"{RuntimeEvents.StateNotKept.Text}: {line} | means: {RuntimeEvents.StateNotKept.Meaning} | check: {RuntimeEvents.StateNotKept.Check}");
         var keep = new Keeping(directory, state, start.Files!.Site.TimeZone, Trouble);
         Reload = new ReloadThread(new ReloadParts(directory, Clock, Loop.Swap, Say, keep), start, Drivers.All);
+        if (parts.IsObserving)
+            return;   // who watches has nothing to go on with
+        takenUp = MemoryKeeper.TakeUp(parts.House, state, Clock.Utc, parts.Memory);
+        parts.Keeper = new MemoryKeeper(parts.House, state, Trouble);
     }
 
-    public void StartBuses()
+    /// <summary>Starts what works beside the loop.</summary>
+    public void StartHelpers()
     {
+        if (takenUp.Length > 0)
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, takenUp);
         foreach (var thread in threads)
             thread.Start();
+        Reload?.Start();
+        parts.Keeper?.Start();
     }
+
+    /// <summary>An orderly stop: the memory is kept for the next start.</summary>
+    public void KeepMemory() => parts.Keeper?.KeepAtStop(parts.Memory, Clock.Utc);
 
     /// <summary>Writes every output its safe value, best effort, on all buses at once: one that hangs holds up no other. Then says what came of it.</summary>
     /// <returns>False when any output could not be written.</returns>
@@ -113,6 +128,7 @@ public sealed class Wiring : IDisposable
     public void Dispose()
     {
         Reload?.Dispose();
+        parts.Keeper?.Dispose();
         foreach (var thread in threads)
             thread.Dispose();
         plan.Dispose();

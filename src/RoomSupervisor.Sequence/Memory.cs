@@ -33,10 +33,18 @@ public struct RoomMemory
     public bool Heats;
     public bool Started;
     public double WaitedForStartS;
+    public double TurnInS;
     public double SinceRaisedS;
     public double StageForS;
     public bool SurfaceHelps;
     public double OpenForS;
+    /// <summary>How long the contact has said open, whether believed or not.</summary>
+    public double ContactForS;
+    public double LooksShutForS;
+    /// <summary>True while the contact says open and is not believed, until it has said shut once.</summary>
+    public bool ContactIgnored;
+    /// <summary>For how much longer another opening is likely.</summary>
+    public double OpeningsLikelyForS;
     public double HotForS;
     public double SurfaceForS;
     public double HelpForS;
@@ -85,6 +93,18 @@ public struct RoomMemory
     /// <summary>How long it has waited for the source to make the other, s.</summary>
     public double OtherSeasonForS;
     public bool ToldOtherSeason;
+    // Watched over: hunting, a coil too large.
+    public Stage SeenStage;
+    public double SeenWantedC;
+    public bool SeenHeats;
+    public bool HasSeenOutdoor;
+    public double SeenOutdoorC;
+    public HourCount StageChanges;
+    public bool ToldHunting;
+    /// <summary>Mean of what the room was given while it was held in cooling, W.</summary>
+    public double UsualLoadW;
+    public double UsualForS;
+    public double TooLargeRestS;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -105,9 +125,25 @@ public struct CoilMemory
     public bool WaterIsWarm;
     public double CapPercent;
     public double SlewPercent;
-    public bool DripTrayFull;
+    /// <summary>What stops it whatever its rooms want; none: nothing does.</summary>
+    public Cause Stopped;
+    public readonly bool MayNotRun => Stopped != Cause.None;
     public bool ToldFull;
     public double TrayDryForS;
+    /// <summary>Step of a stepped fan, from 1; 0: none.</summary>
+    public byte FanStep;
+    public double StepForS;
+    /// <summary>How long it has been carrying, or not.</summary>
+    public double CarryForS;
+    /// <summary>How long the water on it will last.</summary>
+    public double WetForS;
+    /// <summary>How long it would have given that water back.</summary>
+    public double GivesBackForS;
+    /// <summary>Speed from which a change is heard, and the direction of the last one.</summary>
+    public double HeardPercent;
+    public sbyte HeardDirection;
+    /// <summary>Audible changes of the last hour.</summary>
+    public HourCount Heard;
 }
 
 /// <summary>What is remembered of one surface circuit.</summary>
@@ -116,16 +152,27 @@ public struct CircuitMemory
 {
     public GuardLevel Level;
     public double LowestSafeC;
+    /// <summary>What makes the lowest safe supply what it is.</summary>
+    public Reason Limit;
+    /// <summary>Warmest supply in heating, °C.</summary>
+    public double HighestC;
     public double WorstC;
+    /// <summary>True while the outdoor reserve holds.</summary>
+    public bool Reserves;
+    /// <summary>True while it is shut for the other rooms' sake.</summary>
+    public bool Isolated;
     public double ColdForS;
     public double SteadyForS;
     public double SinceWetS;
     public bool Wet;
+    /// <summary>The coldest the surface may feel, °C; NaN: nobody knows.</summary>
+    public double ColdestC;
     public bool WarmThrough;
     public double WarmThroughForS;
     public double WarmThroughRestS;
     public double ValvePercent;
     public double OpenForS;
+    public double ShutForS;
     public double AskedW;
     public double MayGiveW;
     public double OutputW;
@@ -142,6 +189,10 @@ public struct LoopMemory
     public double SetPointC;
     public double WantedC;
     public double LowestSafeC;
+    /// <summary>What makes its lowest safe (in heating its highest) supply what it is; none: nothing limits it.</summary>
+    public Reason Limit;
+    /// <summary>What is enough for all rooms but the most humid, °C.</summary>
+    public double OthersC;
     public double SlugC;
     public bool HasSlug;
     public double MixingPercent;
@@ -178,7 +229,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 4;
+    public const int Version = 7;
 
     public Memory(House house)
     {
@@ -213,9 +264,27 @@ public sealed class Memory
 
     public SourceMemory[] Sources { get; }
 
-    /// <summary>True from a leak on until the next start.</summary>
+    /// <summary>Dew point of the air outdoors in this scan, °C; NaN: not known.</summary>
+    internal double OutdoorDewPointC { get; set; } = double.NaN;
+
+    /// <summary>True from a leak on until the controller is stopped and started by hand; a crash or a power cut does not end it.</summary>
     public bool Leak { get; set; }
 
     /// <summary>True while somebody has the plant in hand, as told.</summary>
     public bool InHand { get; set; }
+
+    /// <summary>Copies everything into the memory of the same house; allocates nothing.</summary>
+    /// <exception cref="ArgumentException">The other belongs to a house with fewer parts.</exception>
+    public void CopyTo(Memory other)
+    {
+        Inputs.CopyTo(other.Inputs, 0);
+        Rooms.CopyTo(other.Rooms, 0);
+        Coils.CopyTo(other.Coils, 0);
+        Circuits.CopyTo(other.Circuits, 0);
+        Loops.CopyTo(other.Loops, 0);
+        Sources.CopyTo(other.Sources, 0);
+        Hands.CopyTo(other.Hands, 0);
+        other.Leak = Leak;
+        other.InHand = InHand;
+    }
 }

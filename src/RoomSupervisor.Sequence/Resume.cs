@@ -28,7 +28,8 @@ public static class Resume
         for (var i = 0; i < memory.Coils.Length; i++)
         {
             ref var coil = ref memory.Coils[i];
-            coil = new CoilMemory { DripTrayFull = coil.DripTrayFull, ToldFull = coil.ToldFull };
+            coil.Heard.Pass(gapS);
+            coil = new CoilMemory { Stopped = coil.Stopped, ToldFull = coil.ToldFull, WetForS = Math.Max(0, coil.WetForS - gapS), Heard = coil.Heard };
         }
         for (var i = 0; i < memory.Circuits.Length; i++)
         {
@@ -58,7 +59,9 @@ public static class Resume
         room.Started = false;
         room.StageForS = 0;
         room.WaitedForStartS = 0;
+        room.TurnInS = 0;
         room.HumidityKnown = false;
+        room.OpeningsLikelyForS = Math.Max(0, room.OpeningsLikelyForS - gapS);
         room.DewPointRateKPerS = 0;
         room.ResumeStage = room.ResumePending ? stage : Stage.Off;
         room.Stage = Stage.Off;

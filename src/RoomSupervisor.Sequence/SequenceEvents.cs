@@ -43,6 +43,29 @@ public static class SequenceEvents
         122, "condensation-switch-wet", Priority.Alarm, "condensation switch is wet: circuit shut", "the surface gives nothing until it has been dry for a while",
         "water drops on surface and manifold, humidity sensor, supply sensor");
 
+    public static EventDefinition RoomIsolated { get; } = new(
+        124, "room-isolated", Priority.Note, "{cause}", "its surface gives nothing until its air is drier; its coil, where it has one, carries the room",
+        "if it comes often: what makes this room so humid, and its humidity sensor");
+
+    public static EventDefinition RoomAdmitted { get; } = new(
+        125, "room-admitted", Priority.Note, "the room is let in to its loop again", "its surface opens when its water is safe", "nothing");
+
+    public static EventDefinition ContactIgnored { get; } = new(
+        126, "contact-ignored", Priority.Warning, "{cause}: the contact is ignored", "the room is heated and cooled; the contact is believed again when it has said shut once",
+        "the contact, its magnet and cable; whether the door or window really shuts");
+
+    public static EventDefinition ContactBelieved { get; } = new(
+        127, "contact-believed", Priority.Note, "the contact has said shut and is believed again", "an opening stops the room as before", "nothing");
+
+    public static EventDefinition Hunting { get; } = new(
+        128, "hunting", Priority.Warning, "the room changes its stage too often: {A} times within an hour of steady weather",
+        "its temperature swings and its fan is heard more often than need be", "lag and place of the air sensor, leaking valves, coil output at its slowest speed, openings without a contact; then the times under sequence:");
+
+    public static EventDefinition CoilTooLarge { get; } = new(
+        129, "coil-too-large", Priority.Warning, "the coil gives {B} at its slowest, the room usually needs {C}: {A} times as much",
+        "expect the coil to start and stop, the room to swing by some tenths of a kelvin while it runs, and drying to end before the air is dry",
+        "the fan's start_voltage and start_speed, coldest water of the coil loop; a smaller coil, or one with a slower fan", Quantity.Number, Quantity.Power, Quantity.Power);
+
     public static EventDefinition LoopStopped { get; } = new(
         140, "loop-stopped", Priority.Urgent, "pump off, mixing at full recirculation: {cause}", "the loop gives nothing until its cause has gone",
         "the cause named, before anything is switched on again; a licensed technician where heat or pressure is concerned");
@@ -51,8 +74,8 @@ public static class SequenceEvents
         141, "loop-free", Priority.Note, "the loop may run again, after: {cause}", "the loop goes on as before", "why it had stopped");
 
     public static EventDefinition Leak { get; } = new(
-        142, "leak", Priority.Urgent, "{cause}: all pumps off", "nothing is heated or cooled by water until the controller is started again",
-        "where the water comes from; shut it off by hand; start the controller again when it is dry");
+        142, "leak", Priority.Urgent, "{cause}: all pumps off", "nothing is heated or cooled by water until the controller is stopped and started again; a crash or a power cut does not end it",
+        "where the water comes from; shut it off by hand; when it is dry, stop the controller and start it again");
 
     public static EventDefinition ChangedOver { get; } = new(
         150, "changed-over", Priority.Note, "the source changes over: {cause}", "rooms that want the other must wait for the next change", "nothing");
@@ -109,7 +132,7 @@ public static class SequenceEvents
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, LoopStopped, LoopFree, Leak, ChangedOver,
+        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree, Leak, ChangedOver, Hunting, CoilTooLarge,
             SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral, WaterNotForRooms, WaterLongNotForRooms,
             HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic];
 }

@@ -24,6 +24,8 @@ internal static class Status
                 DewPointWorstC = m.DewPointWorstC,
                 DemandW = m.DemandW,
                 FanOutput = room.Coils.Length > 0 ? scan.House.Coils[room.Coils[0]].Fan : -1,
+                AudibleChanges = Heard(scan, room),
+                UsualLoadW = m.UsualLoadW,
             };
         }
         for (var i = 0; i < scan.House.Loops.Length; i++)
@@ -40,6 +42,14 @@ internal static class Status
                 SupplyC = scan.Reading(scan.House.Loops[i].Supply).Value,
             };
         }
+    }
+
+    private static int Heard(in Scan scan, Room room)
+    {
+        var sum = 0;
+        foreach (var coil in room.Coils)
+            sum += scan.Memory.Coils[coil].Heard.Count;
+        return sum;
     }
 
     private static GuardLevel WorstOf(in Scan scan, Room room)

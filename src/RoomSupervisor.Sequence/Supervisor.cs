@@ -58,6 +58,7 @@ public static class Supervisor
             Stages.Step(scan, i);
             Drying.Step(scan, i);
             Demand.Step(scan, i);
+            RoomWatch.Step(scan, i);
         }
         for (var i = 0; i < house.Coils.Length; i++)
             CoilFan.Step(scan, i);

@@ -34,7 +34,7 @@ internal sealed class CrossChecks(Problems problems, PointReader points, KindRea
         new PlantChecks(problems, points, plant).Check();
         if (problems.Errors > 0)
             return;
-        NotYet.Warn(problems, points, loops);
+        NotYet.Warn(problems, points);
     }
 
     private IEnumerable<ReadSharedCoil> SharedIn(string room) => rooms.SharedCoils.Where(shared => shared.Part.Rooms.Contains(room));
@@ -47,6 +47,8 @@ internal sealed class CrossChecks(Problems problems, PointReader points, KindRea
         foreach (var surface in room.Surfaces)
         {
             Required(room.Name, $"{surface.Name}.valve", room.Mark, "");
+            if (surface.Settings.IsBath && surface.Settings.IsEdge)
+                problems.Warn(room.Mark, $"rooms.{room.Name}.{surface.Name}.edge", "", problems.Words("and bath are both said: the edge zone's 35 °C hold, and bare feet feel them"), "say one of them");
             if (surface.Place != SurfacePlace.Wall && surface.Settings.AreaM2 > room.Settings.FloorAreaM2)
                 problems.Warn(room.Mark, $"rooms.{room.Name}.{surface.Name}.area", "", "is larger than the floor: the surface would be counted on for more than it can give", "look at both areas");
         }

@@ -90,7 +90,7 @@ internal sealed class EmitterReader(Problems problems, ParameterBinder binder, K
     {
         CoilKind.Steps => new OutputShape { Kind = OutputKind.SteppedFan, StepsPercent = kind.StepsPercent },
         CoilKind.Pwm => new OutputShape { Kind = OutputKind.Pwm },
-        CoilKind.OnOff => new OutputShape { Kind = OutputKind.OnOff },
+        CoilKind.OnOff => new OutputShape { Kind = OutputKind.OnOff, OnlyWhole = true },
         _ => new OutputShape { Line = kind.Line },
     };
 

@@ -68,7 +68,7 @@ internal sealed class HouseholdChecks(Problems problems, ParameterBinder binder)
         if (asked.QuietFanAtMostPercent < kind.StartSpeedPercent)
         {
             problems.Warn(quiet.MarkOf("fan_at_most"), path + ".quiet.fan_at_most", "",
-                $"the coil does not run in quiet hours: {quietAlone}", Advice(asked.QuietFanAtMostPercent, start, binder.Units));
+                problems.Words($"the coil does not run in quiet hours: {quietAlone}; in the hour before they begin the air is dried to a dew point 1 K lower"), Advice(asked.QuietFanAtMostPercent, start, binder.Units));
         }
         if (asked.QuietFanAtMostPercent > asked.FanAtMostPercent && asked.FanAtMostPercent > 0)
             problems.Warn(quiet.MarkOf("fan_at_most"), path + ".quiet.fan_at_most", "", "is over the room's own fan_at_most: quiet hours change nothing", "write less, or remove quiet");

@@ -14,12 +14,10 @@ internal static class NotYet
         "standby_pump.run", "pump.proof", "flow.rate", "fan_proof", "end_switch", "water_temperature", "return_air_temperature",
     ];
 
-    public static void Warn(Problems problems, PointReader points, LoopReader loops)
+    public static void Warn(Problems problems, PointReader points)
     {
         foreach (var spec in points.Specs.Values.Where(spec => Points.Any(word => spec.Id.EndsWith("." + word, StringComparison.Ordinal))))
             problems.Warn(spec.Mark, spec.Path, "", Message, Later(spec.Name.IsOutput));
-        foreach (var loop in loops.Loops.Where(loop => loop.Settings.Bypass))
-            problems.Warn(loops.Groups[loop.Name].MarkOf("bypass"), $"loops.{loop.Name}.bypass", "", Message, "shut circuits are warmed through by opening them at full recirculation, as without a bypass");
     }
 
     private static string Later(bool isOutput) => isOutput ? "it stays off; leave this to the machine's own control" : "its value is logged";

@@ -4,7 +4,7 @@ namespace RoomSupervisor.Terms;
 
 /// <summary>How one cause is spelled and explained.</summary>
 /// <param name="Name">Stable name in lockstep files, traces and trends.</param>
-/// <param name="Text">Sentence when it binds; {A} {B} {C} are the numbers of the <see cref="Reason"/>.</param>
+/// <param name="Text">Sentence when it binds; {A} {B} {C} are the numbers of the <see cref="Reason"/>, {B-C} a distance between two temperatures.</param>
 /// <param name="Next">Clause when it is the runner-up; empty when it says nothing useful there.</param>
 /// <param name="A">Quantity of the first number.</param>
 /// <param name="B">Quantity of the second number.</param>
@@ -41,7 +41,8 @@ public static class CauseWords
         return template
             .Replace("{A}", Quantities.Show(reason.A, words.A, units), StringComparison.Ordinal)
             .Replace("{B}", Quantities.Show(reason.B, words.B, units), StringComparison.Ordinal)
-            .Replace("{C}", Quantities.Show(reason.C, words.C, units), StringComparison.Ordinal);
+            .Replace("{C}", Quantities.Show(reason.C, words.C, units), StringComparison.Ordinal)
+            .Replace("{B-C}", Quantities.Show(reason.B - reason.C, Quantity.TemperatureDifference, units), StringComparison.Ordinal);
     }
 
     private static CauseWording[] Build()
@@ -53,6 +54,7 @@ public static class CauseWords
         FanAndCoil(table);
         Drying(table);
         Guard(table);
+        SurfaceLimits(table);
         LoopsAndSource(table);
         Source(table);
         HotWater(table);
@@ -80,20 +82,21 @@ public static class CauseWords
     private static void Rooms(CauseWording[] t)
     {
         t[(int)Cause.StartingUp] = new("starting-up", "starting up: waiting for the first good readings");
+        t[(int)Cause.StartsInTurn] = new("starts-in-turn", "starting up: rooms begin one after another, not all at once");
         t[(int)Cause.SwitchedOff] = new("switched-off", "room switched off in household.yaml");
         t[(int)Cause.AirTemperatureMissing] = new("air-temperature-missing", "air temperature missing");
-        t[(int)Cause.Satisfied] = new("satisfied", "nothing to do");
+        t[(int)Cause.Satisfied] = new("satisfied", "nothing to do", "nothing to do");
         t[(int)Cause.PullDown] = new("pull-down", "pulling the room down, {B} too warm", "pull-down would use {A}", Quantity.Percent, Quantity.TemperatureDifference);
         t[(int)Cause.WarmUp] = new("warm-up", "warming the room up, {B} too cold", "warm-up would use {A}", Quantity.Percent, Quantity.TemperatureDifference);
         t[(int)Cause.Dehumidifying] = new("dehumidifying", "drying the air, dew point {B}", "drying asks for {A}", Quantity.Percent, Quantity.Temperature);
         t[(int)Cause.NotInSeason] = new("not-in-season", "its loop carries water for the other season");
-        t[(int)Cause.NoColdBlow] = new("no-cold-blow", "waits for water warm enough to blow");
+        t[(int)Cause.NoColdBlow] = new("no-cold-blow", "waits for water of {C} to blow with, now {B}", "", Quantity.Percent, Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.Opening] = new("opening", "a door or window is open");
         t[(int)Cause.EasingOff] = new("easing-off", "easing off, {B} to go", "easing off wants {A}", Quantity.Percent, Quantity.TemperatureDifference);
-        t[(int)Cause.CoilCarries] = new("coil-carries", "coil carries {B} of {C}", "the load asks for {A}", Quantity.Percent, Quantity.Power, Quantity.Power);
-        t[(int)Cause.CoilNotNeeded] = new("coil-not-needed", "the surface carries the room alone");
-        t[(int)Cause.SurfaceCarries] = new("surface-carries", "surface asked for {B}, can give {C} with this water", "demand asks for {A}", Quantity.Percent, Quantity.Power, Quantity.Power);
-        t[(int)Cause.SurfaceNotNeeded] = new("surface-not-needed", "nothing asked of the surface");
+        t[(int)Cause.CoilCarries] = new("coil-carries", "coil carries {B} of {C}", "the load asks for {A} ({B})", Quantity.Percent, Quantity.Power, Quantity.Power);
+        t[(int)Cause.CoilNotNeeded] = new("coil-not-needed", "the surface carries the room alone", "the surface carries the room alone");
+        t[(int)Cause.SurfaceCarries] = new("surface-carries", "surface asked for {B}, can give {C} with this water", "the room asks for {A} ({B})", Quantity.Percent, Quantity.Power, Quantity.Power);
+        t[(int)Cause.SurfaceNotNeeded] = new("surface-not-needed", "nothing asked of the surface", "nothing asked of the surface");
         t[(int)Cause.SurfaceWaits] = new("surface-waits", "surface waits while the coil pulls the room down");
     }
 
@@ -121,13 +124,19 @@ public static class CauseWords
         t[(int)Cause.QuietHours] = new("quiet-hours", "quiet hours, at most {A}", "quiet hours would allow {A}", Quantity.Percent);
         t[(int)Cause.NoiseLimit] = new("noise-limit", "noise limit {B} = {A}", "the noise limit would allow {A}", Quantity.Percent, Quantity.Level);
         t[(int)Cause.DraughtLimit] = new("draught-limit", "draught limit {A}", "draught would allow {A}", Quantity.Percent);
-        t[(int)Cause.StartSpeed] = new("start-speed", "the fan's slowest speed {A}", "", Quantity.Percent);
-        t[(int)Cause.LimitUnderStartSpeed] = new("limit-under-start-speed", "off: the limit {A} is under the fan's slowest speed {B}", "", Quantity.Percent, Quantity.Percent);
-        t[(int)Cause.RisingSlowly] = new("rising-slowly", "getting louder at {B} at most", "", Quantity.Percent, Quantity.LevelRate);
-        t[(int)Cause.FallingSlowly] = new("falling-slowly", "getting quieter at {B} at most", "", Quantity.Percent, Quantity.LevelRate);
+        t[(int)Cause.StartSpeed] = new("start-speed", "the fan's slowest speed {A}", "its slowest speed is {A}", Quantity.Percent);
+        t[(int)Cause.LimitUnderStartSpeed] = new("limit-under-start-speed", "off: the limit {A} is under the fan's slowest speed {B}", "a limit of {A}, under its slowest speed {B}, would keep it off", Quantity.Percent, Quantity.Percent);
+        t[(int)Cause.RisingSlowly] = new("rising-slowly", "getting louder at {B} at most", "getting louder slowly would allow {A}", Quantity.Percent, Quantity.LevelRate);
+        t[(int)Cause.FallingSlowly] = new("falling-slowly", "getting quieter at {B} at most", "getting quieter slowly asks for {A}", Quantity.Percent, Quantity.LevelRate);
         t[(int)Cause.StartKick] = new("start-kick", "start kick {A}", "", Quantity.Percent);
         t[(int)Cause.DripTrayFull] = new("drip-tray-full", "drip tray full");
         t[(int)Cause.DripTrayUnread] = new("drip-tray-unread", "the drip tray switch cannot be read");
+        t[(int)Cause.QuietHoursComing] = new("quiet-hours-coming", "quiet hours from {B} on allow {C}: at most {A} by now", "quiet hours from {B} on would allow {A} by now", Quantity.Percent, Quantity.TimeOfDay, Quantity.Percent);
+        t[(int)Cause.NearestStep] = new("nearest-step", "step of {A} for {B}", "", Quantity.Percent, Quantity.Percent);
+        t[(int)Cause.CoilWet] = new("coil-wet", "the coil is wet and its water {B}: the fan would give the wet back to air with dew point {C}", "", Quantity.Percent, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.CoilValveShut] = new("coil-valve-shut", "its valve is shut: a wet coil would give its water back");
+        t[(int)Cause.CoilNotAsked] = new("coil-not-asked", "nothing asked of the coil", "nothing asked of the coil");
+        t[(int)Cause.StartStopWait] = new("start-stop-wait", "not again before {B}: its valve only opens or shuts", "", Quantity.Percent, Quantity.Duration);
     }
 
     private static void Drying(CauseWording[] t)
@@ -143,8 +152,8 @@ public static class CauseWords
 
     private static void Guard(CauseWording[] t)
     {
-        t[(int)Cause.WaterTooCold] = new("water-too-cold", "water {A}, needs {B} (air would wet it at {C}, worst case)", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
-        t[(int)Cause.WaterFarTooCold] = new("water-far-too-cold", "water {A} is under the dew point {C} (worst case), needs {B}", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.WaterTooCold] = new("water-too-cold", "water {A}, needs {B} (air would wet it at {C}; {B-C} kept)", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.WaterFarTooCold] = new("water-far-too-cold", "water {A} is under the dew point {C} (worst case), needs {B}: {B-C} kept", "", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.DewPointRising] = new("dew-point-rising", "dew point rising {A}, now {B} (worst case)", "", Quantity.TemperatureRate, Quantity.Temperature);
         t[(int)Cause.SupplyMissing] = new("supply-missing", "supply temperature missing: the surface cannot be guarded");
         t[(int)Cause.WarmWater] = new("warm-water", "the loop carries warm water");
@@ -153,6 +162,7 @@ public static class CauseWords
         t[(int)Cause.DewPointUnknown] = new("dew-point-unknown", "nobody knows the dew point: the surface cannot be guarded");
         t[(int)Cause.WaitingForSteadyAir] = new("waiting-for-steady-air", "waiting for the dew point to be steady, {A} more", "", Quantity.Duration);
         t[(int)Cause.WaitingForWarmWater] = new("waiting-for-warm-water", "water {A}, opens again at {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.WarmingThrough] = new("warming-through", "warming the standing water through: 0 % = full recirculation");
         t[(int)Cause.WarmThrough] = new("warm-through", "warming the standing water through at full recirculation, expected {A} against {B}", "", Quantity.Temperature, Quantity.Temperature);
     }
 
@@ -188,6 +198,17 @@ public static class CauseWords
         t[(int)Cause.HotSlug] = new("hot-slug", "waits until the source's water is cold again, {A} more at most", "", Quantity.Duration);
     }
 
+    private static void SurfaceLimits(CauseWording[] t)
+    {
+        t[(int)Cause.Isolated] = new("isolated", "this room alone would need water of {A}, {B} is enough for the others: they go on without it", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.OutdoorReserve] = new("outdoor-reserve", "water no colder than {A}: a door may open, and outdoor air wets a surface under {C}; it is kept at {B}", "the reserve for open doors is {A}", Quantity.Temperature, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.FloorForFeet] = new("floor-for-feet", "water no colder than {A}: the floor is kept at {B} for people's feet", "the floor's limit is {A}", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.SurfaceLimit] = new("surface-limit", "water no warmer than {A}: the surface is kept at {B} at most", "the surface's limit is {A}", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.SurfaceTooHot] = new("surface-too-hot", "the surface has {A}, at most {B} is allowed", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.PastCircuits] = new("past-circuits", "water runs past the shut circuits: {A} now, they open at {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.ContactDoubted] = new("contact-doubted", "the contact has said open for {A}, the air says shut (dew point {B}, outdoors {C})", "", Quantity.Duration, Quantity.Temperature, Quantity.Temperature);
+    }
+
     private static void LoopsAndSource(CauseWording[] t)
     {
         t[(int)Cause.SourceTooCold] = new("source-too-cold", "source water {A} is no warmer than the return {B}", "", Quantity.Temperature, Quantity.Temperature);
@@ -205,7 +226,7 @@ public static class CauseWords
         t[(int)Cause.NoCircuitOpen] = new("no-circuit-open", "no circuit open");
         t[(int)Cause.CircuitOpening] = new("circuit-opening", "waiting {A} for the actuator to open", "", Quantity.Duration);
         t[(int)Cause.CircuitOpen] = new("circuit-open", "a circuit is open");
-        t[(int)Cause.RoomsAsk] = new("rooms-ask", "{A} circuits or coils ask", "", Quantity.Number);
+        t[(int)Cause.RoomsAsk] = new("rooms-ask", "{A} circuit(s) or coil(s) ask", "", Quantity.Number);
         t[(int)Cause.NobodyAsks] = new("nobody-asks", "nobody asks");
         t[(int)Cause.MinimumRun] = new("minimum-run", "minimum run, {A} more", "", Quantity.Duration);
         t[(int)Cause.MinimumOff] = new("minimum-off", "minimum rest of the compressor, {A} more", "", Quantity.Duration);

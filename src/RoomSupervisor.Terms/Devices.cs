@@ -106,6 +106,9 @@ public sealed record OutputShape
     /// <summary>Time of one on-off cycle, s.</summary>
     public double CycleS { get; init; } = 900;
 
+    /// <summary>True for what is on at 100 % only and off at anything less, instead of a share of time: a fan with one speed, whose on is full speed.</summary>
+    public bool OnlyWhole { get; init; }
+
     /// <summary>Shortest time on, s: under it the output is not switched on in that cycle, its share is carried over.</summary>
     public double MinimumOnS { get; init; }
 

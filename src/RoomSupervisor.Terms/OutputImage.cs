@@ -22,6 +22,10 @@ public struct RoomStatus
     public double DemandW;
     /// <summary>Index of the leading coil's fan command, or −1.</summary>
     public int FanOutput;
+    /// <summary>How often the room's fans were heard within the last hour: start, stop, change of direction of 3 dB.</summary>
+    public int AudibleChanges;
+    /// <summary>What the room usually needs while it is held in cooling, W; 0 until it is known.</summary>
+    public double UsualLoadW;
 }
 
 /// <summary>A loop as people see it after a scan.</summary>

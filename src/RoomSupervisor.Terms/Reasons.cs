@@ -14,7 +14,7 @@ public enum Cause : byte
 
     // Rooms.
     StartingUp, SwitchedOff, AirTemperatureMissing, Satisfied, PullDown, Opening, EasingOff, CoilCarries, CoilNotNeeded,
-    SurfaceCarries, SurfaceNotNeeded, SurfaceWaits, WarmUp, NotInSeason, NoColdBlow, Dehumidifying,
+    SurfaceCarries, SurfaceNotNeeded, SurfaceWaits, StartsInTurn, WarmUp, NotInSeason, NoColdBlow, Dehumidifying,
 
     // Why a stage changed.
     TooWarmFor, TooColdFor, OpeningLongEnough, OpeningShut, StopDistance, FadeDone, SurfaceAtLimit, SurfaceTooLittle, HandOverProven, HandOverTime, NoDemand, CoilMayNotRun, ReadingsBack, Resumed,
@@ -24,10 +24,11 @@ public enum Cause : byte
 
     // Fan and coil.
     HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,
-    StartKick, DripTrayFull, DripTrayUnread,
+    StartKick, DripTrayFull, DripTrayUnread, QuietHoursComing, NearestStep, CoilWet, CoilValveShut, StartStopWait, CoilNotAsked,
 
     // Condensation guard.
-    WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, DewPointUnknown, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough, WarmWater,
+    WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, DewPointUnknown, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough, WarmWater, WarmingThrough,
+    Isolated, OutdoorReserve, FloorForFeet, SurfaceLimit, SurfaceTooHot, PastCircuits, ContactDoubted,
 
     // Loops and source.
     LowestSafeSupply, SupplyOld, SourceTooWarm, SourceTooCold, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
@@ -44,7 +45,9 @@ public enum Cause : byte
 
 /// <summary>A cause with up to three numbers, in the quantities that <see cref="CauseWords"/> declares for it.</summary>
 /// <param name="Cause">What bound the value.</param>
-/// <param name="A">By convention, for a limit or a wish: the value it would allow or ask for, in the unit of the command.</param>
+/// <param name="A">
+/// By convention, for a limit or a wish: the value it would allow or ask for, in the unit of the command; at a mixing valve the water it may not pass, °C.
+/// </param>
 /// <param name="B">See <see cref="CauseWords"/>.</param>
 /// <param name="C">See <see cref="CauseWords"/>.</param>
 [StructLayout(LayoutKind.Sequential, Pack = 1)]

@@ -63,7 +63,8 @@ internal abstract class ShapedOutput(int index, OutputChannel[] channels)
 
         public override void Put(in Command command, double nowS, double lifeS, OutputLeases leases)
         {
-            var on = cycle.Step(Asked(command), nowS);
+            var asked = Asked(command);
+            var on = shape.OnlyWhole ? asked >= 100 : cycle.Step(asked, nowS);
             // A relay that stays on is 100 %: nothing less may follow as "on".
             foreach (var channel in Channels)
                 PutRelay(leases, channel.Lease, command, on, command.ThenValue >= 100, nowS, lifeS, 0);

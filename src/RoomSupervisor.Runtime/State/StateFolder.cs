@@ -37,6 +37,13 @@ public sealed class StateFolder(string path)
     /// <exception cref="IOException">The disk is full or read-only.</exception>
     public void SaveHousehold(ReadOnlySpan<byte> text) => Save("household.last-good.yaml", text);
 
+    /// <summary>The memory as <c>MemoryFile</c> wrote it, with its moment before it, or null.</summary>
+    public byte[]? LoadMemory() => Load("memory");
+
+    /// <summary>Keeps the memory.</summary>
+    /// <exception cref="IOException">The disk is full or read-only.</exception>
+    public void SaveMemory(ReadOnlySpan<byte> bytes) => Save("memory", bytes);
+
     private byte[]? Load(string name) => Sound(System.IO.Path.Combine(Path, name)) ?? Sound(System.IO.Path.Combine(Path, name + ".1"));
 
     private void Save(string name, ReadOnlySpan<byte> text)

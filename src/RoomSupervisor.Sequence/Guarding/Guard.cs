@@ -13,44 +13,68 @@ internal static class Guard
     public static void All(in Scan scan)
     {
         for (var i = 0; i < scan.House.Circuits.Length; i++)
-            Step(scan, i);
+        {
+            if (!scan.Memory.Loops[scan.House.Circuits[i].Loop].Heats)
+                Measure(scan, i);
+        }
+        for (var i = 0; i < scan.House.Loops.Length; i++)
+            Isolation.Step(scan, i);
+        for (var i = 0; i < scan.House.Circuits.Length; i++)
+            Decide(scan, i, scan.House.Circuits[i], ref scan.Memory.Circuits[i]);
     }
 
-    private static void Step(in Scan scan, int index)
+    private static void Measure(in Scan scan, int index)
     {
         var circuit = scan.House.Circuits[index];
         ref var m = ref scan.Memory.Circuits[index];
         ref readonly var room = ref scan.Memory.Rooms[circuit.Room];
-        var before = m.Level;
-        if (scan.Memory.Loops[circuit.Loop].Heats)
-        {
-            Warm(scan, index, circuit, ref m);
-            return;
-        }
         m.WorstC = room.DewPointWorstC + SupplyAgeing(scan, circuit);
         m.LowestSafeC = LowestSafe(scan, circuit, room, m.WorstC);
-        var supply = ColdestSupply(scan, circuit);
-        Wet(scan, index, circuit, ref m);
-        Blocks.Hold(ref m.ColdForS, supply < m.WorstC + scan.Settings.ShutUnderK, scan.Dt);
+        m.Limit = Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, room.DewPointWorstC);
+        if (SurfaceLimit.ColdestSupply(scan, index, out var why) is var coldest && coldest > m.LowestSafeC)
+            (m.LowestSafeC, m.Limit) = (coldest, why);
+        m.ColdestC = ColdestSupply(scan, circuit);
+        Blocks.Hold(ref m.ColdForS, m.ColdestC < m.WorstC + scan.Settings.ShutUnderK, scan.Dt);
         Blocks.Hold(ref m.SteadyForS, room.DewPointRateKPerS * 60 <= scan.Settings.SteadyRateKPerMin, scan.Dt);
         m.WarmThroughRestS = Math.Max(0, m.WarmThroughRestS - scan.Dt);
-        if (MustShut(scan, circuit, m, room, supply, out var why) || (m.Level != GuardLevel.Shut && WaterTooCold(scan, m, supply, out why)))
-            Shut(ref m, why, scan);
-        else if (m.Level == GuardLevel.Shut)
-            TryOpen(scan, index, circuit, ref m, supply);
-        if (m.Level != before)
-            scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, m.ShutReason, (byte)before, (byte)m.Level);
     }
 
-    /// <summary>Warm water wets nothing: nothing to guard until the loop carries cold water again.</summary>
-    private static void Warm(in Scan scan, int index, Circuit circuit, ref CircuitMemory m)
+    private static void Decide(in Scan scan, int index, Circuit circuit, ref CircuitMemory m)
     {
         var before = m.Level;
         Wet(scan, index, circuit, ref m);
-        var wetFor = m.SinceWetS;
-        m = new CircuitMemory { Level = GuardLevel.Clear, Wet = m.Wet, SinceWetS = wetFor, LowestSafeC = double.NaN, WorstC = double.NaN, ValvePercent = m.ValvePercent, OpenForS = m.OpenForS, AskedW = m.AskedW, MayGiveW = m.MayGiveW, OutputW = m.OutputW };
-        if (before != m.Level)
-            scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, new Reason(Cause.WarmWater), (byte)before, (byte)m.Level);
+        var happened = m.ShutReason;
+        if (scan.Memory.Loops[circuit.Loop].Heats)
+            happened = Warm(scan, index, ref m);
+        else if (Protections.ShutsCooled(scan, index, out var why))
+            Shut(ref m, happened = why, scan);
+        else if (m.Level == GuardLevel.Shut)
+            happened = TryOpen(scan, index, circuit, ref m, m.ColdestC);
+        if (m.Level != before)
+            scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, happened, (byte)before, (byte)m.Level);
+    }
+
+    /// <summary>Warm water wets nothing: nothing to guard but the heat of the surface, until the loop carries cold water again.</summary>
+    private static Reason Warm(in Scan scan, int index, ref CircuitMemory m)
+    {
+        var hot = Protections.ShutsHeated(scan, index, out var why);
+        m = new CircuitMemory
+        {
+            Level = hot ? GuardLevel.Shut : GuardLevel.Clear,
+            ShutReason = why,
+            Wet = m.Wet,
+            SinceWetS = m.SinceWetS,
+            LowestSafeC = double.NaN,
+            WorstC = double.NaN,
+            HighestC = SurfaceLimit.WarmestSupply(scan, index),
+            ValvePercent = m.ValvePercent,
+            OpenForS = m.OpenForS,
+            ShutForS = m.ShutForS,
+            AskedW = m.AskedW,
+            MayGiveW = m.MayGiveW,
+            OutputW = m.OutputW,
+        };
+        return hot ? why : new Reason(Cause.WarmWater);
     }
 
     /// <summary>Raised: the loop is held warmer than it would like to be. Called after the loops have stepped.</summary>
@@ -66,8 +90,7 @@ internal static class Guard
             var level = m.LowestSafeC > wish + (m.Level == GuardLevel.Raised ? -0.1 : 0.1) ? GuardLevel.Raised : GuardLevel.Clear;
             if (level == m.Level)
                 continue;
-            var reason = Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, scan.Memory.Rooms[scan.House.Circuits[i].Room].DewPointWorstC);
-            scan.Happened(SequenceEvents.GuardChanged, Owner.Room, scan.House.Circuits[i].Room, reason, (byte)m.Level, (byte)level);
+            scan.Happened(SequenceEvents.GuardChanged, Owner.Room, scan.House.Circuits[i].Room, m.Limit, (byte)m.Level, (byte)level);
             m.Level = level;
         }
     }
@@ -110,37 +133,6 @@ internal static class Guard
         m.SinceWetS = wet ? 0 : m.SinceWetS + scan.Dt;
     }
 
-    /// <summary>What shuts a circuit whatever its water, strongest first.</summary>
-    private static bool MustShut(in Scan scan, Circuit circuit, in CircuitMemory m, in RoomMemory room, double supply, out Reason why)
-    {
-        var s = scan.Settings;
-        why = new Reason(Cause.CondensationSwitch);
-        if (m.Wet)
-            return true;
-        why = new Reason(Cause.CondensationUnread);
-        if (scan.IsUnread(circuit.CondensationSwitch) || scan.IsUnread(scan.House.Loops[circuit.Loop].ManifoldSwitch))
-            return true;
-        why = new Reason(Cause.SupplyMissing);
-        if (double.IsNaN(supply))
-            return true;
-        why = new Reason(Cause.DewPointUnknown);
-        if (double.IsNaN(room.DewPointWorstC))
-            return true;
-        why = Reason.Of(Cause.DewPointRising, room.DewPointRateKPerS * 60, room.DewPointWorstC);
-        return room.DewPointRateKPerS * 60 > s.ShutRisingKPerMin;
-    }
-
-    /// <summary>Water that shuts an open circuit: far too cold at once, too cold after a while.</summary>
-    private static bool WaterTooCold(in Scan scan, in CircuitMemory m, double supply, out Reason why)
-    {
-        var s = scan.Settings;
-        why = Reason.Of(Cause.WaterFarTooCold, supply, m.LowestSafeC, m.WorstC);
-        if (supply < m.WorstC + s.ShutAtOnceUnderK)
-            return true;
-        why = Reason.Of(Cause.WaterTooCold, supply, m.LowestSafeC, m.WorstC);
-        return m.ColdForS >= s.ShutAfterS;
-    }
-
     private static void Shut(ref CircuitMemory m, in Reason why, in Scan scan)
     {
         if (m.WarmThrough)
@@ -153,7 +145,7 @@ internal static class Guard
     }
 
     /// <summary>Rules 5.2 and 5.3: steady air and safe water open the circuit; steady air and standing water that will be safe warm it through.</summary>
-    private static void TryOpen(in Scan scan, int index, Circuit circuit, ref CircuitMemory m, double supply)
+    private static Reason TryOpen(in Scan scan, int index, Circuit circuit, ref CircuitMemory m, double supply)
     {
         var s = scan.Settings;
         var wait = Math.Max(s.OpenAfterSteadyS - m.SteadyForS, s.OpenAfterWetS - m.SinceWetS);
@@ -162,7 +154,7 @@ internal static class Guard
             m.ShutReason = Reason.Of(Cause.WaitingForSteadyAir, wait);
             if (m.WarmThrough)
                 EndWarmThrough(ref m, scan);
-            return;
+            return m.ShutReason;
         }
         if (supply >= m.LowestSafeC - s.OpenBelowK)
         {
@@ -170,10 +162,11 @@ internal static class Guard
             m.Level = GuardLevel.Clear;
             m.WarmThrough = false;
             m.WarmThroughForS = 0;
-            return;
+            return m.ShutReason;
         }
         m.ShutReason = Reason.Of(Cause.WaitingForWarmWater, supply, m.LowestSafeC - s.OpenBelowK);
         WarmThrough(scan, index, circuit, ref m, supply);
+        return m.ShutReason;
     }
 
     /// <summary>
@@ -184,13 +177,14 @@ internal static class Guard
     {
         var s = scan.Settings;
         ref readonly var loop = ref scan.Memory.Loops[circuit.Loop];
-        ref readonly var room = ref scan.Memory.Rooms[circuit.Room];
-        var wanted = Demand.WantsSurface(room) && room.DemandW > 0 && m.LowestSafeC <= LoopWater.WarmestUsefulFor(scan, circuit);
-        var expected = wanted && IsAlone(scan, index, circuit.Loop) && loop.HasSlug && loop.SlugC >= m.WorstC + s.SlugAboveK;
+        var bypass = scan.House.Loops[circuit.Loop].Settings.Bypass;
+        var wanted = LoopWater.IsWanted(scan, index) && m.LowestSafeC <= LoopWater.WarmestUsefulFor(scan, circuit);
+        // Past the circuits nothing can get wet, so the water need not be expected to be safe.
+        var expected = wanted && IsAlone(scan, index, circuit.Loop) && (bypass || (loop.HasSlug && loop.SlugC >= m.WorstC + s.SlugAboveK));
         if (m.WarmThrough)
         {
             m.WarmThroughForS += loop.PumpOn ? scan.Dt : 0;   // the actuator's time is not the water's
-            var cold = LoopWater.Flows(scan, circuit.Loop) && supply < m.WorstC + s.ShutAtOnceUnderK;
+            var cold = !bypass && LoopWater.Flows(scan, circuit.Loop) && supply < m.WorstC + s.ShutAtOnceUnderK;
             if (!expected || cold || m.WarmThroughForS > s.WarmThroughAtMostS)
                 EndWarmThrough(ref m, scan);
         }
@@ -200,7 +194,7 @@ internal static class Guard
             m.WarmThroughForS = 0;
         }
         if (m.WarmThrough)
-            m.ShutReason = Reason.Of(Cause.WarmThrough, loop.SlugC, m.WorstC);
+            m.ShutReason = bypass ? Reason.Of(Cause.PastCircuits, supply, m.LowestSafeC - s.OpenBelowK) : Reason.Of(Cause.WarmThrough, loop.SlugC, m.WorstC);
     }
 
     private static bool IsAlone(in Scan scan, int index, int loop)

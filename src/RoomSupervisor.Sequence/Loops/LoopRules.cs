@@ -1,5 +1,6 @@
 // Section 6, as far as one room a loop needs it: supply set point under the guard's limit, mixing valve, pump. A pump never pushes
 // against shut valves; a mixing valve at 0 % takes nothing cold in, which is safe.
+using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Sequence.Rooms;
 using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
@@ -47,6 +48,7 @@ internal static class LoopRules
         var wanted = loop.WarmestC;
         m.LowestSafeC = double.NegativeInfinity;
         var whenNobodyIsOpen = double.NegativeInfinity;
+        m.Limit = default;
         m.Asked = false;
         m.Guard = GuardLevel.Clear;
         foreach (var i in loop.Circuits)
@@ -56,21 +58,18 @@ internal static class LoopRules
             m.Guard = (GuardLevel)Math.Max((byte)m.Guard, (byte)c.Level);
             if (!double.IsNaN(c.LowestSafeC))
                 whenNobodyIsOpen = Math.Max(whenNobodyIsOpen, c.LowestSafeC);
-            // A room whose circuit is shut does not hold the water up for the others.
-            if (c.ValvePercent <= 0)
+            if (!Holds(circuit, c))
                 continue;
-            m.LowestSafeC = Math.Max(m.LowestSafeC, c.LowestSafeC);
-            if (c.AskedW <= 0)
+            Limit(ref m, c.LowestSafeC, c.Limit);
+            if (c.ValvePercent <= 0 || c.AskedW <= 0)
                 continue;
             m.Asked = true;
-            var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
-            if (air.Exists)
-                wanted = Math.Min(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK, heats: false));
+            wanted = Math.Min(wanted, LoopWater.Wanted(scan, i));
         }
         var isOpen = !double.IsInfinity(m.LowestSafeC);
         if (isOpen)
-            m.LowestSafeC = Math.Max(Math.Max(m.LowestSafeC, Waiting(scan, index)), OfManifold(scan, loop));
-        if (!isOpen)
+            Others(scan, index, loop, ref m);
+        else
             m.LowestSafeC = whenNobodyIsOpen;
         m.WantedC = Math.Max(loop.ColdestC, wanted);
         var target = Math.Max(m.Asked ? m.WantedC : loop.WarmestC, m.LowestSafeC);
@@ -80,37 +79,35 @@ internal static class LoopRules
         m.HasSetPoint = true;
     }
 
-    /// <summary>The air where the manifold stands always counts (rule 5.4): its pipes are bare. Nothing where it is not said or not known.</summary>
-    private static double OfManifold(in Scan scan, Loop loop)
+    /// <summary>A room whose circuit is shut does not hold the water up for the others; one just isolated does until its actuator has shut.</summary>
+    private static bool Holds(Circuit circuit, in CircuitMemory c) => c.ValvePercent > 0 || (c.Isolated && c.ShutForS < circuit.Actuator.ClosingTimeS);
+
+    private static void Limit(ref LoopMemory m, double lowest, in Reason why)
     {
-        if (loop.ManifoldRoom < 0)
-            return double.NegativeInfinity;
-        var worst = scan.Memory.Rooms[loop.ManifoldRoom].DewPointWorstC;
-        return double.IsNaN(worst) ? double.NegativeInfinity : worst + scan.Settings.MarginK;
+        if (lowest > m.LowestSafeC)
+            (m.LowestSafeC, m.Limit) = (lowest, why);
     }
 
     /// <summary>
-    /// Lowest safe supply of circuits that wait, shut, for warmer water on a loop that others use: they are let in by warming the loop, as long as the
-    /// water is still of use to every room that is open now. Beyond that the others go on, and isolation is a later version's.
+    /// Besides the open circuits: the manifold's air, and circuits that wait, shut, for warmer water on a loop that others use. These are let in by warming the loop, as long as the
+    /// water is still of use to every room that is open now and no room is isolated for it (rule 5.4).
     /// </summary>
-    private static double Waiting(in Scan scan, int index)
+    private static void Others(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
+        if (loop.ManifoldRoom >= 0)
+            Limit(ref m, LoopWater.OfManifold(scan, loop), Reason.Of(Cause.LowestSafeSupply, LoopWater.OfManifold(scan, loop), scan.Memory.Rooms[loop.ManifoldRoom].DewPointWorstC));
         var useful = double.PositiveInfinity;
-        foreach (var i in scan.House.Loops[index].Circuits)
+        foreach (var i in loop.Circuits)
         {
             if (scan.Memory.Circuits[i].ValvePercent > 0)
                 useful = Math.Min(useful, LoopWater.WarmestUsefulFor(scan, scan.House.Circuits[i]));
         }
-        var highest = double.NegativeInfinity;
-        foreach (var i in scan.House.Loops[index].Circuits)
+        foreach (var i in loop.Circuits)
         {
             ref readonly var c = ref scan.Memory.Circuits[i];
-            ref readonly var room = ref scan.Memory.Rooms[scan.House.Circuits[i].Room];
-            var waits = c.Level == GuardLevel.Shut && c.ValvePercent <= 0 && c.ShutReason.Cause == Cause.WaitingForWarmWater;
-            if (waits && Demand.WantsSurface(room) && room.DemandW > 0 && c.LowestSafeC <= useful)
-                highest = Math.Max(highest, c.LowestSafeC);
+            if (LoopWater.Waits(c) && LoopWater.IsWanted(scan, i) && c.LowestSafeC <= useful)
+                Limit(ref m, c.LowestSafeC, c.Limit);
         }
-        return highest;
     }
 
     /// <summary>
@@ -121,7 +118,9 @@ internal static class LoopRules
     {
         var (coldest, warmest) = (loop.Settings.HeatingColdestC(loop.Serves), loop.Settings.HeatingWarmestC(loop.Serves));
         var wanted = coldest;
+        var highest = double.PositiveInfinity;
         m.LowestSafeC = double.NaN;
+        m.Limit = default;
         m.Guard = GuardLevel.Clear;
         m.Asked = false;
         foreach (var i in loop.Circuits)
@@ -132,6 +131,8 @@ internal static class LoopRules
             if (c.ValvePercent <= 0 || c.AskedW <= 0 || !air.Exists)
                 continue;
             m.Asked = true;
+            if (c.HighestC < highest)
+                (highest, m.Limit) = (c.HighestC, Reason.Of(Cause.SurfaceLimit, c.HighestC, SurfaceLimit.WarmestSurface(scan, circuit)));
             wanted = Math.Max(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK, heats: true));
         }
         var outdoors = scan.Reading(scan.House.Points.OutdoorTemperature);
@@ -141,7 +142,7 @@ internal static class LoopRules
             var share = (none - outdoors.Value) / (none - loop.Settings.DesignOutdoorC);
             wanted = coldest + (warmest - coldest) * Math.Clamp(share, 0, 1);
         }
-        m.WantedC = Math.Clamp(wanted, coldest, warmest);
+        m.WantedC = Math.Min(highest, Math.Clamp(wanted, coldest, warmest));
         m.SetPointC = m.WantedC;
         m.HasSetPoint = true;
     }
@@ -183,25 +184,19 @@ internal static class LoopRules
     }
 
     /// <summary>
-    /// Rule 6.7: what stops a loop whatever its rooms want: a high limit that has tripped and half an hour after it, a leak until the next start, too
-    /// little water pressure. A limit whose contact cannot be read stops it for as long, told when it lasts: at every start it is so for a moment. A
-    /// pressure that cannot be read stops nothing.
+    /// What stops a loop whatever its rooms want: the strongest row of the protective list, with its event. A limit whose contact cannot be read is told
+    /// when it lasts: at every start it is so for a moment.
     /// </summary>
     private static void Protect(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
         m.HighLimitRestS = scan.IsMade(loop.HighLimit) ? HighLimitQuietS : Math.Max(0, m.HighLimitRestS - scan.Dt);
-        var unread = scan.IsUnread(loop.HighLimit);
-        Blocks.Hold(ref m.HighLimitUnreadS, unread, scan.Dt);
-        var pressure = scan.Reading(loop.Pressure);
-        m.Stopped = scan.Memory.Leak ? Cause.Leak
-            : m.HighLimitRestS > 0 ? Cause.HighLimit
-            : unread ? Cause.HighLimitUnread
-            : pressure.Exists && pressure.Value < LowestPressureKPa ? Cause.PressureLow
-            : Cause.None;
+        Blocks.Hold(ref m.HighLimitUnreadS, scan.IsUnread(loop.HighLimit), scan.Dt);
+        var stops = Protections.OfLoop(scan, index);
+        m.Stopped = stops?.Cause ?? Cause.None;
         var lasts = m.Stopped != Cause.HighLimitUnread || m.HighLimitUnreadS >= scan.Settings.DeclaredMissingAfterS;
-        if (m.Stopped != Cause.None && m.Stopped != m.ToldStopped && lasts)
+        if (stops is { IsTold: true } && m.Stopped != m.ToldStopped && lasts)
             scan.Happened(SequenceEvents.LoopStopped, Owner.Loop, index, new Reason(m.ToldStopped = m.Stopped));
-        else if (m.Stopped == Cause.None && m.ToldStopped != Cause.None)
+        else if (stops is not { IsTold: true } && m.ToldStopped != Cause.None)
         {
             scan.Happened(SequenceEvents.LoopFree, Owner.Loop, index, new Reason(m.ToldStopped));
             m.ToldStopped = Cause.None;
@@ -212,7 +207,7 @@ internal static class LoopRules
     private const double HighLimitQuietS = 1800;
 
     /// <summary>Under this gauge pressure a pump would draw air, kPa.</summary>
-    private const double LowestPressureKPa = 50;
+    public const double LowestPressureKPa = 50;
 
     /// <summary>On while a circuit or coil valve has been open for its actuator's opening time; off with the last one shut.</summary>
     private static Command Pump(in Scan scan, int index, Loop loop, ref LoopMemory m)
@@ -224,8 +219,6 @@ internal static class LoopRules
         var waits = double.PositiveInfinity;
         if (loop.Serves == LoopServes.Surfaces)
         {
-            if (!scan.Reading(loop.Supply).Exists && !m.Heats)
-                return new Command(0, new Reason(Cause.SupplyMissing), default, 0);
             foreach (var i in loop.Circuits)
             {
                 var circuit = scan.House.Circuits[i];
@@ -241,11 +234,25 @@ internal static class LoopRules
                     waits = Math.Min(waits, scan.House.Coils[i].OpeningTimeS - scan.Memory.Coils[i].ValveOpenForS);
             }
         }
+        if (double.IsInfinity(waits) && PassingBy(scan, loop) is { Cause: not Cause.None } past)
+            return new Command(1, past, default, 0);
         if (double.IsInfinity(waits))
             return new Command(0, new Reason(Cause.NoCircuitOpen), default, 0);
         return waits > 0
             ? new Command(0, Reason.Of(Cause.CircuitOpening, waits), default, 0)
             : new Command(1, new Reason(Cause.CircuitOpen), default, 0);
+    }
+
+    /// <summary>Rule 5.5: on a loop with a bypass the pump runs past shut circuits, so that the supply sensor sees the water; none where nobody asks for it.</summary>
+    private static Reason PassingBy(in Scan scan, Loop loop)
+    {
+        foreach (var i in loop.Circuits)
+        {
+            ref readonly var c = ref scan.Memory.Circuits[i];
+            if (loop.Settings.Bypass && c.WarmThrough)
+                return c.ShutReason;
+        }
+        return default;
     }
 
     /// <summary>What the standing water will measure when it moves: the mean of supply and return while it flows, then warming towards the room.</summary>

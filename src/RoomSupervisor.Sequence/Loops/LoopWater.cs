@@ -42,6 +42,36 @@ internal static class LoopWater
         return warmest;
     }
 
+    /// <summary>The air where the manifold stands always counts (rule 5.4): its pipes are bare. Negative infinity where it is not said or not known.</summary>
+    public static double OfManifold(in Scan scan, Loop loop)
+    {
+        if (loop.ManifoldRoom < 0)
+            return double.NegativeInfinity;
+        var worst = scan.Memory.Rooms[loop.ManifoldRoom].DewPointWorstC;
+        return double.IsNaN(worst) ? double.NegativeInfinity : worst + scan.Settings.MarginK;
+    }
+
+    /// <summary>True for a circuit that waits, shut, for nothing but warmer water.</summary>
+    public static bool Waits(in CircuitMemory m) => m.Level == GuardLevel.Shut && m.ValvePercent <= 0 && m.ShutReason.Cause == Cause.WaitingForWarmWater;
+
+    /// <summary>True while its room works with its surfaces and asks for something.</summary>
+    public static bool IsWanted(in Scan scan, int circuit)
+    {
+        ref readonly var room = ref scan.Memory.Rooms[scan.House.Circuits[circuit].Room];
+        return Demand.WantsSurface(room) && room.DemandW > 0;
+    }
+
+    /// <summary>Water with which a cooled circuit gives what is asked of it, °C; its loop's warmest where nothing is.</summary>
+    public static double Wanted(in Scan scan, int index)
+    {
+        var circuit = scan.House.Circuits[index];
+        var asked = scan.Memory.Circuits[index].AskedW;
+        var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
+        return asked > 0 && air.Exists
+            ? Emitters.SupplyForOutput(circuit, air.Value, asked, scan.Settings.SupplyFromReturnK, heats: false)
+            : scan.House.Loops[circuit.Loop].WarmestC;
+    }
+
     /// <summary>Measured supply while it flows, else the coldest (in heating the warmest) this loop is meant to have, °C.</summary>
     public static double Expected(in Scan scan, int loop)
     {

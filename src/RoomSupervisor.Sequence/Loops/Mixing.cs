@@ -19,11 +19,11 @@ internal static class Mixing
         if (!m.PumpOn)
             return Rest(ref m, Cause.NoCircuitOpen);
         if (WarmsThrough(scan, index))
-            return Rest(ref m, Cause.WarmThrough);
+            return Rest(ref m, Cause.WarmingThrough);
         if (supply.Quality != Quality.Good)
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
         if (!m.Heats && m.LowestSafeC > LoopWater.WarmestUseful(scan, index))
-            return new Command(Rest(ref m, Cause.Recirculating).Value, Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), default, 0);
+            return new Command(Rest(ref m, Cause.Recirculating).Value, m.Limit, default, 0);
         var s = scan.Settings;
         var source = SourceWater(scan, loop, m.Heats);
         var back = scan.Reading(loop.Return);
@@ -37,12 +37,10 @@ internal static class Mixing
             return new Command(Rest(ref m, wrong).Value, Reason.Of(wrong, source, returned), default, 0);
         }
         var error = m.Heats ? m.SetPointC - supply.Value : supply.Value - m.SetPointC;
-        var wish = forward + s.MixingGainPercentPerK * error + m.MixingIntegral;
-        if ((wish < 100 || error < 0) && (wish > 0 || error > 0))
-            m.MixingIntegral = Math.Clamp(m.MixingIntegral + s.MixingIntegralPercentPerKS * error * scan.Dt, -100, 100);
-        m.MixingPercent = Move(m.MixingPercent, Math.Clamp(forward + s.MixingGainPercentPerK * error + m.MixingIntegral, 0, 100), loop, scan);
+        var wish = Pi.Step(ref m.MixingIntegral, error, s.MixingGainPercentPerK * error, s.MixingIntegralPercentPerKS * error * scan.Dt, forward, new PiLimits(0, 100, -100, 100));
+        m.MixingPercent = Move(m.MixingPercent, wish, loop, scan);
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
-        return new Command(m.MixingPercent, reason, m.Heats ? default : Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, Worst(scan, index)), 0);
+        return new Command(m.MixingPercent, reason, m.Limit, 0);
     }
 
     /// <summary>No faster than the valve can move, and not for less than the dead band.</summary>
@@ -69,17 +67,6 @@ internal static class Mixing
                 return true;
         }
         return false;
-    }
-
-    private static double Worst(in Scan scan, int index)
-    {
-        var worst = double.NaN;
-        foreach (var i in scan.House.Loops[index].Circuits)
-        {
-            var room = scan.Memory.Rooms[scan.House.Circuits[i].Room].DewPointWorstC;
-            worst = double.IsNaN(worst) ? room : Math.Max(worst, room);
-        }
-        return worst;
     }
 
     /// <summary>Water the source delivers: measured there, else at a direct loop of the same source, else what such a loop is meant to have.</summary>

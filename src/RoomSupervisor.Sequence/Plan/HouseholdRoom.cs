@@ -67,6 +67,23 @@ public sealed partial class HouseholdRoom
         return double.IsNaN(NoiseAllowedUntilMinutes) || since >= AfterQuietBegan(NoiseAllowedUntilMinutes);
     }
 
+    /// <summary>Minutes until quiet hours begin, or until the allowance in them ends; 0 while they hold; NaN: they never begin.</summary>
+    public double MinutesToQuiet(DateTime local)
+    {
+        if (double.IsNaN(QuietFromMinutes) || double.IsNaN(QuietToMinutes))
+            return double.NaN;
+        if (IsQuiet(local))
+            return 0;
+        var begin = QuietBeginsMinutes;
+        return double.IsNaN(begin) ? double.NaN : (begin - local.TimeOfDay.TotalMinutes + 1440) % 1440;
+    }
+
+    /// <summary>Minute of the day from which quiet hours hold, the allowance counted; NaN: they never do.</summary>
+    public double QuietBeginsMinutes
+        => QuietFromMinutes == QuietToMinutes ? double.NaN
+        : double.IsNaN(NoiseAllowedUntilMinutes) || NoiseAllowedUntilMinutes == QuietFromMinutes ? QuietFromMinutes
+        : AllowanceFits ? NoiseAllowedUntilMinutes : double.NaN;
+
     /// <summary>True when the noise allowance ends within quiet hours: else it lifts nothing, or everything.</summary>
     public bool AllowanceFits => AfterQuietBegan(NoiseAllowedUntilMinutes) > 0 && AfterQuietBegan(NoiseAllowedUntilMinutes) < AfterQuietBegan(QuietToMinutes);
 

@@ -19,6 +19,9 @@ public sealed class RoomSettings
     /// 2.6 m of air give 3.1 kJ/K, light furniture and surfaces several times that within minutes).</summary>
     public double AirCapacityKJPerK => double.IsNaN(airCapacity) ? 15 * FloorAreaM2 : airCapacity;
 
+    /// <summary>True for a room whose doors or windows are opened every day though no contact tells.</summary>
+    public bool OpeningsLikely { get; private set; }
+
     public static IReadOnlyList<Parameter<RoomSettings>> Parameters { get; } =
     [
         Declare.Number<RoomSettings>("number", Quantity.Number, double.NaN, 1, 999, "stable number of the room; wire labels hang on it",
@@ -26,6 +29,8 @@ public sealed class RoomSettings
         Declare.Number<RoomSettings>("floor_area", Quantity.Area, double.NaN, 2, 2000, "floor area", r => r.FloorAreaM2, (r, v) => r.FloorAreaM2 = v, required: true, step: 0.5, example: "24 m²"),
         Declare.Number<RoomSettings>("air_capacity", Quantity.HeatCapacity, double.NaN, 20, 100000, "effective heat capacity of air and light furniture; without it by the floor's area",
             r => r.AirCapacityKJPerK, (r, v) => r.airCapacity = v, step: 10, example: "360 kJ/K", more: "Until it is measured: 150 kJ/K for every 10 m² of floor."),
+        Declare.Switch<RoomSettings>("openings_likely", false, "its doors or windows are opened every day though no contact tells", r => r.OpeningsLikely, (r, v) => r.OpeningsLikely = v,
+            "On humid days a cooled slab then stays warm enough not to be wetted at once. A room with a contact learns it from the contact."),
     ];
 }
 
@@ -51,6 +56,9 @@ public sealed class SurfaceSettings
     /// <summary>True for the floor of a bathroom: it may be warmer.</summary>
     public bool IsBath { get; private set; }
 
+    /// <summary>True for the floor of an edge zone, where nobody stays.</summary>
+    public bool IsEdge { get; private set; }
+
     public static IReadOnlyList<Parameter<SurfaceSettings>> Parameters { get; } =
     [
         Declare.Number<SurfaceSettings>("area", Quantity.Area, double.NaN, 1, 2000, "active area of the surface", s => s.AreaM2, (s, v) => s.AreaM2 = v, required: true, step: 0.5, example: "16 m²"),
@@ -61,5 +69,6 @@ public sealed class SurfaceSettings
     [
         .. Parameters,
         Declare.Switch<SurfaceSettings>("bath", false, "the floor of a bathroom, which may be warmer (33 °C instead of 29 °C)", s => s.IsBath, (s, v) => s.IsBath = v),
+        Declare.Switch<SurfaceSettings>("edge", false, "the floor of an edge zone along an outer wall, where nobody stays (35 °C)", s => s.IsEdge, (s, v) => s.IsEdge = v),
     ];
 }

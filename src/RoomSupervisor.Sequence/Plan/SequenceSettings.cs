@@ -23,6 +23,12 @@ public sealed partial class SequenceSettings
     /// <summary>How long a room waits at start for its first readings before it goes on without them.</summary>
     public double DeclaredMissingAfterS { get; private set; }
 
+    /// <summary>After a start one room after another begins, so far apart.</summary>
+    public double StartApartS { get; private set; }
+
+    /// <summary>Closer where needed, so that all have begun within this.</summary>
+    public double AllStartedWithinS { get; private set; }
+
     /// <summary>Largest believable step of an air temperature between two scans.</summary>
     public double TemperatureJumpK { get; private set; }
 
@@ -210,34 +216,6 @@ public sealed partial class SequenceSettings
 
     /// <summary>Shortest rest between two.</summary>
     public double DryRestS { get; private set; }
-
-    // Fan (section 4).
-    /// <summary>How fast a fan may get louder after an opening.</summary>
-    public double RiseAfterOpeningDbPerMin { get; private set; }
-
-    /// <summary>How fast a fan may get louder otherwise.</summary>
-    public double RiseDbPerMin { get; private set; }
-
-    /// <summary>How fast a fan gets quieter in easing off.</summary>
-    public double FallEasingOffDbPerMin { get; private set; }
-
-    /// <summary>How fast a fan gets quieter otherwise.</summary>
-    public double FallDbPerMin { get; private set; }
-
-    /// <summary>Speed of the start kick.</summary>
-    public double KickSpeedPercent { get; private set; }
-
-    /// <summary>Length of the start kick.</summary>
-    public double KickForS { get; private set; }
-
-    /// <summary>Longest run of a fan after its coil valve has shut: a wet coil gives its water back.</summary>
-    public double AfterValveShutS { get; private set; }
-
-    /// <summary>How long a drip tray switch must be dry again before the coil runs.</summary>
-    public double TrayDryForS { get; private set; }
-
-    /// <summary>Smallest opening of a throttling coil valve.</summary>
-    public double ValveFloorPercent { get; private set; }
 
     // Guard (section 5).
     /// <summary>Kept between supply water and the worst-case dew point.</summary>

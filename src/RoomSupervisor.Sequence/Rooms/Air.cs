@@ -10,6 +10,7 @@ internal static class Air
 {
     public static void All(in Scan scan)
     {
+        scan.Memory.OutdoorDewPointC = Outdoors(scan);
         for (var i = 0; i < scan.House.Rooms.Length; i++)
             Measure(scan, scan.House.Rooms[i], ref scan.Memory.Rooms[i]);
         for (var i = 0; i < scan.House.Rooms.Length; i++)
@@ -95,6 +96,14 @@ internal static class Air
         return true;
     }
 
+    /// <summary>Dew point outdoors, °C; NaN: not known.</summary>
+    private static double Outdoors(in Scan scan)
+    {
+        var temperature = scan.Reading(scan.House.Points.OutdoorTemperature);
+        var humidity = scan.Reading(scan.House.Points.OutdoorHumidity);
+        return temperature.Exists && humidity.Exists && MoistAir.TryDewPoint(temperature.Value, humidity.Value, out var dewPoint, out _) ? dewPoint : double.NaN;
+    }
+
     /// <summary>Just lost: one bad sample does not change the air. The last worst case holds for a while and grows as old readings do.</summary>
     private static void Age(in Scan scan, ref RoomMemory m)
     {
@@ -115,10 +124,8 @@ internal static class Air
             if (air.Exists)
                 warmest = Math.Max(warmest, air.Value);
         }
-        var outdoors = scan.Reading(scan.House.Points.OutdoorTemperature);
-        var outdoorHumidity = scan.Reading(scan.House.Points.OutdoorHumidity);
-        if (outdoors.Exists && outdoorHumidity.Exists && MoistAir.TryDewPoint(outdoors.Value, outdoorHumidity.Value, out var outdoorDewPoint, out _))
-            highest = Math.Max(highest, outdoorDewPoint);
+        if (!double.IsNaN(scan.Memory.OutdoorDewPointC))
+            highest = Math.Max(highest, scan.Memory.OutdoorDewPointC);
         m.DewPointC = double.NaN;
         if (double.IsFinite(highest))
             m.DewPointWorstC = highest + scan.Settings.MissingHumidityAddsK;

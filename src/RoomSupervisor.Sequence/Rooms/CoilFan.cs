@@ -1,6 +1,6 @@
-// Sections 2 to 4 for one coil: valve and fan. The order is fixed: demand, floors, slew, start kick, and the caps last. A fan that
-// runs is never under its start speed; a wet coil with its valve shut does not run on.
-using RoomSupervisor.Physics;
+// Sections 2 to 4 for one coil: valve and fan. The order is fixed: demand, floors, slew, start kick, the caps last, and of a stepped fan the step they allow.
+// A fan that runs is never under its start speed; a wet coil with its valve shut, or with warm water, does not run on.
+using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Sequence.Loops;
 using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
@@ -21,13 +21,17 @@ internal static class CoilFan
         WrongWater(scan, coil, room, roomMemory.Heats, ref m);
         var valve = Valve(scan, room, index, roomMemory, ref m);
         var heating = roomMemory.Heats && coil.HeatingValve >= 0;
-        valve = HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, valve, m.DripTrayFull);
+        valve = HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, valve, m.MayNotRun);
         Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0, scan.Dt);
-        Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0, scan.Dt);
-        var fan = HandValues.Over(scan, coil.Fan, Fan(scan, room, index, coil, roomMemory, ref m), m.DripTrayFull);
+        // It moves from this scan on; the other valve of a four-pipe coil has not moved at all.
+        Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0 && m.ValvePercent > 0 && m.Heats == heating, scan.Dt);
+        WetCoil.Follow(scan, coil, roomMemory, ref m);
+        var fan = HandValues.Over(scan, coil.Fan, Fan(scan, room, index, coil, roomMemory, ref m), m.MayNotRun);
+        var before = m.FanPercent;
         m.ValvePercent = valve.Value;
         m.Heats = heating;
         m.FanPercent = fan.Value;
+        Audible.Step(scan.Dt, roomMemory.Stage, before, m.KickForS > 0 && m.KickForS <= scan.Settings.KickForS + scan.Dt, ref m);
         scan.Outputs.Commands[coil.Valve] = heating ? Shut(Cause.NotInSeason) : valve;
         if (coil.HeatingValve >= 0)
             scan.Outputs.Commands[coil.HeatingValve] = heating ? valve : Shut(Cause.NotInSeason);
@@ -65,9 +69,8 @@ internal static class CoilFan
         var reading = scan.Reading(coil.DripTray);
         var made = reading.Exists && reading.Value > 0.5;
         Blocks.Hold(ref m.TrayDryForS, reading.Exists && !made, scan.Dt);
-        var stillFull = m.ToldFull && m.TrayDryForS < scan.Settings.TrayDryForS;
-        m.DripTrayFull = made || stillFull || scan.IsUnread(coil.DripTray);
-        if (!reading.Exists || m.ToldFull == (made || stillFull))
+        m.Stopped = Protections.OfCoils(scan, index);
+        if (!reading.Exists || m.ToldFull == (m.Stopped == Cause.DripTrayFull))
             return;
         m.ToldFull = made;
         scan.Happened(made ? SequenceEvents.DripTrayFull : SequenceEvents.DripTrayEmpty, Owner.Room, coil.Room, new Reason(Cause.DripTrayFull));
@@ -94,33 +97,45 @@ internal static class CoilFan
 
     private static Command Valve(in Scan scan, Room room, int index, in RoomMemory roomMemory, ref CoilMemory m)
     {
-        if (m.DripTrayFull && roomMemory.Stage != Stage.Off)
-            return Shut(TrayCause(m));
+        m.CarryForS += scan.Dt;
+        if (m.MayNotRun && roomMemory.Stage != Stage.Off)
+        {
+            m.Carrying = false;
+            return Instead(new Reason(m.Stopped), StageValve(roomMemory));
+        }
         if (Drying.Is(scan, room, index, roomMemory))
         {
             m.Carrying = true;
             return new Command(100, Reason.Of(Cause.Dehumidifying, 100, roomMemory.DewPointC), default, 0);
         }
-        switch (roomMemory.Stage)
+        if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, scan.House.Coils[index], roomMemory.Heats))
+            return Instead(new Reason(Cause.NotInSeason), StageValve(roomMemory));
+        if (roomMemory.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff && scan.House.Coils[index].Actuator.Kind == OutputKind.OnOff)
+            m.Carrying = true;   // the quiet stage after it finds it running
+        return roomMemory.Stage switch
         {
-            case Stage.PullDown or Stage.WarmUp or Stage.EasingOff or Stage.CoilHelps or Stage.CoilHold when !RoomCoils.InSeason(scan, scan.House.Coils[index], roomMemory.Heats):
-                return Shut(Cause.NotInSeason);
-            case Stage.PullDown or Stage.WarmUp:
-                return new Command(100, Reason.Of(PullCause(roomMemory), 100, roomMemory.ErrorK), default, 0);
-            case Stage.EasingOff:
-                return new Command(100, Reason.Of(Cause.EasingOff, 100, roomMemory.ErrorK), default, 0);
-            case Stage.CoilHelps or Stage.CoilHold:
-                return Throttle(scan, room, index, roomMemory, ref m);
-            case Stage.RadiantHold:
-                return Shut(Cause.CoilNotNeeded);
-            default:
-                return Shut(StageCause(roomMemory, room));
-        }
+            Stage.PullDown or Stage.WarmUp or Stage.EasingOff => StageValve(roomMemory),
+            Stage.CoilHelps or Stage.CoilHold => Throttle(scan, room, index, roomMemory, ref m),
+            Stage.RadiantHold => Shut(Cause.CoilNotNeeded),
+            _ => Shut(StageCause(roomMemory, room)),
+        };
     }
 
-    private static Cause PullCause(in RoomMemory m) => m.Stage == Stage.WarmUp ? Cause.WarmUp : Cause.PullDown;
+    /// <summary>The stages in which a coil works.</summary>
+    private static bool Works(Stage stage) => stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff or Stage.CoilHelps or Stage.CoilHold;
 
-    private static Cause TrayCause(in CoilMemory m) => m.ToldFull ? Cause.DripTrayFull : Cause.DripTrayUnread;
+    /// <summary>What a stage that needs no sums asks of the valve.</summary>
+    private static Command StageValve(in RoomMemory m) => m.Stage switch
+    {
+        Stage.PullDown or Stage.WarmUp => new Command(100, Reason.Of(PullCause(m), 100, m.ErrorK), default, 0),
+        Stage.EasingOff => new Command(100, Reason.Of(Cause.EasingOff, 100, m.ErrorK), default, 0),
+        _ => default,
+    };
+
+    /// <summary>Shut or still for a reason; what it takes from the room stands behind it.</summary>
+    private static Command Instead(in Reason why, in Command wish) => new(0, why, wish.Value > 0 ? wish.Binding : default, 0);
+
+    private static Cause PullCause(in RoomMemory m) => m.Stage == Stage.WarmUp ? Cause.WarmUp : Cause.PullDown;
 
     private static Command Shut(Cause cause) => new(0, new Reason(cause), default, 0);
 
@@ -129,19 +144,21 @@ internal static class CoilFan
     {
         Stage.Opening => Cause.Opening,
         Stage.Off when !room.Household.Control => Cause.SwitchedOff,
-        Stage.Off when !m.Started => Cause.StartingUp,
+        Stage.Off when !m.Started => m.TurnInS > 0 ? Cause.StartsInTurn : Cause.StartingUp,
         Stage.Off => Cause.AirTemperatureMissing,
         Stage.PullDown => Cause.SurfaceWaits,
         _ => Cause.Satisfied,
     };
 
-    /// <summary>Rule 2.3: under the coil's minimum its valve throttles, φ = exp(5.3·(q/q_min − 1)), never under its floor.</summary>
+    /// <summary>Rule 2.3: under the coil's minimum its valve throttles, φ = exp(5.3·(q/q_min − 1)), never under its floor. One that only opens or shuts cannot.</summary>
     private static Command Throttle(in Scan scan, Room room, int index, in RoomMemory roomMemory, ref CoilMemory m)
     {
         var all = Demand.OfCoils(scan, room, roomMemory);
+        if (scan.House.Coils[index].Actuator.Kind == OutputKind.OnOff)
+            return OpenOrShut(scan, room, index, all, roomMemory, ref m);
         m.Carrying = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
         if (!m.Carrying)
-            return Shut(Cause.CoilNotNeeded);
+            return Shut(Cause.CoilNotAsked);
         var asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);
         var minimum = RoomCoils.MinimumOf(scan, room, index, roomMemory.Heats);
         var wish = asked >= minimum ? 100 : Math.Max(scan.Settings.ValveFloorPercent, 100 * Math.Exp(5.3 * (asked / minimum - 1)));
@@ -149,41 +166,89 @@ internal static class CoilFan
         return new Command(value, Reason.Of(Cause.CoilCarries, value, asked, roomMemory.DemandW), default, 0);
     }
 
+    /// <summary>
+    /// Rule 4.3 for a valve that only opens or shuts: by shares of time it would stand shut for minutes under a running fan on a wet coil. So the coil runs or
+    /// rests: it stops when asked for less than the slowest speed by the hysteresis, and keeps either for a while. A fan of one speed is asked by its output:
+    /// it would start at full demand only.
+    /// </summary>
+    private static Command OpenOrShut(in Scan scan, Room room, int index, double all, in RoomMemory roomMemory, ref CoilMemory m)
+    {
+        var start = scan.House.Coils[index].Kind.StartSpeedPercent;
+        var speed = SpeedFor(scan, room, index, all, roomMemory, out var asked);
+        var takesPart = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
+        var wants = takesPart && (start >= 100 || roomMemory.HandingOver || Hysteresis.Over(speed, start, start - scan.Settings.StartHysteresisPercent, m.Carrying));
+        var waits = wants != m.Carrying && m.CarryForS < scan.Settings.StartStopWaitS;
+        if (wants != m.Carrying && !waits)
+            (m.Carrying, m.CarryForS) = (wants, 0);
+        var open = new Command(100, Reason.Of(Cause.CoilCarries, 100, asked, roomMemory.DemandW), default, 0);
+        if (m.Carrying)
+            return open;
+        return waits ? Instead(Reason.Of(Cause.StartStopWait, 0, scan.Settings.StartStopWaitS - m.CarryForS), open) : Shut(Cause.CoilNotAsked);
+    }
+
+    /// <summary>Speed at which a coil gives its share of what is asked of all, percent; over 0.</summary>
+    private static double SpeedFor(in Scan scan, Room room, int index, double all, in RoomMemory roomMemory, out double asked)
+    {
+        asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);
+        var full = RoomCoils.FullOf(scan, room, index, roomMemory.Heats);
+        return full > 0 ? Math.Max(Emitters.SpeedForShare(asked / full), 0.01) : scan.House.Coils[index].Kind.StartSpeedPercent;
+    }
+
     private static Command Fan(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, ref CoilMemory m)
     {
         var command = Wish(scan, room, index, coil, roomMemory, m);
-        var source = scan.House.Loops[RoomCoils.LoopOf(coil, roomMemory.Heats)].Source;
-        if (command.Value > 0 && !SourceWater.IsForRooms(scan, source))
-            command = SourceWater.Instead(scan, source, command);
         var start = coil.Kind.StartSpeedPercent;
         if (command.Value > 0 && command.Value < start)
             command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
-        var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.DripTrayFull || !SourceWater.IsForRooms(scan, source) || m.ValveShutForS > scan.Settings.AfterValveShutS;
+        var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.MayNotRun || !SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)) || m.ValveShutForS > scan.Settings.AfterValveShutS || WetCoil.MustStop(scan.Settings, m);
         if (!stopsAtOnce)
-            command = Slew(scan, roomMemory, command, start, m);
-        var steady = Cap(scan, coil, command, start);
+            command = Slewed(scan, roomMemory, command, start, m);
+        var steady = Cap(scan, coil, m.SlewPercent, command, start);
         m.SlewPercent = steady.Value;
         m.KickForS = steady.Value > 0 ? m.KickForS + scan.Dt : 0;
-        var kicks = steady.Value > 0 && m.KickForS <= scan.Settings.KickForS && m.FanPercent <= steady.Value + scan.Settings.KickSpeedPercent
-            && steady.Value < scan.Settings.KickSpeedPercent;
-        if (!kicks)
-            return steady;
-        var kick = scan.Settings.KickSpeedPercent;
-        return Cap(scan, coil, new Command(kick, Reason.Of(Cause.StartKick, kick), default, 0), start);
+        if (coil.Kind.FanSignal == CoilKind.Steps)
+            return FanSteps.Of(scan, coil, steady, ref m);
+        return Kicks(scan, coil, m) ? Kick(scan, coil, start) : steady;
     }
 
-    /// <summary>What the stage asks of the fan.</summary>
+    /// <summary>Only a fan whose signal makes its speed needs a kick to start from rest; a relay gives it all there is.</summary>
+    private static bool Kicks(in Scan scan, Coil coil, in CoilMemory m)
+    {
+        var s = scan.Settings;
+        return m.SlewPercent > 0 && m.KickForS <= s.KickForS && m.SlewPercent < s.KickSpeedPercent && m.FanPercent <= m.SlewPercent + s.KickSpeedPercent && coil.Kind.FanSignal != CoilKind.OnOff;
+    }
+
+    private static Command Kick(in Scan scan, Coil coil, double start)
+    {
+        var kick = scan.Settings.KickSpeedPercent;
+        return Cap(scan, coil, 0, new Command(kick, Reason.Of(Cause.StartKick, kick), default, 0), start);
+    }
+
+    /// <summary>What the stage asks of the fan, and what forbids it.</summary>
     private static Command Wish(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
     {
-        if (m.DripTrayFull && roomMemory.Stage != Stage.Off)
-            return Shut(TrayCause(m));
-        var works = roomMemory.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff or Stage.CoilHelps or Stage.CoilHold;
-        if (works && !RoomCoils.InSeason(scan, coil, roomMemory.Heats))
-            return Shut(Cause.NotInSeason);
+        var wish = StageWish(scan, room, index, coil, roomMemory, m);
+        if (m.MayNotRun && roomMemory.Stage != Stage.Off)
+            return Instead(new Reason(m.Stopped), wish);
+        if (wish.Value <= 0)
+            return wish;
+        if (!SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)))
+            return SourceWater.Instead(scan, SourceOf(scan, coil, roomMemory), wish);
+        if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, coil, roomMemory.Heats))
+            return Instead(new Reason(Cause.NotInSeason), wish);
+        if (m.ValveShutForS > scan.Settings.AfterValveShutS)
+            return Instead(new Reason(Cause.CoilValveShut), wish);
+        if (WetCoil.MustStop(scan.Settings, m))
+            return Instead(WetCoil.Why(scan, coil, roomMemory), wish);
+        return roomMemory.Heats && !m.WaterIsWarm ? Instead(NoColdBlow(scan, room, coil), wish) : wish;
+    }
+
+    private static int SourceOf(in Scan scan, Coil coil, in RoomMemory m) => scan.House.Loops[RoomCoils.LoopOf(coil, m.Heats)].Source;
+
+    private static Command StageWish(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
+    {
         if (Drying.Is(scan, room, index, roomMemory))
-            return Dry(scan, room, index, coil, roomMemory, m);
-        if (works && roomMemory.Heats && !m.WaterIsWarm)
-            return Shut(Cause.NoColdBlow);
+            return Dry(scan, room, index, roomMemory, m);
         switch (roomMemory.Stage)
         {
             case Stage.PullDown or Stage.WarmUp:
@@ -192,37 +257,47 @@ internal static class CoilFan
                 var target = Pulling.FadeWish(scan, room, index, roomMemory, m.SlewPercent);
                 return new Command(target, Reason.Of(Cause.EasingOff, target, roomMemory.ErrorK), default, 0);
             case Stage.CoilHelps or Stage.CoilHold:
-                return Carry(scan, room, index, coil, roomMemory, m);
-            case Stage.RadiantHold:
-                return Shut(Cause.CoilNotNeeded);
+                return Carry(scan, room, index, roomMemory, m);
             default:
-                return Shut(StageCause(roomMemory, room));
+                return Rest(coil, roomMemory.Stage == Stage.RadiantHold ? Cause.CoilNotNeeded : StageCause(roomMemory, room), m);
         }
     }
 
+    /// <summary>A fan at rest; a limit that would not let it turn stands behind that.</summary>
+    private static Command Rest(Coil coil, Cause cause, in CoilMemory m)
+    {
+        var start = coil.Kind.StartSpeedPercent;
+        return new Command(0, new Reason(cause), m.CapPercent < start ? Reason.Of(Cause.LimitUnderStartSpeed, m.CapPercent, start) : default, 0);
+    }
+
+    private static Reason NoColdBlow(in Scan scan, Room room, Coil coil)
+    {
+        var loop = RoomCoils.LoopOf(coil, heats: true);
+        var water = LoopWater.Flows(scan, loop) ? LoopWater.Expected(scan, loop) : double.NaN;   // what stands in the pipe tells nothing
+        return Reason.Of(Cause.NoColdBlow, 0, water, scan.Reading(room.AirTemperature).Value + scan.Settings.CoilWarmerByK);
+    }
+
     /// <summary>Barely turning, unless the room wants more of its coil than that.</summary>
-    private static Command Dry(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
+    private static Command Dry(in Scan scan, Room room, int index, in RoomMemory roomMemory, in CoilMemory m)
     {
         var speed = Drying.Speed(scan, index);
         var dry = new Command(speed, Reason.Of(Cause.Dehumidifying, speed, roomMemory.DewPointC), default, 0);
         if (roomMemory.Stage is not (Stage.CoilHelps or Stage.CoilHold))
             return dry;
-        var carry = Carry(scan, room, index, coil, roomMemory, m);
-        return carry.Value > speed ? carry : dry;
+        var carry = Carry(scan, room, index, roomMemory, m);
+        return carry.Value > speed ? carry with { RunnerUp = dry.Binding } : dry;
     }
 
-    private static Command Carry(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
+    private static Command Carry(in Scan scan, Room room, int index, in RoomMemory roomMemory, in CoilMemory m)
     {
         if (!m.Carrying)
-            return Shut(Cause.CoilNotNeeded);
-        var asked = RoomCoils.AskedOf(scan, room, index, Demand.OfCoils(scan, room, roomMemory), roomMemory.Heats);
-        var full = RoomCoils.FullOf(scan, room, index, roomMemory.Heats);
-        var speed = full > 0 ? Math.Max(Emitters.SpeedForShare(asked / full), 0.01) : coil.Kind.StartSpeedPercent;
+            return Rest(scan.House.Coils[index], Cause.CoilNotAsked, m);
+        var speed = SpeedFor(scan, room, index, Demand.OfCoils(scan, room, roomMemory), roomMemory, out var asked);
         return new Command(speed, Reason.Of(Cause.CoilCarries, speed, asked, roomMemory.DemandW), default, 0);
     }
 
     /// <summary>Rule 4.4: louder and quieter only so fast, in decibels; from rest a fan starts at its start speed, to rest it goes from there.</summary>
-    private static Command Slew(in Scan scan, in RoomMemory roomMemory, in Command wish, double start, in CoilMemory m)
+    private static Command Slewed(in Scan scan, in RoomMemory roomMemory, in Command wish, double start, in CoilMemory m)
     {
         var s = scan.Settings;
         var before = m.SlewPercent;
@@ -230,11 +305,11 @@ internal static class CoilFan
             return wish.Value > start ? new Command(start, Reason.Of(Cause.RisingSlowly, start, Rise(s, roomMemory)), wish.Binding, 0) : wish;
         if (wish.Value > before)
         {
-            var most = before * FanSound.SpeedRatioForDecibels(Rise(s, roomMemory) * scan.Dt / 60);
+            var most = Slew.Decibels(before, Rise(s, roomMemory), scan.Dt);
             return wish.Value > most && m.CapPercent > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, Rise(s, roomMemory)), wish.Binding, 0) : wish;
         }
         var fall = roomMemory.Stage == Stage.EasingOff ? s.FallEasingOffDbPerMin : s.FallDbPerMin;
-        var least = before * FanSound.SpeedRatioForDecibels(-fall * scan.Dt / 60);
+        var least = Slew.Decibels(before, -fall, scan.Dt);
         if (wish.Value >= least || least <= start)
             return wish;
         return new Command(least, Reason.Of(Cause.FallingSlowly, least, fall), wish.Binding, 0);
@@ -243,9 +318,9 @@ internal static class CoilFan
     private static double Rise(SequenceSettings s, in RoomMemory m) => m.AfterOpening && m.Stage is Stage.PullDown or Stage.WarmUp ? s.RiseAfterOpeningDbPerMin : s.RiseDbPerMin;
 
     /// <summary>The caps, last. A cap under the start speed means off.</summary>
-    private static Command Cap(in Scan scan, Coil coil, in Command command, double start)
+    private static Command Cap(in Scan scan, Coil coil, double before, in Command command, double start)
     {
-        var capped = FanCaps.Apply(scan, coil, command);
+        var capped = FanCaps.Apply(scan, coil, before, command);
         if (capped.Value > 0 && capped.Value < start)
             return new Command(0, Reason.Of(Cause.LimitUnderStartSpeed, capped.Value, start), capped.Binding, 0);
         return capped;

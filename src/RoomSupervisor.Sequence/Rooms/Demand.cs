@@ -108,13 +108,9 @@ internal static class Demand
     {
         if (double.IsNaN(m.ErrorK))
             return;
-        var wish = gain * m.ErrorK + m.IntegralW;
-        var windsUp = (wish >= most && m.ErrorK > 0) || (wish <= 0 && m.ErrorK < 0);
-        if (!windsUp)
-            m.IntegralW += gain * m.ErrorK * scan.Dt / integralS;
-        if (most > 0)
-            m.IntegralW = Math.Min(m.IntegralW, most);   // what the guard forbids for a while does not change the load
-        m.DemandW = Math.Clamp(gain * m.ErrorK + m.IntegralW, 0, most);
+        // What the guard forbids for a while does not change the load.
+        var limits = new PiLimits(0, most) { IntegralMost = most > 0 ? most : double.PositiveInfinity };
+        m.DemandW = Pi.Step(ref m.IntegralW, m.ErrorK, gain, integralS, limits, scan.Dt);
     }
 
     /// <summary>Rule 4: the coil hands over when the surface may carry the demand with something to spare, for a while.</summary>

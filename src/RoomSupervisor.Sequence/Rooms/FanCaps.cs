@@ -1,4 +1,5 @@
-// Section 4, rule 2: every limit on a fan, all met at once. Caps come last in the chain, so a new cap is met in the same scan.
+// Section 4, rule 2: every limit on a fan, all met at once. Caps come last in the chain, so a new cap is met in the same scan. Quiet hours that are coming
+// are a cap already: it falls as fast as a fan gets quieter, so that nobody hears the minute at which they begin.
 using RoomSupervisor.Physics;
 using RoomSupervisor.Terms;
 
@@ -13,28 +14,53 @@ internal static class FanCaps
         for (var i = 0; i < scan.House.Coils.Length; i++)
         {
             var any = new Command(100, default, default, 0);
-            scan.Memory.Coils[i].CapPercent = Apply(scan, scan.House.Coils[i], any).Value;
+            scan.Memory.Coils[i].CapPercent = Apply(scan, scan.House.Coils[i], scan.Memory.Coils[i].SlewPercent, any).Value;
         }
     }
 
     /// <summary>Lowers a command to every cap, those of all its rooms; the lowest binds, the next lowest is the runner-up.</summary>
-    public static Command Apply(in Scan scan, Coil coil, Command command)
+    /// <param name="scan">The scan.</param>
+    /// <param name="coil">The coil.</param>
+    /// <param name="before">Speed of the scan before, percent.</param>
+    /// <param name="command">What is asked of its fan.</param>
+    public static Command Apply(in Scan scan, Coil coil, double before, Command command)
     {
         if (command.Value <= 0)
             return command;   // what stands still has no limit worth telling
         foreach (var room in coil.Rooms)
-            command = OfRoom(scan, scan.House.Rooms[room].Household, coil, command);
+            command = OfRoom(scan, scan.House.Rooms[room].Household, coil, before, command);
         var draught = coil.Settings.DraughtAtMostPercent;
         return draught < 100 ? command.CapAt(draught, Reason.Of(Cause.DraughtLimit, draught)) : command;
     }
 
-    private static Command OfRoom(in Scan scan, HouseholdRoom household, Coil coil, Command command)
+    private static Command OfRoom(in Scan scan, HouseholdRoom household, Coil coil, double before, Command command)
     {
-        command = command.CapAt(household.FanAtMostPercent, Reason.Of(Cause.HouseholdLimit, household.FanAtMostPercent));
-        if (household.IsQuiet(scan.Local))
-            command = command.CapAt(household.QuietFanAtMostPercent, Reason.Of(Cause.QuietHours, household.QuietFanAtMostPercent));
-        return NoiseCap(household, coil.Kind, out var noise) ? command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb)) : command;
+        if (household.FanAtMostPercent < 100)
+            command = command.CapAt(household.FanAtMostPercent, Reason.Of(Cause.HouseholdLimit, household.FanAtMostPercent));
+        command = Quiet(scan, household, coil, before, command);
+        return NoiseCap(household, coil.Kind, out var noise) && noise < 100 ? command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb)) : command;
     }
+
+    /// <summary>Quiet hours, and before them what leads down to them. A coming limit under the start speed leads down to that speed; the fan stops with the minute.</summary>
+    private static Command Quiet(in Scan scan, HouseholdRoom household, Coil coil, double before, in Command command)
+    {
+        var minutes = household.MinutesToQuiet(scan.Local);
+        var most = household.QuietFanAtMostPercent;
+        if (minutes == 0)
+            return command.CapAt(most, Reason.Of(Cause.QuietHours, most));
+        // When clocks go back the clock of schedules stands for an hour at its last moment: what begins then does not begin an hour early.
+        if (!(minutes > StandsStillMinutes && minutes < LongestFadeMinutes))
+            return command;
+        var now = Slew.Decibels(Math.Max(most, coil.Kind.StartSpeedPercent), scan.Settings.FallDbPerMin, minutes * 60);
+        // Told too late, by an edit or a start: the fan falls at its rate until the minute, and there to the limit at once.
+        now = Math.Max(now, Slew.Decibels(before, -scan.Settings.FallDbPerMin, scan.Dt));
+        return now < 100 ? command.CapAt(now, Reason.Of(Cause.QuietHoursComing, now, household.QuietBeginsMinutes, most)) : command;
+    }
+
+    /// <summary>A fade from full speed to the slowest step there may be (5 %), at the slowest rate that may be set (1 dB/min), min.</summary>
+    private const double LongestFadeMinutes = 66;
+
+    private const double StandsStillMinutes = 1e-5;
 
     /// <summary>The speed at which the fan is as loud as the household lets it be, by the fan's sound data.</summary>
     private static bool NoiseCap(HouseholdRoom household, CoilKind kind, out double percent)

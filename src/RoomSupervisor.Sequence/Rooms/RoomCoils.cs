@@ -20,7 +20,7 @@ internal static class RoomCoils
     public static bool MayRun(in Scan scan, int coil, bool heats)
     {
         ref readonly var m = ref scan.Memory.Coils[coil];
-        return !m.DripTrayFull && m.WarmWaterRestS <= 0 && m.CapPercent >= scan.House.Coils[coil].Kind.StartSpeedPercent && InSeason(scan, scan.House.Coils[coil], heats);
+        return !m.MayNotRun && m.WarmWaterRestS <= 0 && m.CapPercent >= scan.House.Coils[coil].Kind.StartSpeedPercent && InSeason(scan, scan.House.Coils[coil], heats);
     }
 
     /// <summary>True when the room has a coil whose loop works in this direction now.</summary>

@@ -128,7 +128,7 @@ internal static class RoomSurfaces
         if (!air.Exists || m.Level == GuardLevel.Shut)
             return 0;
         if (heats)
-            return Emitters.SurfaceOutput(circuit, air.Value, loop.Settings.HeatingWarmestC(loop.Serves), scan.Settings.SupplyFromReturnK, heats);
+            return Emitters.SurfaceOutput(circuit, air.Value, Math.Min(m.HighestC, loop.Settings.HeatingWarmestC(loop.Serves)), scan.Settings.SupplyFromReturnK, heats);
         if (double.IsNaN(m.LowestSafeC))
             return 0;
         var coldest = Math.Max(loop.ColdestC, m.LowestSafeC);

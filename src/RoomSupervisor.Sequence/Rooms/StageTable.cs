@@ -28,7 +28,7 @@ internal static class StageTable
     public static ImmutableArray<StageWay> All { get; } =
     [
         new(null, Towards.Off, MustBeOff, "switched off by the household; starting up; air temperature missing"),
-        new(null, Towards.Opening, IsOpen, "a contact open longer than {opening_wait}; until it says that it is shut"),
+        new(null, Towards.Opening, IsOpen, "a contact open longer than {opening_wait}; until it says that it is shut, or is no longer believed"),
 
         new(Towards.Off, Towards.Resume, GoesOn, "the air temperature was missing for less than {pause}, or a restart found everything as it was"),
         new(Towards.Off, Towards.Satisfied, ReadingsAreThere, "readings are there"),
@@ -128,7 +128,7 @@ internal static class StageTable
             : !m.Started ? Cause.StartingUp
             : !scan.Reading(room.AirTemperature).Exists ? Cause.AirTemperatureMissing
             : Cause.None;
-        why = new Reason(cause);
+        why = new Reason(cause == Cause.StartingUp && m.TurnInS > 0 ? Cause.StartsInTurn : cause);
         return cause != Cause.None;
     }
 

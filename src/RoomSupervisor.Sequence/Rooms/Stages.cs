@@ -17,12 +17,12 @@ internal static class Stages
         m.SinceRaisedS += scan.Dt;
         m.CoilRestS = Math.Max(0, m.CoilRestS - scan.Dt);
         m.HandingOverForS = m.HandingOver ? m.HandingOverForS + scan.Dt : 0;
-        Blocks.Hold(ref m.OpenForS, scan.IsMade(room.OpeningContact), scan.Dt);
+        Contacts.Step(scan, index, room, ref m);
         m.StageForS += scan.Dt;
         Pulling.Follow(scan, room, ref m);
         if (!double.IsNaN(m.ErrorK))
             HowLong(scan, room, ref m);
-        StartUp(scan, room, ref m);
+        StartUp(scan, room, index, ref m);
         if (m.Stage == Stage.Off && m.Started && m.StageForS > s.PauseS)
             m.ResumeStage = Stage.Off;   // too long ago: begin again
         var next = StageTable.Next(scan, room, m, out var why);
@@ -56,16 +56,30 @@ internal static class Stages
         Blocks.Hold(ref m.LowForS, m.ErrorK < -s.SatisfiedBelowK && m.DemandW <= 0, scan.Dt);
     }
 
-    /// <summary>Section 8, rule 1: safe states until the room's required readings are there, or declared missing after a while.</summary>
-    private static void StartUp(in Scan scan, Room room, ref RoomMemory m)
+    /// <summary>
+    /// Section 8, rule 1: safe states until the room's required readings are there, or declared missing after a while, and until it is the room's turn: not
+    /// every fan and pump of a house at once.
+    /// </summary>
+    private static void StartUp(in Scan scan, Room room, int index, ref RoomMemory m)
     {
         if (m.Started)
             return;
         m.WaitedForStartS += scan.Dt;
+        m.TurnInS = Math.Max(0, TurnS(scan, index) - m.WaitedForStartS);
+        if (m.TurnInS > 0)
+            return;
         var there = scan.Reading(room.AirTemperature).Quality == Quality.Good && (!scan.NeedsHumidity(room) || scan.Reading(room.AirHumidity).Quality == Quality.Good);
         m.Started = there || m.WaitedForStartS >= scan.Settings.DeclaredMissingAfterS;
         if (m.Started && m.ResumePending)
             Resume.Room(scan, room, ref m);
+    }
+
+    /// <summary>When a room's turn to start has come, s after the first scan: [20 s] apart, closer in a large house, so that all are back within [120 s].</summary>
+    private static double TurnS(in Scan scan, int index)
+    {
+        var s = scan.Settings;
+        var apart = scan.House.Rooms.Length > 1 ? Math.Min(s.StartApartS, s.AllStartedWithinS / (scan.House.Rooms.Length - 1)) : 0;
+        return index * apart;
     }
 
     private static void Enter(in Scan scan, int index, ref RoomMemory m, Stage next, in Reason why)

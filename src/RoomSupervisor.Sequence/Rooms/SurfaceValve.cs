@@ -16,13 +16,14 @@ internal static class SurfaceValve
         ref var m = ref scan.Memory.Circuits[index];
         ref readonly var roomMemory = ref scan.Memory.Rooms[circuit.Room];
         var command = Wish(scan, index, circuit, room, roomMemory, m);
-        if (m.Level == GuardLevel.Shut && m.WarmThrough)
+        if (m.Level == GuardLevel.Shut && m.WarmThrough && !scan.House.Loops[circuit.Loop].Settings.Bypass)
             command = new Command(100, m.ShutReason, command.Binding, 0);
         else if (m.Level == GuardLevel.Shut && command.Value > 0)
             command = new Command(0, m.ShutReason, command.Binding, 0);
         command = HandValues.Over(scan, circuit.Valve, command, m.Level == GuardLevel.Shut);
         m.ValvePercent = command.Value;
         Blocks.Hold(ref m.OpenForS, command.Value > 0, scan.Dt);
+        Blocks.Hold(ref m.ShutForS, command.Value <= 0, scan.Dt);
         scan.Outputs.Commands[circuit.Valve] = command;
     }
 

@@ -21,10 +21,9 @@ internal static class DryingBatch
             return;
         foreach (var i in source.CooledRooms)
             Add(scan, index, i, ref d);
-        if (d.Wishing == 0)
-            return;
-        d.Granted = granted || IsWorthwhile(scan, index, source, m);
-        d.Told = told || !d.Granted;
+        // Granted without a wish means that one would not have to wait: a surface may give way for it already (rule 3.3).
+        d.Granted = (granted && d.Wishing > 0) || IsWorthwhile(scan, index, source, m);
+        d.Told = d.Wishing > 0 && (told || (!d.Granted && d.LongestS > scan.Settings.SourceWaitS));
         if (!told && d.Told)
             scan.Happened(SequenceEvents.DryingWaits, Owner.Source, index, Why(scan, source, m));
     }

@@ -10,6 +10,7 @@ public static class SequenceReference
     private static IEnumerable<(string Name, string Text)> Parts() =>
     [
         ("stages", StageText.Diagram() + "\n" + StageText.Table()),
+        ("protections", ProtectionText.Table()),
     ];
 
     /// <summary>The file with its generated parts as they must be.</summary>

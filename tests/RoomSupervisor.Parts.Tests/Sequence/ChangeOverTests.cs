@@ -96,9 +96,9 @@ public class ChangeOverTests
     {
         var rig = TwoPipe(("room", 20), ("north", 30), ("loft", 20)).Rig();
         Water(rig);
-        rig.Air("room", 24.6);
-        rig.Air("north", 22);
-        rig.Air("loft", 22);
+        rig.RoomAir("room", 24.6);
+        rig.RoomAir("north", 22);
+        rig.RoomAir("loft", 22);
         rig.RunUntil(r => r.Called() && r.Pump(), 1500);
         return rig;
     }
@@ -107,10 +107,10 @@ public class ChangeOverTests
     public void Rule_7_3_the_larger_floor_has_its_way_after_half_an_hour_and_the_smaller_does_not()
     {
         var rig = Contested();
-        rig.Air("loft", 19.5);                                 // 20 m² against 20 m²: nothing changes
+        rig.RoomAir("loft", 19.5);                                 // 20 m² against 20 m²: nothing changes
         rig.Run(7200);
         Assert.Equal(SourceMode.Cooling, rig.Mode());
-        rig.Air("north", 19.5);                                // 50 m² against 20 m²
+        rig.RoomAir("north", 19.5);                                // 50 m² against 20 m²
         var waited = rig.RunUntil(r => r.Mode() == SourceMode.Heating, 7200);
         Assert.True(waited >= 1800);
         var changed = Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.ChangedOver.Id).Reason;
@@ -121,8 +121,8 @@ public class ChangeOverTests
     public void Rule_7_3_who_must_wait_is_told_why_and_gets_a_turn_of_an_hour_after_six()
     {
         var rig = Contested();
-        rig.Air("north", 19.5);
-        rig.Air("loft", 19.5);
+        rig.RoomAir("north", 19.5);
+        rig.RoomAir("loft", 19.5);
         rig.RunUntil(r => r.Mode() == SourceMode.Heating, 7200);
         var changed = rig.NowS;
         rig.RunUntil(r => r.CoilValve.Binding.Cause == Cause.WaitsForCold, 1200);
@@ -146,11 +146,11 @@ public class ChangeOverTests
     public void Rule_7_3_two_larger_floors_that_take_turns_change_it_at_most_once_in_six_hours()
     {
         var rig = Contested();
-        rig.Air("north", 19.5);
-        rig.Air("loft", 19.5);
+        rig.RoomAir("north", 19.5);
+        rig.RoomAir("loft", 19.5);
         rig.RunUntil(r => r.Mode() == SourceMode.Heating, 7200);
         var changed = rig.NowS;
-        rig.Air("north", 24.6);                                // north is too warm already: 50 m² for cold against 20 m²
+        rig.RoomAir("north", 24.6);                                // north is too warm already: 50 m² for cold against 20 m²
         rig.RunUntil(r => r.Mode() == SourceMode.Cooling, 8 * 3600);
         Assert.True(rig.NowS - changed >= 6 * 3600 - 4000, $"after {rig.NowS - changed} s");
         Assert.Equal(2, rig.Times(SequenceEvents.ChangedOver));
@@ -214,10 +214,10 @@ public class ChangeOverTests
     {
         var rig = TwoPipe(("room", 24), ("north", 30)).Rig();
         Water(rig);
-        rig.Air("room", 24.24, 60);                            // dries, and wants nothing else
-        rig.Air("north", 22);
+        rig.RoomAir("room", 24.24, 60);                            // dries, and wants nothing else
+        rig.RoomAir("north", 22);
         rig.RunUntil(r => r.Image.Rooms[0].Moisture == Moisture.Dehumidifying, 1800);
-        rig.Air("north", 19.5);
+        rig.RoomAir("north", 19.5);
         rig.RunUntil(r => r.Mode() == SourceMode.Heating, 2 * 3600);
         rig.Run(1800);
         Assert.Equal(Moisture.Resting, rig.Image.Rooms[0].Moisture);   // no drying while hot
@@ -251,8 +251,8 @@ public class ChangeOverTests
         rig.EachScan = r =>
         {
             var up = (int)(r.NowS / 7200) % 2 == 0;
-            r.Air("room", up ? 25 : 19);
-            r.Air("north", up ? 19 : 25);
+            r.RoomAir("room", up ? 25 : 19);
+            r.RoomAir("north", up ? 19 : 25);
             foreach (var coil in new[] { "room.coil", "north.coil" })
                 Assert.False(r.NowS > 0 && r.Output(coil + ".valve").Value > 0 && r.Output(coil + ".heating_valve").Value > 0);
         };

@@ -23,7 +23,7 @@ public class DryingBatchTests
     {
         var rig = house.Rig();
         foreach (var room in house.Rooms)
-            rig.Air(room.Name, 23.95, 63);
+            rig.RoomAir(room.Name, 23.95, 63);
         rig.Set("ceiling-loop.supply.temperature", 20);
         return rig;
     }
@@ -44,7 +44,7 @@ public class DryingBatchTests
     {
         var rig = Humid(House(minimumW: 600));
         rig.RunUntil(r => r.CallReason().Cause == Cause.DryingWaits, 300);
-        var told = Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.DryingWaits.Id).Reason;
+        var told = rig.CallReason();
         Assert.Equal(240, told.B);                             // 40 % of 600 W
         Assert.True(told.A is > 70 and < 240, $"one coil takes {told.A} W");
         Assert.Equal(3600, told.C, 5.0);
@@ -76,8 +76,8 @@ public class DryingBatchTests
     {
         var house = House(minimumW: 600, rooms: 2);
         var rig = house.Rig();
-        rig.Air("room", 23.95, 63);
-        rig.Air("room-2", 27, 45);                             // another room is pulled down
+        rig.RoomAir("room", 23.95, 63);
+        rig.RoomAir("room-2", 27, 45);                             // another room is pulled down
         rig.Set("ceiling-loop.supply.temperature", 20);
         rig.RunUntil(r => r.Called(), 900);
         rig.RunUntil(r => r.Image.Rooms[0].Moisture == Moisture.Dehumidifying, 300);

@@ -30,16 +30,117 @@ public class FanTests
     {
         var rig = PulledDown(TestHouse.OneRoom(quiet: [("from", 22 * 60 + 30), ("to", 7 * 60), ("fan_at_most", 25)]));
         rig.Local = new DateTime(2026, 7, 14, 22, 20, 0, DateTimeKind.Unspecified);
-        rig.Run(590);
-        Assert.Equal(100, rig.Fan.Value);
-        rig.Run(15);
-        Assert.Equal(25, rig.Fan.Value);   // caps after slew: met at once, however fast the fan was
+        rig.Run(595);
+        Assert.True(rig.Fan.Value > 25);
+        rig.Run(10);
+        Assert.Equal(25, rig.Fan.Value);
         Assert.Equal(Cause.QuietHours, rig.Fan.Binding.Cause);
         rig.Local = new DateTime(2026, 7, 15, 6, 59, 50, DateTimeKind.Unspecified);
         rig.Run(5);
         Assert.Equal(25, rig.Fan.Value);
         rig.Run(60);
         Assert.True(rig.Fan.Value > 25);
+    }
+
+    /// <summary>From full speed to 25 % are 30.1 dB (50·log10 4), at 6 dB a minute 5 min and 1 s.</summary>
+    [Fact]
+    public void Rule_4_2_the_fan_comes_down_beforehand_at_the_quiet_rate_and_is_there_at_the_minute()
+    {
+        var rig = PulledDown(TestHouse.OneRoom(quiet: [("from", 22 * 60 + 30), ("to", 7 * 60), ("fan_at_most", 25)]));
+        rig.RunUntil(r => r.Fan.Value >= 100, 400);
+        rig.Local = new DateTime(2026, 7, 14, 22, 24, 0, DateTimeKind.Unspecified);
+        rig.Run(58);
+        Assert.Equal(100, rig.Fan.Value);
+        var before = 100.0;
+        rig.EachScan = r =>
+        {
+            Assert.True(50 * Math.Log10(before / r.Fan.Value) <= 0.1 + 1e-9, $"{r.Local:HH:mm:ss}: {before} to {r.Fan.Value} %");   // 6 dB/min in a second
+            before = r.Fan.Value;
+        };
+        rig.Run(182);
+        Assert.Equal("quiet hours from 22:30 on allow 25 %: at most 43 % by now; pull-down would use 100 %", CauseWords.Sentence(rig.Fan, UnitSystem.Metric));
+        Assert.Equal(25 * Math.Pow(10, 12.0 / 50), rig.Fan.Value, 1e-6);   // two minutes before: 12 dB over it
+        rig.Run(119);
+        Assert.InRange(rig.Fan.Value, 25, 25.2);
+        rig.Run(2);
+        Assert.Equal(25, rig.Fan.Value);
+        Assert.Equal(Cause.QuietHours, rig.Fan.Binding.Cause);
+    }
+
+    [Fact]
+    public void Rule_4_2_quiet_hours_that_are_written_two_minutes_ahead_are_led_down_to_at_the_rate_and_met_at_their_minute()
+    {
+        var rig = PulledDown(TestHouse.OneRoom());
+        rig.RunUntil(r => r.Fan.Value >= 100, 400);
+        rig.Local = new DateTime(2026, 7, 14, 22, 28, 0, DateTimeKind.Unspecified);
+        rig.House = rig.House.WithHousehold(0, TestHouse.Fill(rig.House.Rooms[0].Household.Copy(), HouseholdRoom.QuietParameters, ("from", 22 * 60 + 30), ("to", 7 * 60), ("fan_at_most", 25)));
+        rig.Run(60);
+        Assert.Equal(100 * Math.Pow(10, -6.0 / 50), rig.Fan.Value, 1e-6);   // 6 dB in a minute
+        rig.Run(59);
+        Assert.True(rig.Fan.Value > 55);
+        rig.Run(2);
+        Assert.Equal(25, rig.Fan.Value);
+    }
+
+    [Fact]
+    public void Rule_4_2_quiet_hours_without_any_fan_lead_down_to_its_slowest_speed_and_stop_it_with_the_minute()
+    {
+        var rig = PulledDown(TestHouse.OneRoom(quiet: [("from", 22 * 60 + 30), ("to", 7 * 60), ("fan_at_most", 0)]));
+        rig.Local = new DateTime(2026, 7, 14, 22, 23, 0, DateTimeKind.Unspecified);
+        rig.Run(419);
+        Assert.InRange(rig.Fan.Value, 20, 20.2);
+        rig.Run(1);
+        Assert.Equal(0, rig.Fan.Value);
+    }
+
+    [Fact]
+    public void Rule_4_2_a_noise_allowance_lifts_quiet_hours_until_its_time_and_never_the_room_s_own_limit()
+    {
+        var house = TestHouse.OneRoom(household: [("fan_at_most", 60)], quiet: [("from", 20 * 60), ("to", 7 * 60), ("fan_at_most", 25)]);
+        TestHouse.Fill(house.Rooms[0].Household, HouseholdRoom.AllowanceParameters, ("until", 22 * 60));
+        var rig = PulledDown(house);
+        rig.Local = new DateTime(2026, 7, 14, 20, 30, 0, DateTimeKind.Unspecified);
+        rig.RunUntil(r => r.Fan.Value >= 60, 400);
+        rig.Run(600);
+        Assert.Equal(60, rig.Fan.Value);
+        Assert.Equal(Cause.HouseholdLimit, rig.Fan.Binding.Cause);
+        rig.Local = new DateTime(2026, 7, 14, 21, 58, 0, DateTimeKind.Unspecified);
+        rig.Run(1);
+        Assert.Equal(Cause.QuietHoursComing, rig.Fan.Binding.Cause);
+        rig.Run(120);
+        Assert.Equal((25, Cause.QuietHours), (rig.Fan.Value, rig.Fan.Binding.Cause));
+    }
+
+    /// <summary>In spring the clock of schedules jumps over the hour in which quiet hours begin: the limit is met at once, nothing led down to it.</summary>
+    [Fact]
+    public void Rule_4_2_in_the_night_without_the_hour_quiet_hours_hold_with_the_first_minute_after_it()
+    {
+        var rig = PulledDown(TestHouse.OneRoom(quiet: [("from", 2 * 60 + 30), ("to", 7 * 60), ("fan_at_most", 25)]));
+        rig.RunUntil(r => r.Fan.Value >= 100, 400);
+        rig.Local = new DateTime(2026, 3, 29, 1, 59, 50, DateTimeKind.Unspecified);
+        rig.Run(8);
+        Assert.Equal(100, rig.Fan.Value);
+        rig.Local = new DateTime(2026, 3, 29, 3, 0, 0, DateTimeKind.Unspecified);
+        rig.Scan();
+        Assert.Equal((25, Cause.QuietHours), (rig.Fan.Value, rig.Fan.Binding.Cause));
+    }
+
+    /// <summary>In autumn the clock of schedules stands at its last moment while an hour runs again (ScheduleTime): what begins then is led down to once, and not held an hour early.</summary>
+    [Fact]
+    public void Rule_4_2_in_the_night_with_the_hour_twice_quiet_hours_after_it_do_not_begin_an_hour_early()
+    {
+        var zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin");
+        var rig = PulledDown(TestHouse.OneRoom(quiet: [("from", 3 * 60), ("to", 7 * 60), ("fan_at_most", 25)]));
+        rig.RunUntil(r => r.Fan.Value >= 100, 400);
+        var utc = new DateTime(2026, 10, 25, 0, 58, 0, DateTimeKind.Utc);   // 02:58 for the first time
+        rig.EachScan = r => r.Local = ScheduleTime.Of(utc = utc.AddSeconds(1), zone).AddSeconds(-1);
+        rig.Run(60);
+        Assert.Equal(Cause.QuietHoursComing, rig.Fan.Binding.Cause);
+        rig.EachScan = r => r.Local = ScheduleTime.Of(utc = utc.AddSeconds(1), zone).AddSeconds(-1);
+        rig.Run(600);
+        Assert.Equal(100, rig.Fan.Value, 6);
+        rig.Run(3060);
+        Assert.Equal(25, rig.Fan.Value);
     }
 
     [Fact]

@@ -55,7 +55,7 @@ internal static class SourceRigs
 
     public static SourceMode Mode(this Rig rig) => rig.Image.Sources[0].Mode;
 
-    public static void Air(this Rig rig, string room, double temperature, double humidity = 45)
+    public static void RoomAir(this Rig rig, string room, double temperature, double humidity = 45)
     {
         rig.Set(room + ".air.temperature", temperature);
         rig.Set(room + ".air.humidity", humidity);

@@ -128,6 +128,7 @@ public class DeclarationTests
     {
         Told(ReadHousehold(("    fan_at_most: 35 % ", "    fan_at_most: 0.35 ")), 5, "warning", "slowest speed 20 %", "did you mean 35 %?");
         Told(ReadHousehold(("      fan_at_most: 20 %", "      fan_at_most: 0 %")), 9, "warning", "does not run in quiet hours");
+        Told(ReadHousehold(("      fan_at_most: 20 %", "      fan_at_most: 0 %")), 9, "warning", "in the hour before they begin the air is dried to a dew point 1 K lower");
         Assert.Empty(ReadHousehold(("    fan_at_most: 35 % ", "    fan_at_most: 0 % ")).Problems);
         var silent = With(SiteText, ("    sound:\n      at: 100 %\n      level: 47 dB           # at the ear, not at the coil\n", ""));
         Told(Read(silent, With(HouseholdText, ("fan_at_most: 35 % ", "noise_at_most: 30 dB "))), 5, "error", "no sound data");

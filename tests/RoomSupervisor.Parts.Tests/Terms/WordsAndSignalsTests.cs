@@ -39,8 +39,8 @@ public class WordsAndSignalsTests
     public void A_sentence_is_in_the_units_of_its_reader()
     {
         var reason = Reason.Of(Cause.WaterTooCold, 16, 17, 15.5);
-        Assert.Equal("water 16 °C, needs 17 °C (air would wet it at 15.5 °C, worst case)", CauseWords.Sentence(reason, UnitSystem.Metric));
-        Assert.Equal("water 60.8 °F, needs 62.6 °F (air would wet it at 59.9 °F, worst case)", CauseWords.Sentence(reason, UnitSystem.Us));
+        Assert.Equal("water 16 °C, needs 17 °C (air would wet it at 15.5 °C; 1.5 K kept)", CauseWords.Sentence(reason, UnitSystem.Metric));
+        Assert.Equal("water 60.8 °F, needs 62.6 °F (air would wet it at 59.9 °F; 2.7 °F kept)", CauseWords.Sentence(reason, UnitSystem.Us));
     }
 
     /// <summary>A fan that starts at 1.8 V with 20 %: worked by hand, 35 % = 1.8 + 15/80 × 8.2 V.</summary>

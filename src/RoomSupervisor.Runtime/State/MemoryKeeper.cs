@@ -1,0 +1,121 @@
+// Keeps the sequence's memory on disk, every few minutes and at an orderly stop, and takes it up again at a start. The scan never waits for the disk: it copies
+// its memory when the writer is idle, and a thread writes. How long the controller was away is told by wall time, so a clock that went back says nothing:
+// then only what does not age is taken up.
+using System.Buffers.Binary;
+using RoomSupervisor.Sequence;
+
+namespace RoomSupervisor.Runtime.State;
+
+/// <summary>Memory on disk.</summary>
+public sealed class MemoryKeeper : IDisposable
+{
+    /// <summary>Between two savings, s: half of what a stage may be resumed after (Resume.YoungS), so that a crash at any moment finds a young one.</summary>
+    public const double EveryS = 300;
+
+    /// <summary>An absence nobody can tell counts as this long, s.</summary>
+    private const double UnknownGapS = 30 * 86400;
+
+    private readonly House house;
+    private readonly StateFolder state;
+    private readonly Action<string> trouble;
+    private readonly Memory copy;
+    private readonly AutoResetEvent due = new(false);
+    private readonly Thread thread;
+    private DateTime copiedUtc;
+    private double copiedS = double.NegativeInfinity;
+    private int busy;
+    private volatile bool ends;
+    private string lastTrouble = "";
+
+    /// <param name="house">Whose memory.</param>
+    /// <param name="state">Where it is kept.</param>
+    /// <param name="trouble">Told when it cannot be kept; once for the same reason.</param>
+    public MemoryKeeper(House house, StateFolder state, Action<string> trouble)
+    {
+        (this.house, this.state, this.trouble) = (house, state, trouble);
+        copy = new Memory(house);
+        thread = new Thread(Run) { IsBackground = true, Name = "memory" };
+    }
+
+    public void Start() => thread.Start();
+
+    /// <summary>Copies the memory if it is time and the writer is idle. Called by the scan; never waits, allocates nothing.</summary>
+    public void Offer(Memory memory, double nowS, DateTime utc)
+    {
+        if (double.IsNegativeInfinity(copiedS))
+            copiedS = nowS;   // nothing worth keeping at the first scan
+        if (nowS - copiedS < EveryS || Interlocked.CompareExchange(ref busy, 1, 0) != 0)
+            return;
+        memory.CopyTo(copy);
+        copiedUtc = utc;
+        copiedS = nowS;
+        due.Set();
+    }
+
+    /// <summary>An orderly stop: keeps the memory now. A leak ends here: somebody stopped the controller by hand.</summary>
+    public void KeepAtStop(Memory memory, DateTime utc)
+    {
+        EndThread();
+        memory.CopyTo(copy);
+        copy.Leak = false;
+        copiedUtc = utc;
+        Save();
+    }
+
+    /// <summary>Takes up a kept memory: young enough, rooms go on where they were. Says what came of it; empty when there was none.</summary>
+    public static string TakeUp(House house, StateFolder state, DateTime utc, Memory into)
+    {
+        if (state.LoadMemory() is not { Length: > sizeof(long) } bytes)
+            return "";
+        if (!MemoryFile.TryLoad(bytes.AsSpan(sizeof(long)), house, out var memory, out var why))
+            return $"{why}: rooms begin anew";
+        var gapS = (utc - new DateTime(BinaryPrimitives.ReadInt64LittleEndian(bytes), DateTimeKind.Utc)).TotalSeconds;
+        var known = gapS >= 0;
+        Resume.Prepare(house, memory, known ? gapS : UnknownGapS);
+        memory.CopyTo(into);
+        return !known ? "the clock is behind the saved memory: nobody knows how long the controller was away; rooms begin anew"
+            : gapS < Resume.YoungS ? FormattableString.Invariant($"memory of {gapS:0} s ago taken up: rooms whose air has not moved go on where they were")
+            : FormattableString.Invariant($"memory of {gapS / 60:0} min ago: rooms begin anew");
+    }
+
+    public void Dispose() => EndThread();
+
+    private void EndThread()
+    {
+        if (ends)
+            return;
+        ends = true;
+        due.Set();
+        // A thread that was never started cannot be joined; one that hangs on a disk is left behind.
+        if (!thread.IsAlive || thread.Join(TimeSpan.FromSeconds(2)))
+            due.Dispose();
+    }
+
+    private void Run()
+    {
+        while (due.WaitOne() && !ends)
+        {
+            Save();
+            Interlocked.Exchange(ref busy, 0);
+        }
+    }
+
+    private void Save()
+    {
+        try
+        {
+            var bytes = MemoryFile.Save(copy, house);
+            var stamped = new byte[sizeof(long) + bytes.Length];
+            BinaryPrimitives.WriteInt64LittleEndian(stamped, copiedUtc.Ticks);
+            bytes.CopyTo(stamped, sizeof(long));
+            state.SaveMemory(stamped);
+            lastTrouble = "";
+        }
+        catch (Exception e) when (SafeFile.IsTrouble(e))
+        {
+            if (lastTrouble != e.Message)
+                trouble($"memory: {e.Message}");
+            lastTrouble = e.Message;
+        }
+    }
+}

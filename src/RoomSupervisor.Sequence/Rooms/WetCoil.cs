@@ -1,0 +1,37 @@
+// Section 3, rule 6: a wet coil and a running fan give the water back to the room, unless the coil's water is cold enough to keep it. Follows how wet the coil
+// is and says when its fan must stop. In heating nothing condenses, and what is still wet dries unasked.
+using RoomSupervisor.Sequence.Loops;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>The water on a coil.</summary>
+internal static class WetCoil
+{
+    /// <summary>Water that keeps the wet must be this much colder again before a fan that was stopped for it turns, K (project choice).</summary>
+    private const double AgainK = 0.5;
+
+    /// <summary>Air drier than what is ever dried for (rule 3.1) may have the water, °C dew point.</summary>
+    private const double DryAirC = 11;
+
+    /// <summary>
+    /// A coil grows wet as long as it takes moisture out of the air, up to its longest time, and dries as long. Its fan must stop when for a while the water that
+    /// flows is not cold enough to keep the wet, or none flows although the valve is open.
+    /// </summary>
+    public static void Follow(in Scan scan, Coil coil, in RoomMemory room, ref CoilMemory m)
+    {
+        var s = scan.Settings;
+        var isOpen = m.ValveOpenForS > 0 && !m.Heats && !room.Heats;
+        var flows = isOpen && LoopWater.Flows(scan, coil.Loop);
+        var keeps = flows && LoopWater.Expected(scan, coil.Loop) < room.DewPointC - s.DryLostK - (MustStop(s, m) ? AgainK : 0);
+        m.WetForS = keeps && m.FanPercent > 0 ? Math.Min(s.CoilWetForS, m.WetForS + scan.Dt) : Math.Max(0, m.WetForS - scan.Dt);
+        var stands = isOpen && !scan.Memory.Loops[coil.Loop].PumpOn && m.ValveOpenForS > coil.OpeningTimeS + scan.Dt;
+        Blocks.Hold(ref m.GivesBackForS, m.WetForS > 0 && !room.Heats && room.DewPointC > DryAirC && (stands || (flows && !keeps)), scan.Dt);
+    }
+
+    /// <summary>True when the fan must not turn.</summary>
+    public static bool MustStop(SequenceSettings s, in CoilMemory m) => m.GivesBackForS > 0 && m.GivesBackForS >= s.AfterValveShutS;
+
+    /// <summary>Why it must not.</summary>
+    public static Reason Why(in Scan scan, Coil coil, in RoomMemory room) => Reason.Of(Cause.CoilWet, 0, LoopWater.Expected(scan, coil.Loop), room.DewPointC);
+}
