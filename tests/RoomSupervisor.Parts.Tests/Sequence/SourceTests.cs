@@ -215,4 +215,46 @@ public class SourceTests
         Assert.Equal(SourceMode.Heating, rig.Mode());
         Assert.Equal(0, rig.Output("source.call.cooling").Value);
     }
+
+    /// <summary>Change-over, hot water, buffer and drying all at work, seeded: nothing is allocated, and what is called keeps to the starts of the hour.</summary>
+    [Fact]
+    public void A_step_with_everything_of_section_7_allocates_nothing_and_is_the_same_twice()
+    {
+        Assert.Equal(0, Wander(3, 2_000).AllocatedInSteps - Wander(3, 2_000).AllocatedInSteps);   // once for the compiler
+        var (first, second) = (Wander(4, 40_000), Wander(4, 40_000));
+        Assert.Equal(0, first.AllocatedInSteps);
+        Assert.Equal(first.Happened, second.Happened);
+        Assert.True(first.Times(SequenceEvents.ChangedOver) > 0 && first.Times(SequenceEvents.WaterNotForRooms) > 0, "the run must go through the rules");
+    }
+
+    private static Rig Wander(int seed, int scans)
+    {
+        var random = new Random(seed);
+        var rig = new SourceHouse
+        {
+            Type = SourceType.HeatPump,
+            MinimumOutputW = 3000,
+            BufferL = 90,
+            HotWater = [("wanted", 50)],
+            Rooms = [SourceHouse.CoilRoom("room"), SourceHouse.CoilRoom("north", 30)],
+            Loops = [BenchHouse.Coils(seasons: Seasons.Both)],
+        }.Rig();
+        var (tank, water) = (47.0, 20.0);
+        for (var i = 0; i < scans; i++)
+        {
+            var called = i > 0 && rig.Called();
+            tank += called && rig.Charges() ? 0.01 : -0.0005;
+            water += called && !rig.Charges() ? (rig.Mode() == SourceMode.Cooling ? 7 - water : 38 - water) / 600 : (21 - water) / 3600;
+            var swing = 22 + 3 * Math.Sin(i / 3000.0) + random.NextDouble() * 0.02;
+            rig.Air(swing, 55);
+            rig.RoomAir("north", swing - 0.5, 55);
+            rig.Set("hot-water.tank.temperature", tank);
+            foreach (var id in new[] { "buffer.top.temperature", "buffer.bottom.temperature", "source.supply.temperature", "coil-loop.supply.temperature" })
+                rig.Set(id, water);
+            rig.Set("source.state.running", called ? 1 : 0);
+            rig.Set("source.state.defrosting", i % 9000 < 300 ? 1 : 0);
+            rig.Scan();
+        }
+        return rig;
+    }
 }
