@@ -99,6 +99,9 @@ public struct RoomMemory
     public double ControlC;
     public double BlendK;
     public double BlendForS;
+    /// <summary>How long it has waited for the source to make the other, s.</summary>
+    public double OtherSeasonForS;
+    public bool ToldOtherSeason;
     // Watched over: hunting, a coil too large.
     public Stage SeenStage;
     public double SeenWantedC;
@@ -216,25 +219,12 @@ public struct LoopMemory
     /// <summary>Pump and mixing valve as they were when the water's sensors were last told that it moves (rule 1.2, flat).</summary>
     public bool SeenPumpOn;
     public double SeenMixingPercent;
-}
-
-/// <summary>What is remembered of the source.</summary>
-[StructLayout(LayoutKind.Sequential, Pack = 1)]
-public struct SourceMemory
-{
-    /// <summary>True while it makes warm water.</summary>
-    public bool Heats;
-    /// <summary>How long nobody has asked for what it makes and somebody for the opposite.</summary>
-    public double OppositeForS;
-    /// <summary>True when what it makes is known from before a restart.</summary>
-    public bool Resumed;
-    /// <summary>How many have asked in this scan.</summary>
-    public int Asks;
-    public bool Calling;
-    /// <summary>False until the first scan: a rest begins with it, not before.</summary>
-    public bool Known;
-    public double InStateS;
-    public double AskedForS;
+    /// <summary>True once it has flowed, and whether warm.</summary>
+    public bool Used;
+    public bool UsedHeats;
+    public double SinceUsedS;
+    /// <summary>How long it still rests from the opposite use, s.</summary>
+    public double OppositeRestS;
 }
 
 /// <summary>A value set by hand on one output.</summary>
@@ -252,7 +242,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 7;
+    public const int Version = 8;
 
     public Memory(House house)
     {
@@ -268,9 +258,9 @@ public sealed class Memory
         for (var i = 0; i < Circuits.Length; i++)
             Circuits[i] = new CircuitMemory { Level = GuardLevel.Shut, SinceWetS = double.MaxValue };
         for (var i = 0; i < Sources.Length; i++)
-            Sources[i].Heats = !house.Sources[i].Cools;
+            Sources[i].Heats = house.Sources[i].HeatsAtFirst;
         for (var i = 0; i < Loops.Length; i++)
-            Loops[i].Heats = house.Loops[i].Seasons == Seasons.Heating || (house.Loops[i].Seasons == Seasons.Both && !house.Sources[house.Loops[i].Source].Cools);
+            Loops[i].Heats = house.Loops[i].Seasons == Seasons.Heating || (house.Loops[i].Seasons == Seasons.Both && house.Sources[house.Loops[i].Source].HeatsAtFirst);
     }
 
     public InputMemory[] Inputs { get; }
@@ -293,6 +283,9 @@ public sealed class Memory
     /// <summary>True from a leak on until the controller is stopped and started by hand; a crash or a power cut does not end it.</summary>
     public bool Leak { get; set; }
 
+    /// <summary>True while somebody has the plant in hand, as told.</summary>
+    public bool InHand { get; set; }
+
     /// <summary>Copies everything into the memory of the same house; allocates nothing.</summary>
     /// <exception cref="ArgumentException">The other belongs to a house with fewer parts.</exception>
     public void CopyTo(Memory other)
@@ -305,5 +298,6 @@ public sealed class Memory
         Sources.CopyTo(other.Sources, 0);
         Hands.CopyTo(other.Hands, 0);
         other.Leak = Leak;
+        other.InHand = InHand;
     }
 }

@@ -38,11 +38,14 @@ public static class Resume
             circuit = new CircuitMemory { Level = GuardLevel.Shut, Wet = circuit.Wet, SinceWetS = circuit.SinceWetS + gapS, OutputW = output };
         }
         for (var i = 0; i < memory.Loops.Length; i++)
-            memory.Loops[i] = new LoopMemory { Heats = memory.Loops[i].Heats };
+        {
+            ref var loop = ref memory.Loops[i];
+            loop = new LoopMemory { Heats = loop.Heats, Used = loop.Used, UsedHeats = loop.UsedHeats, SinceUsedS = loop.SinceUsedS + gapS };
+        }
         for (var i = 0; i < memory.Hands.Length; i++)
             memory.Hands[i].RemainingS -= gapS;
         for (var i = 0; i < memory.Sources.Length; i++)
-            memory.Sources[i] = new SourceMemory { Heats = memory.Sources[i].Heats, Resumed = true };
+            memory.Sources[i] = Sources.SourceRules.Resumed(memory.Sources[i], gapS);
     }
 
     private static void Prepare(House house, Memory memory, int index, double gapS)

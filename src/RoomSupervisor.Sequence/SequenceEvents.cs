@@ -97,9 +97,62 @@ public static class SequenceEvents
     public static EventDefinition ChangedOver { get; } = new(
         150, "changed-over", Priority.Note, "the source changes over: {cause}", "rooms that want the other must wait for the next change", "nothing");
 
+    public static EventDefinition SourceFault { get; } = new(
+        151, "source-fault", Priority.Alarm, "{cause}: it is not called", "nothing is heated or cooled by water until the source is free of it",
+        "the source's own display; a licensed technician where refrigerant, gas or pressure is concerned");
+
+    public static EventDefinition SourceLocked { get; } = new(
+        152, "source-locked", Priority.Note, "{cause}", "rooms go on with what buffer and surfaces hold", "nothing; the utility ends it");
+
+    public static EventDefinition SourceFree { get; } = new(
+        153, "source-free", Priority.Note, "the source may be called again, after: {cause}", "the rooms go on as before", "after a fault: why it had come");
+
+    public static EventDefinition SourceStartsOften { get; } = new(
+        154, "source-starts-often", Priority.Warning, "the source has started {A} times within an hour, by its own control", "its compressor wears, and its water swings",
+        "its smallest output against what the rooms take; a buffer, or a larger one; its own control's differential");
+
+    public static EventDefinition RoomWaitsForOther { get; } = new(
+        155, "room-waits-for-change-over", Priority.Note, "{cause}", "the room is neither heated nor cooled by water until then", "nothing; a window may help meanwhile");
+
+    public static EventDefinition ChangedOverNotNeutral { get; } = new(
+        156, "changed-over-not-neutral", Priority.Note, "the water had not become neutral within {A}: changed over all the same", "the source begins with water of the other season",
+        "if it comes often: how the pipes warm or cool, neutral_from and neutral_to, the supply sensor", Quantity.Duration);
+
+    public static EventDefinition WaterNotForRooms { get; } = new(
+        157, "water-not-for-rooms", Priority.Note, "the source's water is not for the rooms now: {cause}", "pumps of direct loops and fans stand still, mixing valves recirculate", "nothing");
+
+    public static EventDefinition WaterLongNotForRooms { get; } = new(
+        158, "water-long-not-for-rooms", Priority.Warning, "the source has said for too long: {cause}", "it is no longer believed: the rooms have the water again, and stop by themselves where it is wrong",
+        "the contact, the source's supply sensor, its hot water control");
+
+    public static EventDefinition HotWaterNotReached { get; } = new(
+        160, "hot-water-not-reached", Priority.Warning, "a whole charge has brought the tank to {A} only, {B} are wanted", "hot water is short; the rooms have the source in between",
+        "charge pump and valve, the source's hot water limit, the tank sensor", Quantity.Temperature, Quantity.Temperature);
+
+    public static EventDefinition HygieneDone { get; } = new(
+        161, "hygiene-run-done", Priority.Note, "the tank has been heated through: {A}", "hot water may scald where no valve mixes it down", "nothing", Quantity.Temperature);
+
+    public static EventDefinition HygieneNotReached { get; } = new(
+        162, "hygiene-run-not-reached", Priority.Warning, "the tank came to {A} only in the time it had, hygiene asks for {B}: tried again tomorrow", "germs may grow in the tank",
+        "whether the source comes so high, its heating rod, draw-off during the run; local code", Quantity.Temperature, Quantity.Temperature);
+
+    public static EventDefinition DryingWaits { get; } = new(
+        163, "drying-waits", Priority.Note, "{cause}", "the air stays humid until then", "nothing; if it is often so: a buffer, or a smaller dry_batch_share");
+
+    public static EventDefinition PlantInHand { get; } = new(
+        164, "plant-in-hand", Priority.Warning, "{cause}: what is commanded does not happen", "rooms have what the hand gives them", "the switch, when the work is done");
+
+    public static EventDefinition PlantAutomatic { get; } = new(
+        165, "plant-automatic", Priority.Note, "the plant is automatic again", "the sequence goes on", "nothing");
+
     public static EventDefinition HandValueEnded { get; } = new(
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, SensorsDisagree, SensorsAgree, HumiditySpread, ProbablyOpen, ShowerOrCooking, DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree, Leak, ChangedOver, Hunting, CoilTooLarge];
+    [
+        StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, SensorsDisagree, SensorsAgree, HumiditySpread, ProbablyOpen, ShowerOrCooking,
+        DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
+        Leak, ChangedOver, Hunting, CoilTooLarge, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
+        WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic,
+    ];
 }

@@ -4,6 +4,7 @@ using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Sequence.Loops;
 using RoomSupervisor.Sequence.Readings;
 using RoomSupervisor.Sequence.Rooms;
+using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
@@ -47,7 +48,7 @@ public static class Supervisor
             Samples = samples,
         };
         Judge.All(scan);
-        SourceRules.Seasons(scan);
+        SourceRules.Observe(scan);
         Air.All(scan);
         Guard.All(scan);
         FanCaps.All(scan);

@@ -31,7 +31,10 @@ internal sealed class CrossChecks(Problems problems, PointReader points, KindRea
             new LoopChecks(problems, points, kinds, rooms, loops).Check(loop);
         if (problems.Errors > 0)
             return;
-        NotYet.Warn(problems, points, plant);
+        new PlantChecks(problems, points, plant).Check();
+        if (problems.Errors > 0)
+            return;
+        NotYet.Warn(problems, points);
     }
 
     private IEnumerable<ReadSharedCoil> SharedIn(string room) => rooms.SharedCoils.Where(shared => shared.Part.Rooms.Contains(room));

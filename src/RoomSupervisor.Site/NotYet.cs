@@ -11,17 +11,13 @@ internal static class NotYet
     /// <summary>Last words of points that are read or written and change nothing. Room units, people and CO₂ are shown by design.</summary>
     private static readonly string[] Points =
     [
-        "standby_pump.run", "pump.proof", "flow.rate", "state.running", "state.defrosting", "state.making_hot_water", "state.locked_out", "state.fault",
-        "surplus.available", "manual_switch.in_hand", "fan_proof", "end_switch", "water_temperature",
-        "top.temperature", "bottom.temperature", "tank.temperature", "charge.enable",
+        "standby_pump.run", "pump.proof", "flow.rate", "fan_proof", "end_switch", "water_temperature",
     ];
 
-    public static void Warn(Problems problems, PointReader points, PlantReader plant)
+    public static void Warn(Problems problems, PointReader points)
     {
         foreach (var spec in points.Specs.Values.Where(spec => Points.Any(word => spec.Id.EndsWith("." + word, StringComparison.Ordinal))))
             problems.Warn(spec.Mark, spec.Path, "", Message, Later(spec.Name.IsOutput));
-        if (plant.HotWater is not null && !points.Written.Contains("hot-water.charge.enable"))
-            problems.Warn(plant.HotWaterMark, "hot-water", "", Message, "let the source make hot water by its own control");
     }
 
     private static string Later(bool isOutput) => isOutput ? "it stays off; leave this to the machine's own control" : "its value is logged";

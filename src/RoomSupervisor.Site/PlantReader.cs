@@ -26,6 +26,9 @@ internal sealed class PlantReader(Problems problems, ParameterBinder binder, Poi
     /// <summary>Where the section stands.</summary>
     public Mark HotWaterMark { get; private set; }
 
+    /// <summary>Where the section stands.</summary>
+    public Mark BufferMark { get; private set; }
+
     public static IReadOnlyList<PointName> SourcePoints { get; } =
     [
         PointName.Input("supply.temperature", Quantity.Temperature), PointName.Contact("state.running"), PointName.Contact("state.defrosting"),
@@ -59,6 +62,7 @@ internal sealed class PlantReader(Problems problems, ParameterBinder binder, Poi
     {
         if (Group(entry, "buffer") is not { } group)
             return;
+        BufferMark = entry!.KeyMark;
         var buffer = new BufferSettings();
         if (binder.Bind(group, "buffer", buffer, BufferSettings.Parameters, "points"))
             Buffer = buffer;

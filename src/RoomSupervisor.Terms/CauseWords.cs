@@ -57,6 +57,8 @@ public static class CauseWords
         Guard(table);
         SurfaceLimits(table);
         LoopsAndSource(table);
+        Source(table);
+        HotWater(table);
         table[(int)Cause.Healthy] = new("healthy", "all is well");
         table[(int)Cause.ReadingsMissing] = new("readings-missing", "{A} reading(s) missing", "", Quantity.Number);
         table[(int)Cause.HandValue] = new("hand-value", "set by hand, ends in {A}", "", Quantity.Duration);
@@ -177,6 +179,38 @@ public static class CauseWords
         t[(int)Cause.WarmThrough] = new("warm-through", "warming the standing water through at full recirculation, expected {A} against {B}", "", Quantity.Temperature, Quantity.Temperature);
     }
 
+    private static void Source(CauseWording[] t)
+    {
+        t[(int)Cause.RequestWaits] = new("request-waits", "{A} circuits or coils ask, called in {B}", "", Quantity.Number, Quantity.Duration);
+        t[(int)Cause.OpeningAsks] = new("opening-asks", "kept ready for a room with an open door, {A} more at most", "", Quantity.Duration);
+        t[(int)Cause.StartsInHour] = new("starts-in-hour", "{A} starts in this hour, next in {B}", "", Quantity.Number, Quantity.Duration);
+        t[(int)Cause.SourceFault] = new("source-fault", "the source reports a fault");
+        t[(int)Cause.UtilityLock] = new("utility-lock", "the utility has locked the source");
+        t[(int)Cause.BufferCharges] = new("buffer-charges", "buffer {A}, charged to {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.BufferCarries] = new("buffer-carries", "the buffer carries the rooms with {A} until {B}, {C} more at most", "", Quantity.Temperature, Quantity.Temperature, Quantity.Duration);
+        t[(int)Cause.DryingWaits] = new("drying-waits", "drying asks for {A}, a start is worth while from {B}, or in {C}", "", Quantity.Power, Quantity.Power, Quantity.Duration);
+        t[(int)Cause.ChangingOver] = new("changing-over", "the source changes over, {A} more at most", "", Quantity.Duration);
+        t[(int)Cause.WaitsForCold] = new("waits-for-cold", "too warm, but the source heats: {A} of floor want that, {B} cold; its turn in {C} at the latest", "", Quantity.Area, Quantity.Area, Quantity.Duration);
+        t[(int)Cause.WaitsForHeat] = new("waits-for-heat", "too cold, but the source cools: {A} of floor want that, {B} warmth; its turn in {C} at the latest", "", Quantity.Area, Quantity.Area, Quantity.Duration);
+        t[(int)Cause.RestsFromOpposite] = new("rests-from-opposite", "rests {A} more from the opposite use", "", Quantity.Duration);
+        t[(int)Cause.InHand] = new("in-hand", "the plant is in hand");
+    }
+
+    private static void HotWater(CauseWording[] t)
+    {
+        t[(int)Cause.HotWater] = new("hot-water", "hot water: tank {B}, wanted {C}, {A} more at most", "", Quantity.Duration, Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.TankMissing] = new("tank-missing", "tank temperature missing: it is not charged");
+        t[(int)Cause.TankWaits] = new("tank-waits", "tank {B}, waits for the rooms, {A} more at most", "", Quantity.Duration, Quantity.Temperature);
+        t[(int)Cause.TankPrepares] = new("tank-prepares", "tank {A}, waits until the rooms' valves and pumps have stopped", "", Quantity.Temperature);
+        t[(int)Cause.TankWarm] = new("tank-warm", "tank {A}, wanted {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.RoomsTurn] = new("rooms-turn", "tank {B}, the rooms have the source for another {A}", "", Quantity.Duration, Quantity.Temperature);
+        t[(int)Cause.HotWaterFirst] = new("hot-water-first", "the source makes hot water, {A} more at most", "", Quantity.Duration);
+        t[(int)Cause.MakingHotWater] = new("making-hot-water", "the source makes hot water by its own control, believed for another {A}", "", Quantity.Duration);
+        t[(int)Cause.Defrosting] = new("defrosting", "the source defrosts, believed for another {A}", "", Quantity.Duration);
+        t[(int)Cause.TooHotToCool] = new("too-hot-to-cool", "source water too hot for cooling: its own hot water, believed for another {A}", "", Quantity.Duration);
+        t[(int)Cause.HotSlug] = new("hot-slug", "waits until the source's water is cold again, {A} more at most", "", Quantity.Duration);
+    }
+
     private static void SurfaceLimits(CauseWording[] t)
     {
         t[(int)Cause.Isolated] = new("isolated", "this room alone would need water of {A}, {B} is enough for the others: they go on without it", "", Quantity.Temperature, Quantity.Temperature);
@@ -191,8 +225,8 @@ public static class CauseWords
     private static void LoopsAndSource(CauseWording[] t)
     {
         t[(int)Cause.SourceTooCold] = new("source-too-cold", "source water {A} is no warmer than the return {B}", "", Quantity.Temperature, Quantity.Temperature);
-        t[(int)Cause.RoomsWantHeat] = new("rooms-want-heat", "to heating: {A} room(s) too cold and none asks for cooling", "", Quantity.Number);
-        t[(int)Cause.RoomsWantCold] = new("rooms-want-cold", "to cooling: {A} room(s) too warm and none asks for heating", "", Quantity.Number);
+        t[(int)Cause.RoomsWantHeat] = new("rooms-want-heat", "to heating: {A} of floor want warmth, {B} cold", "", Quantity.Area, Quantity.Area);
+        t[(int)Cause.RoomsWantCold] = new("rooms-want-cold", "to cooling: {A} of floor want cold, {B} warmth", "", Quantity.Area, Quantity.Area);
         t[(int)Cause.HighLimit] = new("high-limit", "the high limit has tripped");
         t[(int)Cause.HighLimitUnread] = new("high-limit-unread", "the high limit's contact cannot be read");
         t[(int)Cause.Leak] = new("leak", "water where none should be");

@@ -8,7 +8,7 @@ public static class Names
         ["off", "satisfied", "pull-down", "warm-up", "easing-off", "coil-helps", "radiant-hold", "coil-hold", "opening"];
     private static readonly string[] Moistures = ["resting", "dehumidifying"];
     private static readonly string[] Guards = ["clear", "raised", "shut"];
-    private static readonly string[] Modes = ["cooling", "heating"];
+    private static readonly string[] Modes = ["cooling", "heating", "hot-water"];
     private static readonly string[] Qualities = ["missing", "last-good", "good"];
     private static readonly string[] Priorities = ["note", "warning", "alarm", "urgent"];
 

@@ -46,6 +46,10 @@ public struct SourceStatus
     public bool Calling;
     public SourceMode Mode;
     public Reason Reason;
+    /// <summary>How often it has started within the last hour.</summary>
+    public int StartsInHour;
+    /// <summary>False while its water is for something else: hot water, defrosting, a change-over.</summary>
+    public bool WaterIsForRooms;
 }
 
 /// <summary>The result of one scan.</summary>

@@ -35,6 +35,11 @@ public enum Cause : byte
     LowestSafeSupply, SupplyOld, SourceTooWarm, SourceTooCold, Recirculating, MixingForSetPoint, NoCircuitOpen, CircuitOpening, CircuitOpen,
     RoomsAsk, NobodyAsks, MinimumRun, MinimumOff, RoomsWantHeat, RoomsWantCold, HighLimit, HighLimitUnread, Leak, PressureLow,
 
+    // Source, change-over, hot water, buffer.
+    RequestWaits, OpeningAsks, StartsInHour, SourceFault, UtilityLock, BufferCharges, BufferCarries, DryingWaits,
+    ChangingOver, WaitsForCold, WaitsForHeat, RestsFromOpposite,
+    HotWater, TankMissing, TankWaits, TankPrepares, TankWarm, RoomsTurn, HotWaterFirst, MakingHotWater, Defrosting, TooHotToCool, HotSlug, InHand,
+
     // People and machines.
     HandValue, Healthy, ReadingsMissing,
 }

@@ -22,5 +22,5 @@ public enum GuardLevel : byte
 /// <summary>What the source makes.</summary>
 public enum SourceMode : byte
 {
-    Cooling, Heating,
+    Cooling, Heating, HotWater,
 }

@@ -2,6 +2,7 @@
 // against shut valves; a mixing valve at 0 % takes nothing cold in, which is safe.
 using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Sequence.Rooms;
+using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Loops;
@@ -216,6 +217,8 @@ internal static class LoopRules
     {
         if (m.Stopped != Cause.None)
             return new Command(0, new Reason(m.Stopped), default, 0);
+        if (SourceWater.StopsPump(scan, loop) != Cause.None)
+            return SourceWater.Instead(scan, loop.Source, default);
         var waits = double.PositiveInfinity;
         if (loop.Serves == LoopServes.Surfaces)
         {

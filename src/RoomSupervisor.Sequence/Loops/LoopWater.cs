@@ -14,9 +14,9 @@ internal static class LoopWater
         return memory.PumpOn && memory.PumpForS >= scan.House.Loops[loop].Settings.LagS;
     }
 
-    /// <summary>True when a loop works in this direction and its source makes such water now.</summary>
+    /// <summary>True when a loop works in this direction, its source makes such water now, and it does not rest from the opposite use.</summary>
     public static bool InSeason(in Scan scan, int loop, bool heats)
-        => scan.Memory.Loops[loop].Heats == heats && scan.Memory.Sources[scan.House.Loops[loop].Source].Heats == heats;
+        => scan.Memory.Loops[loop].Heats == heats && scan.Memory.Sources[scan.House.Loops[loop].Source].Heats == heats && scan.Memory.Loops[loop].OppositeRestS <= 0;
 
     /// <summary>
     /// Warmest water worth sending to a circuit, °C: the loop's own limit, or what is still a good deal colder than its room. Without the second, a room

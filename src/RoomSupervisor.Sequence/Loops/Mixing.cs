@@ -14,6 +14,8 @@ internal static class Mixing
             return Rest(ref m, Cause.SupplyMissing);
         if (m.Stopped != Cause.None)
             return Rest(ref m, m.Stopped);
+        if (!Sources.SourceWater.IsForRooms(scan, loop.Source))
+            return Sources.SourceWater.Instead(scan, loop.Source, Rest(ref m, Cause.Recirculating));
         if (!m.PumpOn)
             return Rest(ref m, Cause.NoCircuitOpen);
         if (WarmsThrough(scan, index))
@@ -70,7 +72,7 @@ internal static class Mixing
     /// <summary>Water the source delivers: measured there, else at a direct loop of the same source, else what such a loop is meant to have.</summary>
     private static double SourceWater(in Scan scan, Loop loop, bool heats)
     {
-        var measured = scan.Reading(scan.House.Sources[loop.Source].Supply);
+        var measured = Sources.SourceWater.Measured(scan, loop.Source);
         if (measured.Exists)
             return measured.Value;
         var meant = heats ? loop.Settings.HeatingWarmestC(loop.Serves) + scan.Settings.SupplyFromReturnK : 7.0;

@@ -14,6 +14,12 @@ internal static class SiteRules
             scan.Memory.Leak = true;
             scan.Happened(SequenceEvents.Leak, Owner.Site, 0, new Reason(Cause.Leak));
         }
+        // Everything is computed on: whoever has the plant in hand sees what would be done, and automatic goes on where the rooms are.
+        if (scan.IsMade(points.InHand) != scan.Memory.InHand)
+        {
+            scan.Memory.InHand = !scan.Memory.InHand;
+            scan.Happened(scan.Memory.InHand ? SequenceEvents.PlantInHand : SequenceEvents.PlantAutomatic, Owner.Site, 0, new Reason(Cause.InHand));
+        }
         if (points.Health >= 0)
             scan.Outputs.Commands[points.Health] = Health(scan);
     }

@@ -162,6 +162,9 @@ public sealed record Loop(
 
     public int StandbyPump { get; init; } = -1;
 
+    /// <summary>True when a slab hangs on it: it stores what it is given for hours.</summary>
+    public bool IsSlow { get; init; }
+
     /// <summary>True when it may carry cold water.</summary>
     public bool Cools => Seasons != Seasons.Heating;
 
@@ -206,18 +209,34 @@ public sealed record Source(string Id, SourceType Type, SourceSettings Settings,
     /// <summary>Those of them without a mixing valve: their supply is the source's water.</summary>
     public ImmutableArray<int> DirectLoops { get; init; } = [];
 
+    /// <summary>Rooms that it may cool.</summary>
+    public ImmutableArray<int> CooledRooms { get; init; } = [];
+
+    /// <summary>Rooms that it may heat.</summary>
+    public ImmutableArray<int> HeatedRooms { get; init; } = [];
+
     /// <summary>True when it can make cold water.</summary>
     public bool Cools => Type != SourceType.Boiler;
 
     /// <summary>True when it can make warm water.</summary>
     public bool Heats => Type != SourceType.Chiller;
+
+    /// <summary>True when it makes both and has rooms for both: it must change over.</summary>
+    public bool ChangesOver => Cools && Heats && CooledRooms.Length > 0 && HeatedRooms.Length > 0;
+
+    /// <summary>What it makes until somebody says otherwise: warm water where it can make nothing else or has rooms for nothing else.</summary>
+    public bool HeatsAtFirst => !Cools || (Heats && CooledRooms.Length == 0);
 }
 
 /// <summary>A buffer between source and loops.</summary>
 public sealed record Buffer(BufferSettings Settings, int Top, int Bottom);
 
 /// <summary>A tank of hot water that the source charges.</summary>
-public sealed record HotWater(HotWaterSettings Settings, int Tank, int Charge);
+/// <param name="Settings">What the installer says of it.</param>
+/// <param name="Source">Source that charges it.</param>
+/// <param name="Tank">Input.</param>
+/// <param name="Charge">Output; −1: the source makes hot water by its own control.</param>
+public sealed record HotWater(HotWaterSettings Settings, int Source, int Tank, int Charge);
 
 /// <summary>The points that belong to no room, loop or source; −1 means there is none.</summary>
 public sealed record SitePoints(int OutdoorTemperature, int OutdoorHumidity)

@@ -44,7 +44,7 @@ public sealed class HouseBuilder
             ? new Buffer(store, Input("buffer.top.temperature", InputKind.WaterTemperature), Input("buffer.bottom.temperature", InputKind.WaterTemperature))
             : null;
         var hotWater = parts.HotWater is { } tank
-            ? new HotWater(tank, Input("hot-water.tank.temperature", InputKind.WaterTemperature), Output("hot-water.charge.enable", Quantity.Switch))
+            ? new HotWater(tank, sources.Count - 1, Input("hot-water.tank.temperature", InputKind.WaterTemperature), WiredOutput("hot-water.charge.enable", Quantity.Switch))
             : null;
         return new House
         {
@@ -149,6 +149,7 @@ public sealed class HouseBuilder
             Source = parts.HeatSource is not null && part.Seasons == Seasons.Heating ? 1 : 0,
             Circuits = [.. Enumerable.Range(0, circuits.Count).Where(circuit => circuits[circuit].Loop == index)],
             Coils = [.. Enumerable.Range(0, coils.Count).Where(coil => coils[coil].Loop == index || coils[coil].HeatingLoop == index)],
+            IsSlow = circuits.Exists(circuit => circuit.Loop == index && circuit.Kind.IsSlab),
             ManifoldRoom = rooms.FindIndex(room => room.Id == part.ManifoldRoom),
             Actuator = part.Actuator ?? ActuatorKind.Modulating(),
             Flow = Input($"{name}.flow.rate", InputKind.Flow),
@@ -165,6 +166,8 @@ public sealed class HouseBuilder
     {
         Loops = [.. Enumerable.Range(0, loops.Length).Where(loop => loops[loop].Source == index)],
         DirectLoops = [.. Enumerable.Range(0, loops.Length).Where(loop => loops[loop].Source == index && loops[loop].Type == LoopType.Direct)],
+        CooledRooms = [.. Enumerable.Range(0, rooms.Count).Where(room => Hang(room, heats: false).Any(loop => loops[loop].Source == index && loops[loop].Cools))],
+        HeatedRooms = [.. Enumerable.Range(0, rooms.Count).Where(room => Hang(room, heats: true).Any(loop => loops[loop].Source == index && loops[loop].Heats))],
         Running = Input($"{name}.state.running", InputKind.Contact),
         Defrosting = Input($"{name}.state.defrosting", InputKind.Contact),
         MakingHotWater = Input($"{name}.state.making_hot_water", InputKind.Contact),
@@ -174,6 +177,10 @@ public sealed class HouseBuilder
         SetPoint = WiredOutput($"{name}.call.set_point", Quantity.Temperature),
         ChangeOver = WiredOutput($"{name}.change_over.valve", Quantity.Switch),
     };
+
+    /// <summary>Loops whose water a room uses in one direction.</summary>
+    private IEnumerable<int> Hang(int room, bool heats)
+        => rooms[room].Circuits.Select(circuit => circuits[circuit].Loop).Concat(rooms[room].Coils.Select(coil => Rooms.RoomCoils.LoopOf(coils[coil], heats)));
 
     private SitePoints AddPoints() => new(
         Input("outdoor.air.temperature", InputKind.OutdoorTemperature), Input("outdoor.air.humidity", InputKind.OutdoorHumidity))

@@ -75,8 +75,20 @@ public sealed class SourceSettings
 /// <summary>The buffer's own keys.</summary>
 public sealed class BufferSettings
 {
+    /// <summary>Heat that a litre of water stores for each kelvin, J: 4.19 kJ/(kg·K), IAPWS-IF97 at 10 to 30 °C within 0.3 %, at 1 kg/l.</summary>
+    public const double JPerLitreK = 4190;
+
     /// <summary>Water in it, l.</summary>
     public double VolumeL { get; private set; }
+
+    /// <summary>
+    /// Volume that lets a source run for a while although it gives more than the rooms take, l: (P_min − load)·t/(4.19 kJ·ΔT), the heat balance of a mixed buffer. 0 when the load takes it all.
+    /// </summary>
+    /// <param name="minimumW">Smallest output of the source, W.</param>
+    /// <param name="loadW">What the rooms take meanwhile, W.</param>
+    /// <param name="timeS">How long it must run, s.</param>
+    /// <param name="swingK">How far the buffer may swing, over 0, K.</param>
+    public static double NeededL(double minimumW, double loadW, double timeS, double swingK) => Math.Max(0, (minimumW - loadW) * timeS / (JPerLitreK * swingK));
 
     public static IReadOnlyList<Parameter<BufferSettings>> Parameters { get; } =
     [
@@ -87,13 +99,38 @@ public sealed class BufferSettings
 /// <summary>The hot water tank's own keys.</summary>
 public sealed class HotWaterSettings
 {
+    /// <summary>Hottest a tank is ever charged with surplus power, °C: hotter water scalds within seconds and scales the heater.</summary>
+    public const double HottestWithSurplusC = 60;
+
     /// <summary>Wanted tank temperature, °C.</summary>
     public double WantedC { get; private set; } = 50;
+
+    /// <summary>True when the tank is heated through from time to time.</summary>
+    public bool HygieneRun { get; private set; }
+
+    /// <summary>How hot it must be then, °C.</summary>
+    public double HygieneC { get; private set; } = 60;
+
+    /// <summary>How often, s.</summary>
+    public double HygieneEveryS { get; private set; } = 7 * 86400;
+
+    /// <summary>Time in which it must have come there, s.</summary>
+    public double HygieneWithinS { get; private set; } = 86400;
+
+    /// <summary>True when a valve behind the tank mixes its water down to what does not scald.</summary>
+    public bool MixingValve { get; private set; }
 
     public static IReadOnlyList<Parameter<HotWaterSettings>> Parameters { get; } =
     [
         Declare.Number<HotWaterSettings>("wanted", Quantity.Temperature, 50, 40, 65, "wanted temperature of the tank", h => h.WantedC, (h, v) => h.WantedC = v, step: 1,
             more: "Scald and hygiene are matters of local code: above about 50 °C at the tap water scalds within minutes, below about 50 °C in the tank legionella grow. "
                 + "A licensed installer decides, with a mixing valve where the code asks for one."),
+        Declare.Switch<HotWaterSettings>("hygiene_run", false, "heat the tank through from time to time", h => h.HygieneRun, (h, v) => h.HygieneRun = v,
+            "Only where it is asked for: local code says whether, how hot and how often, and most codes ask for a mixing valve behind such a tank. Not every heat pump comes so high."),
+        Declare.Number<HotWaterSettings>("hygiene_temperature", Quantity.Temperature, 60, 55, 70, "how hot the tank must be then", h => h.HygieneC, (h, v) => h.HygieneC = v, step: 1),
+        Declare.Number<HotWaterSettings>("hygiene_every", Quantity.Duration, 604800, 86400, 2592000, "how often", h => h.HygieneEveryS, (h, v) => h.HygieneEveryS = v, step: 3600),
+        Declare.Number<HotWaterSettings>("hygiene_within", Quantity.Duration, 86400, 3600, 172800, "time in which the tank must have come there; else it is told and tried again a day later",
+            h => h.HygieneWithinS, (h, v) => h.HygieneWithinS = v, step: 3600),
+        Declare.Switch<HotWaterSettings>("mixing_valve", false, "a valve behind the tank mixes its water down to what does not scald", h => h.MixingValve, (h, v) => h.MixingValve = v),
     ];
 }

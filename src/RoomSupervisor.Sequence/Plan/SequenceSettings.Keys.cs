@@ -114,12 +114,7 @@ public sealed partial class SequenceSettings
         New("warm_water_wait", Quantity.Duration, 300, 30, 3600, "a coil whose flowing water is no colder than the room for this long stops, and tries again after ten minutes", s => s.WarmWaterWaitS, (s, v) => s.WarmWaterWaitS = v),
         New("coil_cooler_by", Quantity.TemperatureDifference, 1, 0.5, 8, "a coil cools only with water at least this much colder than the room", s => s.CoilCoolerByK, (s, v) => s.CoilCoolerByK = v),
         New("coil_warmer_by", Quantity.TemperatureDifference, 5, 1, 15, "a coil heats only with water at least this much warmer than the room: no cold blow", s => s.CoilWarmerByK, (s, v) => s.CoilWarmerByK = v),
-        New("source_minimum_run", Quantity.Duration, 600, 0, 3600, "shortest run of the source", s => s.SourceMinimumRunS, (s, v) => s.SourceMinimumRunS = v),
-        New("source_minimum_off", Quantity.Duration, 600, 0, 3600, "shortest rest of the source", s => s.SourceMinimumOffS, (s, v) => s.SourceMinimumOffS = v),
-        New("change_over_wait", Quantity.Duration, 1800, 60, 14400, "how long nobody may ask for what the source makes, and somebody for the opposite, before it changes over", s => s.ChangeOverWaitS, (s, v) => s.ChangeOverWaitS = v),
-        New("no_cooling_under", Quantity.Temperature, 16, 0, 25, "outdoor temperature under which the source does not change to cooling", s => s.NoCoolingUnderC, (s, v) => s.NoCoolingUnderC = v),
-        New("no_heating_over", Quantity.Temperature, 20, 10, 30, "outdoor temperature over which the source does not change to heating", s => s.NoHeatingOverC, (s, v) => s.NoHeatingOverC = v),
-        New("source_wait", Quantity.Duration, 300, 0, 3600, "how long a request must stand before the source is called; a pull-down calls it at once", s => s.SourceWaitS, (s, v) => s.SourceWaitS = v),
+        .. SourceParameters(),
     ];
 
     private static Parameter<SequenceSettings> New(

@@ -276,7 +276,7 @@ public sealed partial class SequenceSettings
     /// <summary>Smallest move of a mixing valve.</summary>
     public double MixingDeadBandPercent { get; private set; }
 
-    // Source (section 7).
+    // Coils against their water (section 2).
     /// <summary>A coil whose flowing water is no colder than the room for this long stops, and tries again after ten minutes.</summary>
     public double WarmWaterWaitS { get; private set; }
 
@@ -285,22 +285,4 @@ public sealed partial class SequenceSettings
 
     /// <summary>A coil heats only with water at least this much warmer than the room.</summary>
     public double CoilWarmerByK { get; private set; }
-
-    /// <summary>How long nobody may ask for what the source makes before it changes over.</summary>
-    public double ChangeOverWaitS { get; private set; }
-
-    /// <summary>Outdoor temperature under which the source does not change to cooling.</summary>
-    public double NoCoolingUnderC { get; private set; }
-
-    /// <summary>Outdoor temperature over which the source does not change to heating.</summary>
-    public double NoHeatingOverC { get; private set; }
-
-    /// <summary>Shortest run of the source.</summary>
-    public double SourceMinimumRunS { get; private set; }
-
-    /// <summary>Shortest rest of the source.</summary>
-    public double SourceMinimumOffS { get; private set; }
-
-    /// <summary>How long a request must stand before the source is called; a pull-down calls it at once.</summary>
-    public double SourceWaitS { get; private set; }
 }

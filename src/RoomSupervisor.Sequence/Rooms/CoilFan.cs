@@ -2,6 +2,7 @@
 // A fan that runs is never under its start speed; a wet coil with its valve shut, or with warm water, does not run on.
 using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Sequence.Loops;
+using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -85,7 +86,7 @@ internal static class CoilFan
         var loop = RoomCoils.LoopOf(coil, heats);
         var flows = LoopWater.Flows(scan, loop);
         var water = LoopWater.Expected(scan, loop);
-        var wrong = air.Exists && flows && (heats ? water < air.Value + 1 : water > air.Value - scan.Settings.CoilCoolerByK);
+        var wrong = air.Exists && flows && (heats ? water < air.Value + 1 : water > air.Value - SourceWater.CoolerByK(scan, loop));
         Blocks.Hold(ref m.WarmWaterForS, wrong, scan.Dt);
         m.WarmWaterRestS = Math.Max(0, m.WarmWaterRestS - scan.Dt);
         if (m.WarmWaterForS > scan.Settings.WarmWaterWaitS)
@@ -199,7 +200,7 @@ internal static class CoilFan
         var start = coil.Kind.StartSpeedPercent;
         if (command.Value > 0 && command.Value < start)
             command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
-        var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.MayNotRun || m.ValveShutForS > scan.Settings.AfterValveShutS || WetCoil.MustStop(scan.Settings, m);
+        var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.MayNotRun || !SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)) || m.ValveShutForS > scan.Settings.AfterValveShutS || WetCoil.MustStop(scan.Settings, m);
         if (!stopsAtOnce)
             command = Slewed(scan, roomMemory, command, start, m);
         var steady = Cap(scan, coil, m.SlewPercent, command, start);
@@ -231,6 +232,8 @@ internal static class CoilFan
             return Instead(new Reason(m.Stopped), wish);
         if (wish.Value <= 0)
             return wish;
+        if (!SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)))
+            return SourceWater.Instead(scan, SourceOf(scan, coil, roomMemory), wish);
         if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, coil, roomMemory.Heats))
             return Instead(new Reason(Cause.NotInSeason), wish);
         if (m.ValveShutForS > scan.Settings.AfterValveShutS)
@@ -239,6 +242,8 @@ internal static class CoilFan
             return Instead(WetCoil.Why(scan, coil, roomMemory), wish);
         return roomMemory.Heats && !m.WaterIsWarm ? Instead(NoColdBlow(scan, room, coil), wish) : wish;
     }
+
+    private static int SourceOf(in Scan scan, Coil coil, in RoomMemory m) => scan.House.Loops[RoomCoils.LoopOf(coil, m.Heats)].Source;
 
     private static Command StageWish(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
     {

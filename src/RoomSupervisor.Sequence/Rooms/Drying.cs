@@ -48,7 +48,7 @@ internal static class Drying
         var s = scan.Settings;
         m.DryFades = false;
         // A room that is about to be pulled down has its coil for that first.
-        if (!wish || m.ErrorK < -s.DryShiftK || m.ErrorK > s.PullDownAboveK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK)
+        if (!wish || m.ErrorK < -s.DryShiftK || m.ErrorK > s.PullDownAboveK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK || !Sources.DryingBatch.MayBegin(scan, scan.House.Coils[coil].Loop, m))
             return;
         // Swap, don't stack (rule 3.3): the surface gives way first.
         m.DryFades = true;

@@ -32,7 +32,7 @@ internal static class SurfaceValve
         if (!Demand.WantsSurface(roomMemory))
             return new Command(0, new Reason(CoilFan.StageCause(roomMemory, room)), default, 0);
         if (!RoomSurfaces.InSeason(scan, index, roomMemory.Heats))
-            return new Command(0, new Reason(Cause.NotInSeason), default, 0);
+            return new Command(0, Sources.Rests.Why(scan, circuit.Loop, roomMemory.Heats), default, 0);
         var air = scan.Reading(room.AirTemperature);
         var loop = scan.House.Loops[circuit.Loop];
         var supply = scan.Reading(loop.Supply);

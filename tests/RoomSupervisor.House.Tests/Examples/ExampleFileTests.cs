@@ -9,7 +9,7 @@ public class ExampleFileTests
     private static readonly Dictionary<string, string[]> Warnings = new()
     {
         ["coil-only"] = [],
-        ["ferry-house"] = ["buffer.points.top.temperature", "buffer.points.bottom.temperature", "hot-water", "hot-water.points.tank.temperature"],
+        ["ferry-house"] = [],
         ["floor-only"] = [],
         ["one-room"] = [],
         ["two-pipe"] = [],

@@ -9,6 +9,7 @@ internal sealed class ModelHouse
     private readonly Sequence.House house;
     private readonly double[] surfaceW, coilW, supplyC;
     private double sourceC;
+    private bool runs;
     private Moment now;
 
     public ModelHouse(Sequence.House house, double roomC, double roomPercent, Moment now)
@@ -38,6 +39,7 @@ internal sealed class ModelHouse
         _ when id.EndsWith(".return.temperature", StringComparison.Ordinal) => Return(LoopOf(id)),
         "source.supply.temperature" or "buffer.top.temperature" or "buffer.bottom.temperature" => sourceC,
         "hot-water.tank.temperature" => 50,
+        "source.state.running" => runs ? 1 : 0,
         _ when id.EndsWith(".supply.temperature", StringComparison.Ordinal) => supplyC[LoopOf(id)],
         _ when id.EndsWith(".water.pressure", StringComparison.Ordinal) => 150,
         _ => 0,
@@ -47,6 +49,7 @@ internal sealed class ModelHouse
     public void Pass(double dt, Moment moment, IReadOnlyDictionary<string, double> commands, bool calling, bool makesHeat)
     {
         now = moment;
+        runs = calling;
         var madeC = makesHeat ? (house.Sources[0].Type == SourceType.Boiler ? 55 : 40) : 7;
         sourceC += calling ? (madeC - sourceC) * Share(dt, 180) : (22 - sourceC) * Share(dt, 7200);
         for (var loop = 0; loop < house.Loops.Length; loop++)

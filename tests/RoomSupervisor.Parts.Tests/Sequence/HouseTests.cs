@@ -310,8 +310,8 @@ public class HouseTests
     public void A_coil_that_gets_warm_water_stops_and_the_mixing_valve_takes_none_in()
     {
         var rig = new Rig();
-        rig.Set("coil-loop.supply.temperature", 50);
-        rig.Set("source.supply.temperature", 50);
+        rig.Set("coil-loop.supply.temperature", 35);
+        rig.Set("source.supply.temperature", 35);
         rig.Set("ceiling-loop.supply.temperature", 22);
         rig.Air(26, 50);
         rig.RunUntil(r => r.Output("coil-loop.pump.run").Value > 0.5, 400);

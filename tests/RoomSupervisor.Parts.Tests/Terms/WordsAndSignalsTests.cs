@@ -30,7 +30,7 @@ public class WordsAndSignalsTests
             Assert.DoesNotMatch(new Regex("\\{[^ABC]\\}"), both);
             Assert.True(!both.Contains("{B}", StringComparison.Ordinal) || words.B != Quantity.Number, $"{cause}: B without a quantity");
             Assert.True(!both.Contains("{C}", StringComparison.Ordinal) || words.C != Quantity.Number, $"{cause}: C without a quantity");
-            Assert.True(!both.Contains("{A}", StringComparison.Ordinal) || words.A != Quantity.Number || cause is Cause.RoomsAsk or Cause.RoomsWantHeat or Cause.RoomsWantCold or Cause.ReadingsMissing, $"{cause}: A without a quantity");
+            Assert.True(!both.Contains("{A}", StringComparison.Ordinal) || words.A != Quantity.Number || cause is Cause.RoomsAsk or Cause.RequestWaits or Cause.StartsInHour or Cause.ReadingsMissing, $"{cause}: A without a quantity");
             Assert.DoesNotContain("{", CauseWords.Sentence(new Reason(cause, 1, 2, 3), UnitSystem.Us), StringComparison.Ordinal);
         }
     }

@@ -1,0 +1,45 @@
+// Section 7: the water a source is asked for: that of the most demanding loop, of the tank while it is charged, or what fills the buffer. Never colder than
+// an evaporator with plain water bears.
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Sources;
+
+/// <summary>Set point of a source.</summary>
+internal static class SourceSetPoint
+{
+    /// <summary>Coldest water ever asked for, °C: plain water freezes in an evaporator under it (common practice, no published source).</summary>
+    public const double ColdestC = 5;
+
+    /// <summary>Asked while nobody asks: the mildest water of the season, and the call is off, °C.</summary>
+    private const double MildColdC = 15, MildWarmC = 30;
+
+    /// <summary>The water the most demanding loop wants, °C; the coldest of a coil loop while rooms wait to be dried; NaN: nobody wants any.</summary>
+    public static double Wanted(in Scan scan, Source source, in SourceMemory m)
+    {
+        var wanted = double.NaN;
+        foreach (var i in source.Loops)
+        {
+            ref readonly var loop = ref scan.Memory.Loops[i];
+            var dries = m.Drying.Granted && m.Drying.Wishing > 0 && scan.House.Loops[i] is { Serves: LoopServes.Coils, Cools: true };
+            if (loop.Heats != m.Heats || !(dries || (loop.HasSetPoint && loop.Asked)))
+                continue;
+            var set = dries ? scan.House.Loops[i].ColdestC : loop.SetPointC;
+            wanted = double.IsNaN(wanted) ? set : m.Heats ? Math.Max(wanted, set) : Math.Min(wanted, set);
+        }
+        return wanted;
+    }
+
+    /// <summary>The same where nobody wants any: the mildest, °C.</summary>
+    public static double OrMild(in SourceMemory m) => double.IsNaN(m.WantedC) ? (m.Heats ? MildWarmC : MildColdC) : m.WantedC;
+
+    public static Command Of(in Scan scan, int index, in SourceMemory m)
+    {
+        if (m.HotWater.Phase == HotWaterPhase.Charging)
+        {
+            var tank = HotWaterRules.GoalC(scan, m) + scan.Settings.HotWaterAboveK;
+            return new Command(tank, HotWaterRules.Why(scan, m), default, OrMild(m));
+        }
+        var value = BufferRules.SetPointC(scan, index, m);
+        return new Command(value, Reason.Of(m.Asks > 0 ? Cause.RoomsAsk : Cause.NobodyAsks, m.Asks), default, value);
+    }
+}

@@ -1,0 +1,148 @@
+// Section 7, rule 5: the source of a house with a buffer is called by the buffer, against a buffer that does nothing but balance heat: ΔT = (P − load)·t/(V·4,187 J/(l·K)).
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Sequence;
+
+public class BufferTests
+{
+    private const double MachineW = 3000;
+
+    /// <summary>A mixed buffer of so many litres that a machine cools with 3 kW while it is called and rooms warm with a load.</summary>
+    private static Rig Closed(double litres, double loadW, List<double> buffer)
+    {
+        var rig = new SourceHouse { BufferL = litres, MinimumOutputW = MachineW }.Rig();
+        var water = 14.0;
+        rig.Air(24.5, 45);
+        rig.EachScan = r =>
+        {
+            water += (loadW - (r.NowS > 0 && r.Called() ? MachineW : 0)) / (litres * 4187);
+            buffer.Add(water);
+            r.Set("buffer.top.temperature", water);
+            r.Set("buffer.bottom.temperature", water);
+        };
+        return rig;
+    }
+
+    /// <summary>The ninety litres of rule 7.2 in motion: with half a kilowatt of load 3 kW need ten minutes through 4 K, and the rest takes fifty.</summary>
+    [Fact]
+    public void Rule_7_5_ninety_litres_swing_four_kelvins_and_let_the_machine_run_ten_minutes()
+    {
+        var buffer = new List<double>();
+        var rig = Closed(90, 500, buffer);
+        rig.RunUntil(r => r.Called(), 1500);
+        rig.RunUntil(r => !r.Called(), 3600);
+        rig.RunUntil(r => r.Called(), 7200);
+        var began = (rig.NowS, Water: buffer[^1]);
+        rig.RunUntil(r => !r.Called(), 3600);
+        var ran = (rig.NowS, Water: buffer[^1]);
+        rig.RunUntil(r => r.Called(), 7200);
+        Assert.Equal(4, began.Water - ran.Water, 0.15);
+        Assert.Equal(603, ran.NowS - began.NowS, 25.0);        // 90 l · 4,187 · 4 K / 2,500 W
+        Assert.Equal(3015, rig.NowS - ran.NowS, 100.0);        // 90 l · 4,187 · 4 K / 500 W
+    }
+
+    [Fact]
+    public void Rule_7_5_the_machine_is_asked_for_water_that_fills_the_buffer_and_never_under_five_degrees()
+    {
+        var rig = Closed(200, 1200, []);
+        rig.RunUntil(r => r.Called(), 1500);
+        var wanted = rig.Memory.Sources[0].WantedC;
+        Assert.InRange(wanted, 7, 12);
+        Assert.Equal(Math.Max(5, Math.Max(7, wanted - 2) - 2), rig.Output("source.call.set_point").Value, 6);
+        rig.Air(28, 45);
+        rig.RunUntil(r => r.Stage == Stage.PullDown, 300);
+        rig.Run(10);
+        Assert.Equal(5, rig.Output("source.call.set_point").Value, 6);
+    }
+
+    [Fact]
+    public void Rule_7_5_a_warm_buffer_calls_nothing_while_nobody_asks()
+    {
+        var rig = new SourceHouse { BufferL = 200 }.Rig();
+        rig.Air(23, 45);
+        rig.Set("buffer.top.temperature", 25);
+        rig.Set("buffer.bottom.temperature", 25);
+        rig.Run(3600);
+        Assert.Equal((false, Cause.NobodyAsks), (rig.Called(), rig.CallReason().Cause));
+    }
+
+    [Fact]
+    public void Rule_7_5_a_cold_buffer_carries_a_room_and_the_reason_says_until_when()
+    {
+        var rig = new SourceHouse { BufferL = 200 }.Rig();
+        rig.Air(24.5, 45);
+        rig.Set("buffer.top.temperature", 9);
+        rig.Set("buffer.bottom.temperature", 8);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.BufferCarries, 1500);
+        Assert.Equal(8, rig.CallReason().A, 3);
+        var weak = rig.CallReason().B;
+        Assert.False(rig.Called());
+        rig.Run(300);
+        weak = rig.CallReason().B;
+        rig.Set("buffer.bottom.temperature", weak + 0.3);
+        rig.RunUntil(r => r.Called(), 120);
+    }
+
+    [Fact]
+    public void Rule_7_5_a_buffer_that_seems_never_to_empty_is_charged_after_four_hours()
+    {
+        var rig = new SourceHouse { BufferL = 200 }.Rig();
+        rig.Air(24.5, 45);
+        rig.Set("buffer.top.temperature", 9);
+        rig.Set("buffer.bottom.temperature", 8);               // a sensor that has slipped out of its pocket
+        rig.RunUntil(r => r.CallReason().Cause == Cause.BufferCarries, 1500);
+        var told = rig.CallReason().C;
+        Assert.InRange(told, 14000, 14400);
+        Assert.Equal(told, rig.RunUntil(r => r.Called(), 15000, 5), 30.0);
+    }
+
+    [Fact]
+    public void Rule_7_5_one_sensor_does_for_both_and_without_any_the_rooms_call()
+    {
+        var rig = new SourceHouse { BufferL = 200 }.Rig();
+        rig.Air(24.5, 45);
+        rig.Set("buffer.top.temperature", 8);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.BufferCarries, 1500);
+        rig.Silence("buffer.top.temperature", Fault.BusError);
+        rig.RunUntil(r => r.Called(), 200);
+        Assert.Equal(Cause.RoomsAsk, rig.CallReason().Cause);
+    }
+
+    [Fact]
+    public void Rule_7_5_in_heating_the_top_counts_and_a_loop_without_a_mixing_valve_gets_nothing_hotter_than_it_may()
+    {
+        var rig = new SourceHouse
+        {
+            Type = SourceType.HeatPump,
+            BufferL = 200,
+            Loops = [BenchHouse.Coils(seasons: Seasons.Heating)],
+        }.Rig();
+        rig.Set("room.air.temperature", 17);
+        rig.Set("coil-loop.supply.temperature", 40);
+        rig.Set("buffer.top.temperature", 30);
+        rig.Set("buffer.bottom.temperature", 46);              // stands on its head: only the top calls
+        rig.RunUntil(r => r.Called(), 1500);
+        Assert.Equal(Cause.BufferCharges, rig.CallReason().Cause);
+        Assert.True(rig.Output("source.call.set_point").Value <= 45, $"{rig.Output("source.call.set_point").Value} °C");
+    }
+
+    [Fact]
+    public void Rule_7_surplus_power_charges_the_buffer_further_while_somebody_asks_and_cools_nothing_beforehand()
+    {
+        var rig = new SourceHouse { BufferL = 200 }.Rig();
+        rig.Air(23, 45);
+        rig.Set("site.surplus.available", 1);
+        rig.Set("buffer.top.temperature", 20);
+        rig.Set("buffer.bottom.temperature", 20);
+        rig.Run(1800);
+        Assert.False(rig.Called());                            // nobody asks: nothing is cooled for later
+        rig.Air(24.15, 45);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.BufferCharges, 1500);
+        rig.RunUntil(r => r.Memory.Sources[0].WantedC > 10.8, 1500);
+        var with = rig.CallReason().B;
+        rig.Set("site.surplus.available", 0);
+        rig.Scan();
+        Assert.Equal(2, rig.CallReason().B - with, 0.2);
+    }
+}

@@ -1,0 +1,264 @@
+// Section 7, rule 3: one source for cold and warm water. Read each test like the log of a spring week.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Sequence;
+
+public class ChangeOverTests
+{
+    private static SourceHouse TwoPipe(params (string Name, double Area)[] rooms) => new()
+    {
+        Type = SourceType.HeatPump,
+        Rooms = [.. rooms.Select(room => SourceHouse.CoilRoom(room.Name, room.Area))],
+        Loops = [BenchHouse.Coils(seasons: Seasons.Both)],
+    };
+
+    /// <summary>Water in the pipes: cold while it cools, warm while it heats, room temperature half an hour after.</summary>
+    private static void Water(Rig rig, double standing = 21)
+    {
+        var water = 21.0;
+        rig.EachScan = r =>
+        {
+            var made = r.NowS > 0 && r.Called() ? (r.Mode() == SourceMode.Cooling ? 8 : 40) : standing;
+            water += (made - water) / (r.NowS > 0 && r.Called() ? 120 : 600);
+            r.Set("coil-loop.supply.temperature", water);
+            r.Set("source.supply.temperature", water);
+        };
+    }
+
+    [Fact]
+    public void Rule_7_3_when_nobody_wants_cold_for_half_an_hour_and_somebody_warmth_it_changes_with_still_pumps_and_neutral_water()
+    {
+        var rig = TwoPipe(("room", 24)).Rig();
+        Water(rig);
+        rig.Air(24.6, 45);
+        rig.RunUntil(r => r.Called() && r.Pump(), 1500);
+        Assert.Equal(1, rig.Output("source.change_over.valve").Value);
+        rig.Air(19.5, 45);                                     // a cold front: the room is too cold now
+        var began = rig.NowS;
+        while (rig.Mode() == SourceMode.Cooling)
+        {
+            rig.Scan();
+            Assert.True(rig.NowS - began < 5400, rig.Said());
+            if (rig.Mode() == SourceMode.Heating)
+                break;
+            Assert.Equal(1, rig.Output("source.change_over.valve").Value);
+        }
+        Assert.True(rig.NowS - began >= 1800);
+        Assert.Equal(0, rig.Output("source.change_over.valve").Value);
+        Assert.False(rig.Pump());
+        Assert.InRange(rig.Get("source.supply.temperature"), 18, 26);
+        Assert.Equal(0, rig.Times(SequenceEvents.ChangedOverNotNeutral));
+        rig.Run(115);                                          // the valve moves for two minutes: no call, no pump
+        Assert.Equal((false, false), (rig.Called(), rig.Pump()));
+        Assert.Equal(Cause.ChangingOver, rig.CallReason().Cause);
+        rig.RunUntil(r => r.Called() && r.Pump() && r.Fan.Value > 0, 5400);
+        Assert.Equal(0, rig.Output("source.call.cooling").Value);
+    }
+
+    [Fact]
+    public void Rule_7_3_water_that_does_not_become_neutral_is_waited_for_an_hour_and_that_is_told()
+    {
+        var rig = TwoPipe(("room", 24)).Rig();
+        Water(rig, standing: 12);
+        rig.Air(24.6, 45);
+        rig.RunUntil(r => r.Called() && r.Pump(), 1500);
+        rig.Run(600);
+        rig.Air(19.5, 45);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.ChangingOver, 4000);
+        var left = rig.CallReason().A;
+        var took = rig.RunUntil(r => r.Mode() == SourceMode.Heating, 4000);
+        Assert.Equal(3600, took, 130.0);
+        Assert.Equal(3720, left, 5.0);
+        Assert.Equal(1, rig.Times(SequenceEvents.ChangedOverNotNeutral));
+    }
+
+    [Fact]
+    public void Rule_7_3_a_hand_on_the_pump_does_not_keep_it_running_while_the_valve_moves()
+    {
+        var rig = TwoPipe(("room", 24)).Rig();
+        Water(rig);
+        rig.Air(24.6, 45);
+        rig.RunUntil(r => r.Called() && r.Pump(), 1500);
+        HandValues.Set(rig.Memory, rig.House.OutputTable.IndexOf("room.coil.valve"), 100, 3 * 3600);
+        HandValues.Set(rig.Memory, rig.House.OutputTable.IndexOf("coil-loop.pump.run"), 1, 3 * 3600);
+        rig.Air(19.5, 45);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.ChangingOver, 4000);
+        rig.Run(5);
+        Assert.False(rig.Pump());
+        rig.RunUntil(r => r.Mode() == SourceMode.Heating, 4000);
+        rig.Run(100);
+        Assert.False(rig.Pump());
+    }
+
+    /// <summary>One room of 20 m² wants cold all day, two of together 50 m² want warmth.</summary>
+    private static Rig Contested()
+    {
+        var rig = TwoPipe(("room", 20), ("north", 30), ("loft", 20)).Rig();
+        Water(rig);
+        rig.RoomAir("room", 24.6);
+        rig.RoomAir("north", 22);
+        rig.RoomAir("loft", 22);
+        rig.RunUntil(r => r.Called() && r.Pump(), 1500);
+        return rig;
+    }
+
+    [Fact]
+    public void Rule_7_3_the_larger_floor_has_its_way_after_half_an_hour_and_the_smaller_does_not()
+    {
+        var rig = Contested();
+        rig.RoomAir("loft", 19.5);                                 // 20 m² against 20 m²: nothing changes
+        rig.Run(7200);
+        Assert.Equal(SourceMode.Cooling, rig.Mode());
+        rig.RoomAir("north", 19.5);                                // 50 m² against 20 m²
+        var waited = rig.RunUntil(r => r.Mode() == SourceMode.Heating, 7200);
+        Assert.True(waited >= 1800);
+        var changed = Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.ChangedOver.Id).Reason;
+        Assert.Equal((50f, 20f), (changed.A, changed.B));
+    }
+
+    [Fact]
+    public void Rule_7_3_who_must_wait_is_told_why_and_gets_a_turn_of_an_hour_after_six()
+    {
+        var rig = Contested();
+        rig.RoomAir("north", 19.5);
+        rig.RoomAir("loft", 19.5);
+        rig.RunUntil(r => r.Mode() == SourceMode.Heating, 7200);
+        var changed = rig.NowS;
+        rig.RunUntil(r => r.CoilValve.Binding.Cause == Cause.WaitsForCold, 1200);
+        Assert.Equal((50f, 20f), (rig.CoilValve.Binding.A, rig.CoilValve.Binding.B));
+        Assert.Equal(21600 - (rig.NowS - changed), rig.CoilValve.Binding.C, 900.0);
+        rig.RunUntil(r => r.Happened.Exists(h => h.EventId == SequenceEvents.RoomWaitsForOther.Id && h.Index == 0), 3600);
+        rig.RunUntil(r => r.Mode() == SourceMode.Cooling, 8 * 3600);
+        Assert.InRange(rig.NowS - changed, 21600, 21600 + 5400);
+        var turn = rig.NowS;
+        rig.RunUntil(r => r.CoilValve.Value > 0 && r.Pump(), 5400);
+        rig.RunUntil(r => r.Mode() == SourceMode.Heating, 8000);
+        Assert.InRange(rig.NowS - turn, 3600, 3600 + 5400);
+        // Not again within six hours.
+        var back = rig.NowS;
+        rig.RunUntil(r => r.Mode() == SourceMode.Cooling, 8 * 3600);
+        Assert.True(rig.NowS - turn >= 21600, $"again after {rig.NowS - turn} s");
+        Assert.True(rig.NowS > back);
+    }
+
+    [Fact]
+    public void Rule_7_3_two_larger_floors_that_take_turns_change_it_at_most_once_in_six_hours()
+    {
+        var rig = Contested();
+        rig.RoomAir("north", 19.5);
+        rig.RoomAir("loft", 19.5);
+        rig.RunUntil(r => r.Mode() == SourceMode.Heating, 7200);
+        var changed = rig.NowS;
+        rig.RoomAir("north", 24.6);                                // north is too warm already: 50 m² for cold against 20 m²
+        rig.RunUntil(r => r.Mode() == SourceMode.Cooling, 8 * 3600);
+        Assert.True(rig.NowS - changed >= 6 * 3600 - 4000, $"after {rig.NowS - changed} s");
+        Assert.Equal(2, rig.Times(SequenceEvents.ChangedOver));
+    }
+
+    [Theory]
+    [InlineData(24.6, 10, SourceMode.Heating)]
+    [InlineData(19.5, 25, SourceMode.Cooling)]
+    public void Rule_7_3_the_weather_locks_it_whatever_the_rooms_say(double air, double outdoors, SourceMode stays)
+    {
+        var rig = TwoPipe(("room", 24)).Rig();
+        Water(rig);
+        rig.Set("outdoor.air.temperature", outdoors);
+        rig.Air(air, 45);
+        rig.Run(9 * 3600, 5);
+        Assert.Equal(stays, rig.Mode());
+        Assert.Equal(0, rig.Times(SequenceEvents.ChangedOver));
+    }
+
+    /// <summary>A slab that was cooled until now: warm water would throw away what it stores. A panel stores nothing and rests as coils do.</summary>
+    [Theory]
+    [InlineData("floor", 23.0 * 3600, 25.0 * 3600)]
+    [InlineData("ceiling", 1800, 3.0 * 3600)]
+    public void Rule_7_3_a_slab_rests_for_a_day_between_cooling_and_heating_and_a_panel_for_an_hour(string surface, double notBefore, double notAfter)
+    {
+        var rig = Surfaces(surface);
+        rig.RunUntil(r => r.Pump("surface-loop"), 1800);
+        rig.Run(600);
+        var used = rig.NowS;
+        rig.Air(19.5, 45);
+        rig.RunUntil(r => r.Mode() == SourceMode.Heating && r.Pump("surface-loop"), 30 * 3600, 5);
+        Assert.InRange(rig.NowS - used, notBefore, notAfter);
+    }
+
+    [Fact]
+    public void Rule_7_3_a_room_two_kelvins_too_cold_does_not_wait_for_the_rest_of_its_slab()
+    {
+        var rig = Surfaces("floor");
+        rig.RunUntil(r => r.Pump("surface-loop"), 1800);
+        rig.Run(600);
+        rig.Air(17.9, 45);                                     // wanted 20 °C
+        rig.RunUntil(r => r.Mode() == SourceMode.Heating && r.Pump("surface-loop"), 3 * 3600, 5);
+    }
+
+    private static Rig Surfaces(string surface)
+    {
+        var rig = new SourceHouse
+        {
+            Type = SourceType.HeatPump,
+            Rooms = [BenchHouse.Room("room", [], [BenchHouse.Surface(surface, "surface-loop")])],
+            Loops = [BenchHouse.Surfaces("surface-loop", Seasons.Both)],
+        }.Rig();
+        rig.Set("source.supply.temperature", 20);
+        rig.Set("surface-loop.supply.temperature", 20);
+        rig.Air(24.6, 45);
+        return rig;
+    }
+
+    [Fact]
+    public void Rule_7_3_drying_never_keeps_a_cold_house_from_its_heat()
+    {
+        var rig = TwoPipe(("room", 24), ("north", 30)).Rig();
+        Water(rig);
+        rig.RoomAir("room", 24.24, 60);                            // dries, and wants nothing else
+        rig.RoomAir("north", 22);
+        rig.RunUntil(r => r.Image.Rooms[0].Moisture == Moisture.Dehumidifying, 1800);
+        rig.RoomAir("north", 19.5);
+        rig.RunUntil(r => r.Mode() == SourceMode.Heating, 2 * 3600);
+        rig.Run(1800);
+        Assert.Equal(Moisture.Resting, rig.Image.Rooms[0].Moisture);   // no drying while hot
+    }
+
+    [Theory]
+    [InlineData(Seasons.Both, 21.5, false)]
+    [InlineData(Seasons.Both, 20.0, true)]
+    [InlineData(Seasons.Cooling, 21.5, true)]
+    public void Rule_7_3_a_two_pipe_coil_cools_only_with_water_four_kelvins_under_its_room(Seasons seasons, double water, bool works)
+    {
+        var rig = new SourceHouse { Type = SourceType.HeatPump, Loops = [BenchHouse.Coils(seasons: seasons)] }.Rig();
+        rig.Set("coil-loop.supply.temperature", water);
+        rig.Air(24.5, 45);
+        rig.RunUntil(r => r.Pump(), 1500);
+        rig.Run(400);
+        Assert.Equal(works, rig.CoilValve.Value > 0);
+    }
+
+    [Fact]
+    public void Rule_7_3_four_pipes_and_two_sources_never_change_over_and_never_give_a_room_both()
+    {
+        var rig = new SourceHouse
+        {
+            Type = SourceType.HeatPump,
+            Second = SourceType.Boiler,
+            Rooms = [BenchHouse.Room("room", [BenchHouse.Coil(heating: "hot-loop")], []), BenchHouse.Room("north", [BenchHouse.Coil(heating: "hot-loop")], [])],
+            Loops = [BenchHouse.Coils(), BenchHouse.Coils("hot-loop", Seasons.Heating)],
+        }.Rig();
+        rig.Set("hot-loop.supply.temperature", 45);
+        rig.EachScan = r =>
+        {
+            var up = (int)(r.NowS / 7200) % 2 == 0;
+            r.RoomAir("room", up ? 25 : 19);
+            r.RoomAir("north", up ? 19 : 25);
+            foreach (var coil in new[] { "room.coil", "north.coil" })
+                Assert.False(r.NowS > 0 && r.Output(coil + ".valve").Value > 0 && r.Output(coil + ".heating_valve").Value > 0);
+        };
+        rig.RunUntil(r => r.Image.Sources[0].Calling && r.Image.Sources[1].Calling, 1800);
+        rig.Run(6 * 3600);
+        Assert.Equal(0, rig.Times(SequenceEvents.ChangedOver));
+        Assert.Equal((SourceMode.Cooling, SourceMode.Heating), (rig.Image.Sources[0].Mode, rig.Image.Sources[1].Mode));
+    }
+}

@@ -1,0 +1,260 @@
+// Section 7, rule 1, and what a machine says of itself: read each test like the log of an afternoon.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Sequence;
+
+public class SourceTests
+{
+    [Fact]
+    public void Rule_7_1_a_request_must_stand_for_five_minutes_and_the_reason_tells_when_it_is_called()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Air(23, 45);
+        rig.Run(1200);                                         // 12:00 a comfortable room: nobody asks
+        Assert.Equal(Cause.NobodyAsks, rig.CallReason().Cause);
+        rig.Air(24.4, 45);
+        rig.RunUntil(r => r.CoilValve.Value > 0, 400);         // the coil's valve opens: a request
+        rig.Run(60);
+        Assert.Equal(Cause.RequestWaits, rig.CallReason().Cause);
+        var told = rig.CallReason().B;
+        Assert.InRange(told, 230, 250);
+        Assert.Equal(told, rig.RunUntil(r => r.Called(), 400), 2.0);
+    }
+
+    [Fact]
+    public void Rule_7_1_a_pull_down_is_called_at_once()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Air(23, 45);
+        rig.Run(1200);
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Stage == Stage.PullDown, 300);
+        rig.RunUntil(r => r.Called(), 2);
+    }
+
+    [Fact]
+    public void Rule_7_1_an_open_door_keeps_the_source_ready_for_an_hour_and_no_longer()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Called(), 1200);
+        rig.Set("room.opening.open", 1);                       // the door opens on a hot room
+        var opened = rig.NowS;
+        rig.RunUntil(r => r.Stage == Stage.Opening, 120);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.OpeningAsks, 120);
+        Assert.Equal(3600 - (rig.NowS - opened), rig.CallReason().A, 5.0);
+        rig.RunUntil(r => !r.Called(), 4000);
+        Assert.Equal(3600, rig.NowS - opened, 5.0);
+    }
+
+    /// <summary>Not in the sequence as designed: a machine kept running for a room that is comfortable with its door open would wear for nothing.</summary>
+    [Fact]
+    public void Rule_7_1_a_comfortable_room_with_its_door_open_asks_for_nothing()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Air(23.5, 45);
+        rig.Run(700);
+        rig.Set("room.opening.open", 1);
+        rig.Run(1800);
+        Assert.False(rig.Called());
+        Assert.Equal(0, rig.Image.Sources[0].StartsInHour);
+    }
+
+    /// <summary>Only with shorter times than ten minutes does the limit ever bind.</summary>
+    [Fact]
+    public void Rule_7_1_no_more_than_three_starts_in_any_hour_and_the_next_comes_when_it_was_told()
+    {
+        var rig = new SourceHouse { Sequence = [("source_minimum_run", 60), ("source_minimum_off", 60), ("source_wait", 0)] }.Rig();
+        var starts = new List<double>();
+        var before = false;
+        rig.EachScan = r =>
+        {
+            var hot = (int)(r.NowS / 300) % 2 == 0;            // asked for five minutes, left for five minutes, all afternoon
+            r.Set("room.air.temperature", hot ? 27 : 21);
+            if (r.NowS > 0 && r.Called() && !before)
+                starts.Add(r.NowS);
+            before = r.NowS > 0 && r.Called();
+        };
+        rig.RunUntil(r => r.NowS > 0 && r.CallReason().Cause == Cause.StartsInHour, 4000);
+        Assert.Equal(3, rig.CallReason().A);
+        var next = rig.NowS + rig.CallReason().B;
+        Assert.Equal(starts[0] + 3600, next, 3.0);
+        rig.Run(6 * 3600);
+        Assert.True(starts.Count >= 12);
+        for (var i = 3; i < starts.Count; i++)
+            Assert.True(starts[i] - starts[i - 3] >= 3599, $"four starts within {starts[i] - starts[i - 3]} s");
+    }
+
+    [Fact]
+    public void Rule_7_1_rest_is_counted_from_when_the_machine_really_stops()
+    {
+        var rig = new SourceHouse { Sequence = [("source_wait", 0)] }.Rig();
+        rig.Set("source.state.running", 0);
+        rig.Air(24.4, 45);
+        rig.RunUntil(r => r.Called(), 1200);
+        rig.Run(90);
+        rig.Set("source.state.running", 1);                    // its own delay of a minute and a half
+        rig.Run(900);
+        rig.Air(22, 45);
+        rig.RunUntil(r => !r.Called(), 1500);
+        rig.Run(240);
+        rig.Set("source.state.running", 0);                    // runs on for four minutes
+        var stopped = rig.NowS;
+        rig.Air(24.6, 45);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.MinimumOff, 500);
+        rig.RunUntil(r => r.Called(), 900);
+        Assert.Equal(600, rig.NowS - stopped, 3.0);
+    }
+
+    [Fact]
+    public void Rule_7_1_a_call_that_the_machine_never_followed_is_taken_back_without_a_shortest_run()
+    {
+        var rig = new SourceHouse { Sequence = [("source_wait", 0)] }.Rig();
+        rig.Set("source.state.running", 0);
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Called(), 1200);
+        rig.Set("room.opening.open", 1);
+        rig.Air(23, 45);
+        rig.RunUntil(r => !r.Called(), 120);
+        Assert.Equal(0, rig.Image.Sources[0].StartsInHour);
+    }
+
+    [Fact]
+    public void Rule_7_1_a_machine_that_switches_itself_on_and_off_is_told_once()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Set("source.state.running", 0);
+        rig.Air(24.6, 45);
+        rig.RunUntil(r => r.Called(), 1500);
+        for (var i = 0; i < 6; i++)
+        {
+            rig.Set("source.state.running", 1);
+            rig.Run(240);
+            rig.Set("source.state.running", 0);
+            rig.Run(240);
+        }
+        var told = Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.SourceStartsOften.Id);
+        Assert.Equal(4, told.Reason.A);
+        Assert.True(rig.Called());                             // what it does under its call is its own business
+    }
+
+    [Fact]
+    public void Rule_7_a_fault_is_an_alarm_and_takes_the_call_at_once()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Called(), 1200);
+        rig.Set("source.state.fault", 1);
+        rig.Scan();
+        Assert.False(rig.Called());
+        Assert.Equal(Cause.SourceFault, rig.CallReason().Cause);
+        rig.Run(900);
+        Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.SourceFault.Id);
+        Assert.Equal(Priority.Alarm, SequenceEvents.SourceFault.Priority);
+        rig.Set("source.state.fault", 0);
+        rig.RunUntil(r => r.Called(), 10);                     // it has rested for a quarter of an hour
+        Assert.Equal(1, rig.Times(SequenceEvents.SourceFree));
+    }
+
+    [Fact]
+    public void Rule_7_a_lock_by_the_utility_is_no_fault()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Called(), 1200);
+        rig.Set("source.state.locked_out", 1);
+        rig.Run(7200);
+        Assert.Equal((false, Cause.UtilityLock), (rig.Called(), rig.CallReason().Cause));
+        Assert.Equal((1, 0), (rig.Times(SequenceEvents.SourceLocked), rig.Times(SequenceEvents.SourceFault)));
+        Assert.Equal(Priority.Note, SequenceEvents.SourceLocked.Priority);
+        rig.Set("source.state.locked_out", 0);
+        rig.RunUntil(r => r.Called(), 10);
+    }
+
+    [Fact]
+    public void Rule_7_a_plant_in_hand_is_told_and_everything_is_computed_on()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Air(23, 45);
+        rig.Set("site.manual_switch.in_hand", 1);
+        rig.Run(700);
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Called() && r.Stage == Stage.PullDown, 400);
+        Assert.Equal(1, rig.Times(SequenceEvents.PlantInHand));
+        rig.Set("site.manual_switch.in_hand", 0);
+        rig.Run(5);
+        Assert.Equal(1, rig.Times(SequenceEvents.PlantAutomatic));
+    }
+
+    [Fact]
+    public void Rule_8_1_starts_of_the_last_hour_are_known_after_a_restart_and_the_rest_begins_anew()
+    {
+        var rig = new SourceHouse { Sequence = [("source_minimum_run", 60), ("source_minimum_off", 60), ("source_wait", 0), ("source_starts", 1)] }.Rig();
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Called(), 600);
+        rig.Run(100);
+        Resume.Prepare(rig.House, rig.Memory, 300);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.MinimumOff, 400);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.StartsInHour, 400);
+        Assert.InRange(rig.CallReason().B, 2600, 3200);        // an hour less what has passed, the gap of five minutes with it
+    }
+
+    [Fact]
+    public void Rule_7_a_heat_pump_with_nothing_but_heated_rooms_heats_from_the_first_scan()
+    {
+        var rig = new SourceHouse
+        {
+            Type = SourceType.HeatPump,
+            Rooms = [BenchHouse.Room("room", [], [BenchHouse.Surface("floor", "floor-loop")])],
+            Loops = [BenchHouse.Surfaces("floor-loop", Seasons.Heating)],
+        }.Rig();
+        rig.Set("room.air.temperature", 19);
+        rig.Set("floor-loop.supply.temperature", 25);
+        rig.RunUntil(r => r.Called(), 1500);
+        Assert.Equal(SourceMode.Heating, rig.Mode());
+        Assert.Equal(0, rig.Output("source.call.cooling").Value);
+    }
+
+    /// <summary>Change-over, hot water, buffer and drying all at work, seeded: nothing is allocated, and what is called keeps to the starts of the hour.</summary>
+    [Fact]
+    public void A_step_with_everything_of_section_7_allocates_nothing_and_is_the_same_twice()
+    {
+        Assert.Equal(0, Wander(3, 2_000).AllocatedInSteps - Wander(3, 2_000).AllocatedInSteps);   // once for the compiler
+        var (first, second) = (Wander(4, 40_000), Wander(4, 40_000));
+        Assert.Equal(0, first.AllocatedInSteps);
+        Assert.Equal(first.Happened, second.Happened);
+        Assert.True(first.Times(SequenceEvents.ChangedOver) > 0 && first.Times(SequenceEvents.WaterNotForRooms) > 0, "the run must go through the rules");
+    }
+
+    private static Rig Wander(int seed, int scans)
+    {
+        var random = new Random(seed);
+        var rig = new SourceHouse
+        {
+            Type = SourceType.HeatPump,
+            MinimumOutputW = 3000,
+            BufferL = 90,
+            HotWater = [("wanted", 50)],
+            Rooms = [SourceHouse.CoilRoom("room"), SourceHouse.CoilRoom("north", 30)],
+            Loops = [BenchHouse.Coils(seasons: Seasons.Both)],
+        }.Rig();
+        var (tank, water) = (47.0, 20.0);
+        for (var i = 0; i < scans; i++)
+        {
+            var called = i > 0 && rig.Called();
+            tank += called && rig.Charges() ? 0.01 : -0.0005;
+            water += called && !rig.Charges() ? (rig.Mode() == SourceMode.Cooling ? 7 - water : 38 - water) / 600 : (21 - water) / 3600;
+            var swing = 22 + 3 * Math.Sin(i / 3000.0) + random.NextDouble() * 0.02;
+            rig.Air(swing, 55);
+            rig.RoomAir("north", swing - 0.5, 55);
+            rig.Set("hot-water.tank.temperature", tank);
+            foreach (var id in new[] { "buffer.top.temperature", "buffer.bottom.temperature", "source.supply.temperature", "coil-loop.supply.temperature" })
+                rig.Set(id, water);
+            rig.Set("source.state.running", called ? 1 : 0);
+            rig.Set("source.state.defrosting", i % 9000 < 300 ? 1 : 0);
+            rig.Scan();
+        }
+        return rig;
+    }
+}
