@@ -1,0 +1,160 @@
+// Outputs, loops and sources: limits, pumps, mixing valves, shortest run and rest.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Invariants;
+
+/// <summary>Every output within its limits, every reading a number or missing, every hand value ended when its time is over.</summary>
+internal sealed class OutputWatch(LifeRun run) : Watch(run)
+{
+    public override void Look()
+    {
+        for (var i = 0; i < House.OutputTable.Count; i++)
+        {
+            var command = Run.Image.Commands[i];
+            var point = House.OutputTable[i];
+            Run.Complaints.Causes[(int)command.Binding.Cause]++;
+            var isAllowed = point.Quantity switch
+            {
+                Quantity.Switch => command.Value is 0 or 1 && command.ThenValue is 0 or 1,
+                Quantity.Percent => command.Value is >= 0 and <= 100 && command.ThenValue is >= 0 and <= 100,
+                Quantity.Temperature => command.Value is >= 4 and <= 65,
+                _ => false,
+            };
+            if (!isAllowed)
+                Complain(Invariant.OutputLimits, $"{point.Id} is {command.Value}, then {command.ThenValue} ({command.Binding.Cause})");
+            if (Run.Memory.Hands[i].Active && Run.Hands[i] < -Hair)
+                Complain(Invariant.Latched, $"{point.Id}: hand value goes on {-Run.Hands[i]:0.#} s after its end");
+        }
+        for (var i = 0; i < House.Inputs.Length; i++)
+        {
+            var reading = Run.Image.Readings[i];
+            if (reading.Exists && !IsPossible(House.Inputs[i].Kind, reading.Value))
+                Complain(Invariant.ReadingFinite, $"{House.Inputs[i].Point.Id} reads {reading.Value} and counts as {Names.Of(reading.Quality)}");
+        }
+    }
+
+    /// <summary>Section 1, rule 2, and a contact is open or made.</summary>
+    private static bool IsPossible(InputKind kind, double value) => kind switch
+    {
+        InputKind.RoomAirTemperature => value is >= 0 and <= 50,
+        InputKind.OutdoorTemperature => value is >= -40 and <= 60,
+        InputKind.RoomHumidity or InputKind.OutdoorHumidity => value is >= 3 and <= 100,
+        InputKind.WaterTemperature => value is >= -10 and <= 95,
+        InputKind.Contact => value is 0 or 1,
+        _ => double.IsFinite(value),
+    };
+}
+
+/// <summary>Pumps and mixing valves.</summary>
+internal sealed class LoopWatch(LifeRun run) : Watch(run)
+{
+    private readonly double[] circuitForS = new double[run.House.Circuits.Length], coldForS = new double[run.House.Coils.Length], warmForS = new double[run.House.Coils.Length];
+
+    public override void Look()
+    {
+        if (Run.Started)
+        {
+            Array.Fill(circuitForS, -1);
+            Array.Fill(coldForS, -1);
+            Array.Fill(warmForS, -1);
+        }
+        for (var i = 0; i < House.Circuits.Length; i++)
+            Hold(ref circuitForS[i], Value(House.Circuits[i].Valve));
+        for (var i = 0; i < House.Coils.Length; i++)
+        {
+            Hold(ref coldForS[i], Value(House.Coils[i].Valve));
+            Hold(ref warmForS[i], Value(House.Coils[i].HeatingValve));
+        }
+        for (var i = 0; i < House.Loops.Length; i++)
+            Look(i, House.Loops[i]);
+    }
+
+    /// <summary>Seconds since a valve was told to open; −1: it is shut.</summary>
+    private void Hold(ref double forS, double value) => forS = value <= 0 ? -1 : forS < 0 ? 0 : forS + Run.Dt;
+
+    private void Look(int index, Loop loop)
+    {
+        if (Value(loop.Pump) > 0 && Left(index, out var nearest) is > 0 and var left)
+            Complain(Invariant.PumpAgainstShut, $"pump of {loop.Id} runs with {(double.IsInfinity(left) ? "every valve shut" : $"{nearest} open for less than its actuator needs, {left:0.#} s missing")}");
+        if (loop.Mixing < 0 || Value(loop.Mixing) <= 0)
+            return;
+        var isCold = loop.Serves == LoopServes.Surfaces && CarriesCold(index);
+        if (isCold && AllShut(index))
+            Complain(Invariant.MixingRests, $"mixing valve of {loop.Id} at {Value(loop.Mixing):0.#} % with every circuit shut by the guard");
+        if (!Reading(loop.Supply).Exists && (isCold || !ByHand(loop.Mixing)))
+            Complain(Invariant.MixingRests, $"mixing valve of {loop.Id} at {Value(loop.Mixing):0.#} % without a supply reading");
+    }
+
+    private bool AllShut(int loop)
+    {
+        for (var i = 0; i < House.Circuits.Length; i++)
+        {
+            if (House.Circuits[i].Loop == loop && Run.Memory.Circuits[i].Level != GuardLevel.Shut)
+                return false;
+        }
+        return true;
+    }
+
+    /// <summary>What is missing until the first valve of the loop is open, s; infinite: all are shut. A valve told in this scan moves until the next at least.</summary>
+    private double Left(int index, out string nearest)
+    {
+        var left = double.PositiveInfinity;
+        nearest = "";
+        for (var i = 0; i < House.Circuits.Length; i++)
+        {
+            if (House.Circuits[i].Loop == index)
+                Least(House.Circuits[i].Id, circuitForS[i], House.Circuits[i].Actuator.OpeningTimeS, ref left, ref nearest);
+        }
+        for (var i = 0; i < House.Coils.Length; i++)
+        {
+            if (House.Coils[i].Loop == index)
+                Least(House.Coils[i].Id, coldForS[i], House.Coils[i].OpeningTimeS, ref left, ref nearest);
+            if (House.Coils[i].HeatingLoop == index)
+                Least(House.Coils[i].Id, warmForS[i], House.Coils[i].OpeningTimeS, ref left, ref nearest);
+        }
+        return left;
+    }
+
+    private void Least(string id, double forS, double opensS, ref double left, ref string nearest)
+    {
+        if (forS < 0 || opensS - forS - 5 - Hair >= left)
+            return;
+        // The scan's own second counts in the sequence, at the slowest five.
+        left = opensS - forS - 5 - Hair;
+        nearest = id;
+    }
+}
+
+/// <summary>Shortest run and rest of the sources, and their direction.</summary>
+internal sealed class SourceWatch(LifeRun run) : Watch(run)
+{
+    private readonly double[] sinceS = new double[run.House.Sources.Length];
+    private readonly bool[] called = new bool[run.House.Sources.Length];
+    private readonly SourceMode[] modes = new SourceMode[run.House.Sources.Length];
+
+    public override void Look()
+    {
+        for (var i = 0; i < House.Sources.Length; i++)
+        {
+            var source = House.Sources[i];
+            var calls = Value(source.Call) > 0;
+            var mode = Run.Image.Sources[i].Mode;
+            sinceS[i] = Run.Started ? 0 : sinceS[i] + Run.Dt;
+            if (Run.Started)
+                called[i] = false;
+            if (calls != called[i])
+            {
+                // A step over a long time is taken as two, the second of a second: the change may have come in the first.
+                if (sinceS[i] < 600 - Hair - (Run.Dt > 90 ? 1 : 0))
+                    Complain(Invariant.SourceTimes, $"{source.Id} {(calls ? "starts" : "stops")} {sinceS[i]:0.#} s after the last change");
+                sinceS[i] = Run.Dt > 90 ? 1 : 0;
+            }
+            else if (calls && mode != modes[i] && !Run.Started)
+                Complain(Invariant.SourceDirection, $"{source.Id} changes over while it runs");
+            if (calls && (mode == SourceMode.Heating ? !source.Heats : !source.Cools))
+                Complain(Invariant.SourceDirection, $"{source.Id} is called for what it cannot make");
+            (called[i], modes[i]) = (calls, mode);
+        }
+    }
+}
