@@ -12,6 +12,8 @@ public sealed class CoilKind
 
     private readonly double[] steps = [double.NaN, double.NaN, double.NaN, double.NaN, double.NaN];
 
+    private double[] stepsSaid = [];
+
     /// <summary>Sensible output at full speed with water of <see cref="RatedWaterC"/> and a room of <see cref="RatedRoomC"/>, W.</summary>
     public double OutputW { get; private set; } = 2000;
 
@@ -42,7 +44,7 @@ public sealed class CoilKind
     public double FullVoltageV { get; private set; } = 10;
 
     /// <summary>Speeds of a stepped fan, percent of full speed, as written; empty for other fans.</summary>
-    public IReadOnlyList<double> StepsPercent => FanSignal == Steps ? [.. steps.Where(step => !double.IsNaN(step))] : [];
+    public IReadOnlyList<double> StepsPercent => FanSignal == Steps ? stepsSaid : [];
 
     private double soundAtPercent = 100;
     private double soundLevel = double.NaN;
@@ -58,6 +60,12 @@ public sealed class CoilKind
 
     /// <summary>Volts for a speed.</summary>
     public VoltageLine Line => new(StartVoltageV, StartSpeedPercent, FullVoltageV);
+
+    private void Step(int index, double percent)
+    {
+        steps[index] = percent;
+        stepsSaid = [.. steps.Where(step => !double.IsNaN(step))];   // once: a scan asks for the first of them often, and allocates nothing
+    }
 
     private void Sound(double atPercent, double level)
     {
@@ -99,5 +107,5 @@ public sealed class CoilKind
 
     private static Parameter<CoilKind> StepOf(int index) => Declare.Number<CoilKind>(
         FormattableString.Invariant($"step_{index + 1}"), Quantity.Percent, double.NaN, 5, 100, FormattableString.Invariant($"speed of step {index + 1}, as a share of full speed"),
-        k => k.steps[index], (k, v) => k.steps[index] = v, step: 1, required: index == 0, example: FormattableString.Invariant($"{20 * (index + 1)} %"));
+        k => k.steps[index], (k, v) => k.Step(index, v), step: 1, required: index == 0, example: FormattableString.Invariant($"{20 * (index + 1)} %"));
 }

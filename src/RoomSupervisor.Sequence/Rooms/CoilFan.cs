@@ -22,7 +22,8 @@ internal static class CoilFan
         var heating = roomMemory.Heats && coil.HeatingValve >= 0;
         valve = HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, valve, m.DripTrayFull);
         Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0, scan.Dt);
-        Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0, scan.Dt);
+        // It moves from this scan on; the other valve of a four-pipe coil has not moved at all.
+        Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0 && m.ValvePercent > 0 && m.Heats == heating, scan.Dt);
         var fan = HandValues.Over(scan, coil.Fan, Fan(scan, room, index, coil, roomMemory, ref m), m.DripTrayFull);
         m.ValvePercent = valve.Value;
         m.Heats = heating;

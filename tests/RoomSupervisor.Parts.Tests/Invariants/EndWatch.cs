@@ -28,7 +28,7 @@ internal static class EndWatch
         }
         for (var i = 0; i < house.Loops.Length; i++)
         {
-            if (memory.Loops[i].Stopped != Cause.None || memory.Loops[i].ToldStopped != Cause.None)
+            if (!memory.Leak && (memory.Loops[i].Stopped != Cause.None || memory.Loops[i].ToldStopped != Cause.None))
                 Say($"{house.Loops[i].Id} is still stopped ({memory.Loops[i].Stopped})");
         }
         for (var i = 0; i < memory.Hands.Length; i++)
@@ -36,7 +36,8 @@ internal static class EndWatch
             if (memory.Hands[i].Active)
                 Say($"{house.OutputTable[i].Id} still has a hand value");
         }
-        if (house.Points.Health >= 0 && run.Image.Commands[house.Points.Health].Value < 1)
+        // A leak, a falsely told one too, lasts until the next start.
+        if (!memory.Leak && house.Points.Health >= 0 && run.Image.Commands[house.Points.Health].Value < 1)
             Say("the house still counts as unhealthy");
 
         // Shut only for cold water or a dew point that rises: nothing else is left to shut it.

@@ -78,6 +78,15 @@ public class InvariantTests
     [Fact]
     public void Section_2_no_room_is_heated_and_cooled_at_once() => Holds(Invariant.HeatsAndCools);
 
+    // Open in Rooms/CoilFan.Lead: it follows the room that wants most, though another of its rooms works in the other direction. Enable (take Skip away) when the
+    // coil rests while its rooms at work disagree.
+    [Fact(Skip = "a shared coil follows the stronger wish against a room at work in the other direction; Rooms/CoilFan.Lead")]
+    public void Section_2_a_coil_of_two_rooms_never_works_against_one_of_them() => Holds(Invariant.SharedCoilAgainstRoom);
+
+    // Open in Guarding/Guard.WarmThrough: what it asks of the room does not ask for the direction. Enable (take Skip away) when wanted begins with !room.Heats.
+    [Fact(Skip = "a cooled circuit is warmed through for a room that wants heat from its other emitters; Guarding/Guard.WarmThrough")]
+    public void Rule_5_3_nothing_is_warmed_through_in_a_room_that_wants_heat() => Holds(Invariant.WarmsThroughInHeating);
+
     [Fact]
     public void Rule_2_6_changes_upwards_are_two_minutes_apart() => Holds(Invariant.Dwell);
 
@@ -85,7 +94,11 @@ public class InvariantTests
     public void Outputs_stay_within_their_limits() => Holds(Invariant.OutputLimits);
 
     [Fact]
-    public void Rule_1_1_a_reading_is_possible_or_missing() => Holds(Invariant.ReadingFinite);
+    public void Rule_1_1_a_reading_is_possible_or_missing() => Holds(Invariant.ReadingPossible);
+
+    // Open in Readings/Judge.Take: a contact that delivers NaN or 850 is taken as good and not made. Enable (take Skip away) when it counts as out of range.
+    [Fact(Skip = "a contact that delivers NaN or 850 counts as good and not made; Readings/Judge")]
+    public void Rule_1_1_a_contact_is_open_or_made_or_missing() => Holds(Invariant.ContactPossible);
 
     [Fact]
     public void Rule_6_4_no_pump_runs_against_shut_valves() => Holds(Invariant.PumpAgainstShut);

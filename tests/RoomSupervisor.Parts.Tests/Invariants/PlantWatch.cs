@@ -30,7 +30,7 @@ internal sealed class OutputWatch(LifeRun run) : Watch(run)
         {
             var reading = Run.Image.Readings[i];
             if (reading.Exists && !IsPossible(House.Inputs[i].Kind, reading.Value))
-                Complain(Invariant.ReadingFinite, $"{House.Inputs[i].Point.Id} reads {reading.Value} and counts as {Names.Of(reading.Quality)}");
+                Complain(House.Inputs[i].Kind == InputKind.Contact ? Invariant.ContactPossible : Invariant.ReadingPossible, $"{House.Inputs[i].Point.Id} reads {reading.Value} and counts as {Names.Of(reading.Quality)}");
         }
     }
 
@@ -70,8 +70,8 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
             Look(i, House.Loops[i]);
     }
 
-    /// <summary>Seconds since a valve was told to open; −1: it is shut.</summary>
-    private void Hold(ref double forS, double value) => forS = value <= 0 ? -1 : forS < 0 ? 0 : forS + Run.Dt;
+    /// <summary>Seconds since a valve was told to open; −1: it is shut. A step over a long time is taken as two, the second of a second: the first may have told it.</summary>
+    private void Hold(ref double forS, double value) => forS = value <= 0 ? -1 : forS >= 0 ? forS + Run.Dt : Run.Dt > 90 ? 1 : 0;
 
     private void Look(int index, Loop loop)
     {
@@ -88,15 +88,19 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
 
     private bool AllShut(int loop)
     {
+        var any = false;
         for (var i = 0; i < House.Circuits.Length; i++)
         {
-            if (House.Circuits[i].Loop == loop && Run.Memory.Circuits[i].Level != GuardLevel.Shut)
+            if (House.Circuits[i].Loop != loop)
+                continue;
+            if (Run.Memory.Circuits[i].Level != GuardLevel.Shut)
                 return false;
+            any = true;
         }
-        return true;
+        return any;
     }
 
-    /// <summary>What is missing until the first valve of the loop is open, s; infinite: all are shut. A valve told in this scan moves until the next at least.</summary>
+    /// <summary>What is missing until the first valve of the loop is open, s; infinite: all are shut.</summary>
     private double Left(int index, out string nearest)
     {
         var left = double.PositiveInfinity;
@@ -118,10 +122,9 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
 
     private void Least(string id, double forS, double opensS, ref double left, ref string nearest)
     {
-        if (forS < 0 || opensS - forS - 5 - Hair >= left)
+        if (forS < 0 || opensS - forS - Hair >= left)
             return;
-        // The scan's own second counts in the sequence, at the slowest five.
-        left = opensS - forS - 5 - Hair;
+        left = opensS - forS - Hair;
         nearest = id;
     }
 }

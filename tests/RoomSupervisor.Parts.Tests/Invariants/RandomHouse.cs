@@ -127,7 +127,9 @@ internal static class RandomHouse
     private static LoopPart PartOf(DrawnHouse drawn, DrawnLoop loop, string name, LoopServes serves, Seasons seasons)
     {
         var settings = TestHouse.Fill(new LoopSettings(), LoopSettings.Parameters, ("stroke", loop.StrokeS), ("lag", loop.LagS), ("bypass", loop.Bypass ? 1 : 0));
-        return new LoopPart(name, loop.Mixed ? LoopType.Mixed : LoopType.Direct, serves, settings)
+        // The site reader refuses cooled surfaces on a loop without a mixing valve.
+        var mixed = loop.Mixed || (serves == LoopServes.Surfaces && seasons != Seasons.Heating);
+        return new LoopPart(name, mixed ? LoopType.Mixed : LoopType.Direct, serves, settings)
         {
             Seasons = seasons,
             ManifoldRoom = serves == LoopServes.Surfaces && loop.ManifoldRoom >= 0 && loop.ManifoldRoom < drawn.Rooms.Length ? $"room-{loop.ManifoldRoom + 1}" : "",

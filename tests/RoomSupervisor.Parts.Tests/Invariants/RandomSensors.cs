@@ -132,7 +132,9 @@ internal sealed class RandomSensors
     private void Deliver(int input, double value, double s, double elapsedS)
     {
         var amount = wrongAmount[input];
-        Samples[input] = wrong[input] switch
+        // A contact neither drifts nor is a little made.
+        var how = wrong[input] == Wrong.Drift && house.Inputs[input].Kind == InputKind.Contact ? Wrong.Jump : wrong[input];
+        Samples[input] = how switch
         {
             Wrong.Stuck => new Sample(last[input], elapsedS, Fault.None),
             Wrong.Jump => new Sample(house.Inputs[input].Kind == InputKind.Contact ? 1 - value : value + 12 * amount, elapsedS, Fault.None),

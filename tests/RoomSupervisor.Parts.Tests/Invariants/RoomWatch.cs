@@ -32,28 +32,48 @@ internal sealed class RoomWatch : Watch
     /// <summary>Valves of a room that are open, by what their loops carry.</summary>
     private void Direction(int index, Room room)
     {
+        var heats = Run.Memory.Rooms[index].Heats;
         var (warm, cold) = ("", "");
         foreach (var i in room.Circuits)
         {
             var circuit = House.Circuits[i];
-            if (Value(circuit.Valve) > 0 && !ByHand(circuit.Valve))
-                Note(circuit.Id, Run.Memory.Loops[circuit.Loop].Heats);
+            if (Value(circuit.Valve) <= 0 || ByHand(circuit.Valve))
+                continue;
+            var isWarm = Run.Memory.Loops[circuit.Loop].Heats;
+            if (Run.Memory.Circuits[i].WarmThrough && heats)
+                Complain(Invariant.WarmsThroughInHeating, $"{circuit.Id} is warmed through while {room.Id} wants heat");
+            else
+                (warm, cold) = isWarm ? (circuit.Id, cold) : (warm, circuit.Id);
         }
         foreach (var i in room.Coils)
         {
-            var coil = House.Coils[i];
-            if (Value(coil.Valve) > 0 && !ByHand(coil.Valve))
-                Note(coil.Id, Run.Memory.Loops[coil.Loop].Heats);
-            if (coil.HeatingValve >= 0 && Value(coil.HeatingValve) > 0 && !ByHand(coil.HeatingValve))
-                Note(coil.Id, Run.Memory.Loops[coil.HeatingLoop].Heats);
+            if (House.Coils[i].Rooms.Length == 1)
+                Coil(House.Coils[i], ref warm, ref cold);
         }
         if (warm.Length > 0 && cold.Length > 0)
             Complain(Invariant.HeatsAndCools, $"{room.Id} is heated by {warm} and cooled by {cold}");
-        var wrong = Run.Memory.Rooms[index].Heats ? cold : warm;
-        if (wrong.Length > 0 && room.Coils.All(i => House.Coils[i].Rooms.Length == 1))
-            Complain(Invariant.HeatsAndCools, $"{room.Id} wants {(Run.Memory.Rooms[index].Heats ? "heat" : "cold")} and gets the opposite from {wrong}");
+        if ((heats ? cold : warm) is { Length: > 0 } wrong)
+            Complain(Invariant.HeatsAndCools, $"{room.Id} wants {(heats ? "heat" : "cold")} and gets the opposite from {wrong}");
+        foreach (var i in room.Coils)
+        {
+            if (House.Coils[i].Rooms.Length > 1)
+                Coil(House.Coils[i], ref warm, ref cold);
+        }
+        if (warm.Length > 0 && cold.Length > 0)
+            Complain(Invariant.SharedCoilAgainstRoom, $"{room.Id} is heated by {warm} and cooled by {cold}");
+    }
 
-        void Note(string id, bool heats) => (warm, cold) = heats ? (id, cold) : (warm, id);
+    private void Coil(Coil coil, ref string warm, ref string cold)
+    {
+        Note(coil.Valve, coil.Loop, ref warm, ref cold);
+        if (coil.HeatingValve >= 0)
+            Note(coil.HeatingValve, coil.HeatingLoop, ref warm, ref cold);
+
+        void Note(int valve, int loop, ref string warm, ref string cold)
+        {
+            if (Value(valve) > 0 && !ByHand(valve))
+                (warm, cold) = Run.Memory.Loops[loop].Heats ? (coil.Id, cold) : (warm, coil.Id);
+        }
     }
 
     /// <summary>

@@ -38,7 +38,7 @@ internal sealed class SurfaceWatch(LifeRun run) : Watch(run)
         var isCold = isMeasured && sample.Value < worst - 0.2 - Hair;
         var warmsThrough = Run.Memory.Circuits[index].WarmThrough && loop.Mixing >= 0 && Value(loop.Mixing) <= 0;
         if (isCold && !warmsThrough)
-            Complain(Invariant.SurfaceUnderDewPoint, $"{circuit.Id} open at {Value(circuit.Valve):0.#} % with supply {sample.Value:0.00} °C and worst-case dew point {worst:0.00} °C");
+            Complain(Invariant.SurfaceUnderDewPoint, $"{circuit.Id} open at {Value(circuit.Valve):0.#} % with supply {sample.Value:0.00} °C and worst-case dew point {worst:0.00} °C on a {(loop.Mixing >= 0 ? $"mixed loop at {Value(loop.Mixing):0.#} %" : "direct loop")} ({Run.Memory.Circuits[index].ShutReason.Cause})");
     }
 
     /// <summary>The worst case is at least the dew point plus the root-sum-square of what the sensors may be wrong by, through differences and Magnus' formula.</summary>
