@@ -30,11 +30,8 @@ internal static class Status
         {
             ref var m = ref scan.Memory.Loops[i];
             m.Guard = GuardLevel.Clear;
-            for (var c = 0; c < scan.House.Circuits.Length; c++)
-            {
-                if (scan.House.Circuits[c].Loop == i)
-                    m.Guard = (GuardLevel)Math.Max((byte)m.Guard, (byte)scan.Memory.Circuits[c].Level);
-            }
+            foreach (var c in scan.House.Loops[i].Circuits)
+                m.Guard = (GuardLevel)Math.Max((byte)m.Guard, (byte)scan.Memory.Circuits[c].Level);
             scan.Outputs.Loops[i] = new LoopStatus
             {
                 Guard = m.Guard,

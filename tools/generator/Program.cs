@@ -1,6 +1,7 @@
-// Writes what is generated from the declarations: schemas, reference of parameters, commented files. Run by tools/generate with the
+// Writes what is generated from the declarations: schemas, reference of parameters, commented files, tables and diagrams of the sequence. Run by tools/generate with the
 // repository's root; writes nothing else.
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Sequence.Telling;
 using RoomSupervisor.Site.Forms;
 
 if (args.Length != 1 || !File.Exists(Path.Combine(args[0], "RoomSupervisor.sln")))
@@ -8,7 +9,8 @@ if (args.Length != 1 || !File.Exists(Path.Combine(args[0], "RoomSupervisor.sln")
     Console.Error.WriteLine("generate: name the repository's root (tools/generate does)");
     return 2;
 }
-foreach (var file in GeneratedFiles.All(Drivers.All))
+var sequence = new GeneratedFile(SequenceReference.Path, SequenceReference.Renew(File.ReadAllText(Path.Combine(args[0], SequenceReference.Path))));
+foreach (var file in GeneratedFiles.All(Drivers.All).Append(sequence))
 {
     var path = Path.Combine(args[0], file.Path);
     Directory.CreateDirectory(Path.GetDirectoryName(path)!);

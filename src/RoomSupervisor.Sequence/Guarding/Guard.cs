@@ -205,9 +205,9 @@ internal static class Guard
 
     private static bool IsAlone(in Scan scan, int index, int loop)
     {
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var i in scan.House.Loops[loop].Circuits)
         {
-            if (i == index || scan.House.Circuits[i].Loop != loop)
+            if (i == index)
                 continue;
             ref readonly var other = ref scan.Memory.Circuits[i];
             var opensNow = other.Level != GuardLevel.Shut && other.AskedW > 0 && Demand.WantsSurface(scan.Memory.Rooms[scan.House.Circuits[i].Room]);

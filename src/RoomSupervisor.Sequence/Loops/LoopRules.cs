@@ -48,11 +48,9 @@ internal static class LoopRules
         var whenNobodyIsOpen = double.NegativeInfinity;
         m.Asked = false;
         m.Guard = GuardLevel.Clear;
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var i in loop.Circuits)
         {
             var circuit = scan.House.Circuits[i];
-            if (circuit.Loop != index)
-                continue;
             ref readonly var c = ref scan.Memory.Circuits[i];
             m.Guard = (GuardLevel)Math.Max((byte)m.Guard, (byte)c.Level);
             if (!double.IsNaN(c.LowestSafeC))
@@ -97,18 +95,18 @@ internal static class LoopRules
     private static double Waiting(in Scan scan, int index)
     {
         var useful = double.PositiveInfinity;
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var i in scan.House.Loops[index].Circuits)
         {
-            if (scan.House.Circuits[i].Loop == index && scan.Memory.Circuits[i].ValvePercent > 0)
+            if (scan.Memory.Circuits[i].ValvePercent > 0)
                 useful = Math.Min(useful, LoopWater.WarmestUsefulFor(scan, scan.House.Circuits[i]));
         }
         var highest = double.NegativeInfinity;
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var i in scan.House.Loops[index].Circuits)
         {
             ref readonly var c = ref scan.Memory.Circuits[i];
             ref readonly var room = ref scan.Memory.Rooms[scan.House.Circuits[i].Room];
             var waits = c.Level == GuardLevel.Shut && c.ValvePercent <= 0 && c.ShutReason.Cause == Cause.WaitingForWarmWater;
-            if (scan.House.Circuits[i].Loop == index && waits && Demand.WantsSurface(room) && room.DemandW > 0 && c.LowestSafeC <= useful)
+            if (waits && Demand.WantsSurface(room) && room.DemandW > 0 && c.LowestSafeC <= useful)
                 highest = Math.Max(highest, c.LowestSafeC);
         }
         return highest;
@@ -125,12 +123,12 @@ internal static class LoopRules
         m.LowestSafeC = double.NaN;
         m.Guard = GuardLevel.Clear;
         m.Asked = false;
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var i in loop.Circuits)
         {
             var circuit = scan.House.Circuits[i];
             ref readonly var c = ref scan.Memory.Circuits[i];
             var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
-            if (circuit.Loop != index || c.ValvePercent <= 0 || c.AskedW <= 0 || !air.Exists)
+            if (c.ValvePercent <= 0 || c.AskedW <= 0 || !air.Exists)
                 continue;
             m.Asked = true;
             wanted = Math.Max(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK, heats: true));
@@ -156,7 +154,7 @@ internal static class LoopRules
     {
         var share = 0.0;
         m.Asked = false;
-        for (var i = 0; i < scan.House.Coils.Length; i++)
+        foreach (var i in loop.Coils)
         {
             if (!Uses(scan, i, index))
                 continue;
@@ -225,16 +223,16 @@ internal static class LoopRules
         {
             if (!scan.Reading(loop.Supply).Exists && !m.Heats)
                 return new Command(0, new Reason(Cause.SupplyMissing), default, 0);
-            for (var i = 0; i < scan.House.Circuits.Length; i++)
+            foreach (var i in loop.Circuits)
             {
                 var circuit = scan.House.Circuits[i];
-                if (circuit.Loop == index && scan.Memory.Circuits[i].ValvePercent > 0)
+                if (scan.Memory.Circuits[i].ValvePercent > 0)
                     waits = Math.Min(waits, circuit.Actuator.OpeningTimeS - scan.Memory.Circuits[i].OpenForS);
             }
         }
         else
         {
-            for (var i = 0; i < scan.House.Coils.Length; i++)
+            foreach (var i in loop.Coils)
             {
                 if (Uses(scan, i, index))
                     waits = Math.Min(waits, scan.House.Coils[i].OpeningTimeS - scan.Memory.Coils[i].ValveOpenForS);
@@ -263,10 +261,10 @@ internal static class LoopRules
             return;
         }
         var air = double.PositiveInfinity;
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var i in loop.Circuits)
         {
             var reading = scan.Reading(scan.House.Rooms[scan.House.Circuits[i].Room].AirTemperature);
-            if (scan.House.Circuits[i].Loop == index && reading.Exists)
+            if (reading.Exists)
                 air = Math.Min(air, reading.Value);
         }
         if (double.IsFinite(air))

@@ -33,10 +33,10 @@ internal static class LoopWater
     public static double WarmestUseful(in Scan scan, int loop)
     {
         var warmest = scan.House.Loops[loop].WarmestC;
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var i in scan.House.Loops[loop].Circuits)
         {
             var circuit = scan.House.Circuits[i];
-            if (circuit.Loop == loop && Demand.WantsSurface(scan.Memory.Rooms[circuit.Room]))
+            if (Demand.WantsSurface(scan.Memory.Rooms[circuit.Room]))
                 warmest = Math.Max(warmest, WarmestUsefulFor(scan, circuit));
         }
         return warmest;

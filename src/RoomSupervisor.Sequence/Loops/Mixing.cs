@@ -61,9 +61,9 @@ internal static class Mixing
 
     private static bool WarmsThrough(in Scan scan, int index)
     {
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var i in scan.House.Loops[index].Circuits)
         {
-            if (scan.House.Circuits[i].Loop == index && scan.Memory.Circuits[i].WarmThrough)
+            if (scan.Memory.Circuits[i].WarmThrough)
                 return true;
         }
         return false;
@@ -72,10 +72,10 @@ internal static class Mixing
     private static double Worst(in Scan scan, int index)
     {
         var worst = double.NaN;
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var i in scan.House.Loops[index].Circuits)
         {
-            if (scan.House.Circuits[i].Loop == index)
-                worst = double.IsNaN(worst) ? scan.Memory.Rooms[scan.House.Circuits[i].Room].DewPointWorstC : Math.Max(worst, scan.Memory.Rooms[scan.House.Circuits[i].Room].DewPointWorstC);
+            var room = scan.Memory.Rooms[scan.House.Circuits[i].Room].DewPointWorstC;
+            worst = double.IsNaN(worst) ? room : Math.Max(worst, room);
         }
         return worst;
     }
@@ -87,11 +87,9 @@ internal static class Mixing
         if (measured.Exists)
             return measured.Value;
         var meant = heats ? loop.Settings.HeatingWarmestC(loop.Serves) + scan.Settings.SupplyFromReturnK : 7.0;
-        for (var i = 0; i < scan.House.Loops.Length; i++)
+        foreach (var i in scan.House.Sources[loop.Source].DirectLoops)
         {
             var other = scan.House.Loops[i];
-            if (other.Type != LoopType.Direct || other.Source != loop.Source)
-                continue;
             meant = heats ? Math.Max(meant, other.Settings.HeatingWarmestC(other.Serves)) : other.ColdestC;
             if (LoopWater.Flows(scan, i) && scan.Reading(other.Supply).Exists)
                 return LoopWater.Expected(scan, i);

@@ -56,10 +56,10 @@ internal static class SourceRules
     private static Command SetPoint(in Scan scan, int index, in SourceMemory m)
     {
         var wanted = double.NaN;
-        for (var i = 0; i < scan.House.Loops.Length; i++)
+        foreach (var i in scan.House.Sources[index].Loops)
         {
             ref readonly var loop = ref scan.Memory.Loops[i];
-            if (scan.House.Loops[i].Source != index || loop.Heats != m.Heats || !loop.HasSetPoint || !loop.Asked)
+            if (loop.Heats != m.Heats || !loop.HasSetPoint || !loop.Asked)
                 continue;
             wanted = double.IsNaN(wanted) ? loop.SetPointC : m.Heats ? Math.Max(wanted, loop.SetPointC) : Math.Min(wanted, loop.SetPointC);
         }
@@ -143,14 +143,16 @@ internal static class SourceRules
             foreach (var room in coil.Rooms)
                 atOnce |= scan.Memory.Rooms[room].Stage is Stage.PullDown or Stage.WarmUp;
         }
-        for (var i = 0; i < scan.House.Circuits.Length; i++)
+        foreach (var loop in scan.House.Sources[index].Loops)
         {
-            var loop = scan.House.Circuits[i].Loop;
             ref readonly var memory = ref scan.Memory.Loops[loop];
-            if (scan.House.Loops[loop].Source != index || scan.Memory.Circuits[i].ValvePercent <= 0)
-                continue;
-            if (memory.Heats || (scan.Memory.Circuits[i].Level != GuardLevel.Shut && memory.LowestSafeC <= LoopWater.WarmestUseful(scan, loop)))
-                asks++;
+            var useful = memory.Heats || memory.LowestSafeC <= LoopWater.WarmestUseful(scan, loop);
+            foreach (var i in scan.House.Loops[loop].Circuits)
+            {
+                ref readonly var c = ref scan.Memory.Circuits[i];
+                if (c.ValvePercent > 0 && (memory.Heats || (useful && c.Level != GuardLevel.Shut)))
+                    asks++;
+            }
         }
         return asks;
     }

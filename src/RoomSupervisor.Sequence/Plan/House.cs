@@ -129,6 +129,12 @@ public sealed record Loop(
     /// <summary>Index of the source it hangs on.</summary>
     public int Source { get; init; }
 
+    /// <summary>Circuits that hang on it.</summary>
+    public ImmutableArray<int> Circuits { get; init; } = [];
+
+    /// <summary>Coils that use its water in either season.</summary>
+    public ImmutableArray<int> Coils { get; init; } = [];
+
     /// <summary>Actuator of its mixing valve.</summary>
     public ActuatorKind Actuator { get; init; } = new();
 
@@ -181,6 +187,12 @@ public sealed record Source(string Id, SourceType Type, SourceSettings Settings,
     public int SetPoint { get; init; } = -1;
 
     public int ChangeOver { get; init; } = -1;
+
+    /// <summary>Loops that hang on it.</summary>
+    public ImmutableArray<int> Loops { get; init; } = [];
+
+    /// <summary>Those of them without a mixing valve: their supply is the source's water.</summary>
+    public ImmutableArray<int> DirectLoops { get; init; } = [];
 
     /// <summary>True when it can make cold water.</summary>
     public bool Cools => Type != SourceType.Boiler;

@@ -35,10 +35,10 @@ public sealed class HouseBuilder
             AddRoom(part, parts.Loops);
         foreach (var shared in parts.SharedCoils)
             AddShared(shared, parts.Loops);
-        var loops = parts.Loops.Select(loop => AddLoop(loop, parts)).ToArray();
-        var sources = new List<Source> { AddSource("source", parts.Source) };
+        var loops = parts.Loops.Select((loop, index) => AddLoop(loop, index, parts)).ToArray();
+        var sources = new List<Source> { AddSource("source", parts.Source, loops, 0) };
         if (parts.HeatSource is { } second)
-            sources.Add(AddSource("heat-source", second));
+            sources.Add(AddSource("heat-source", second, loops, 1));
         var points = AddPoints();
         var buffer = parts.Buffer is { } store
             ? new Buffer(store, Input("buffer.top.temperature", InputKind.WaterTemperature), Input("buffer.bottom.temperature", InputKind.WaterTemperature))
@@ -128,7 +128,7 @@ public sealed class HouseBuilder
         EndSwitch = Input($"{id}.end_switch", InputKind.Contact),
     };
 
-    private Loop AddLoop(LoopPart part, HouseParts parts)
+    private Loop AddLoop(LoopPart part, int index, HouseParts parts)
     {
         var mixed = part.Type == LoopType.Mixed;
         var name = part.Name;
@@ -143,6 +143,8 @@ public sealed class HouseBuilder
         {
             Seasons = part.Seasons,
             Source = parts.HeatSource is not null && part.Seasons == Seasons.Heating ? 1 : 0,
+            Circuits = [.. Enumerable.Range(0, circuits.Count).Where(circuit => circuits[circuit].Loop == index)],
+            Coils = [.. Enumerable.Range(0, coils.Count).Where(coil => coils[coil].Loop == index || coils[coil].HeatingLoop == index)],
             ManifoldRoom = rooms.FindIndex(room => room.Id == part.ManifoldRoom),
             Actuator = part.Actuator ?? ActuatorKind.Modulating(),
             Flow = Input($"{name}.flow.rate", InputKind.Flow),
@@ -154,9 +156,11 @@ public sealed class HouseBuilder
         };
     }
 
-    private Source AddSource(string name, SourcePart part) => new(
+    private Source AddSource(string name, SourcePart part, Loop[] loops, int index) => new(
         name, part.Type, part.Settings, Input($"{name}.supply.temperature", InputKind.WaterTemperature), Output($"{name}.call.enable", Quantity.Switch))
     {
+        Loops = [.. Enumerable.Range(0, loops.Length).Where(loop => loops[loop].Source == index)],
+        DirectLoops = [.. Enumerable.Range(0, loops.Length).Where(loop => loops[loop].Source == index && loops[loop].Type == LoopType.Direct)],
         Running = Input($"{name}.state.running", InputKind.Contact),
         Defrosting = Input($"{name}.state.defrosting", InputKind.Contact),
         MakingHotWater = Input($"{name}.state.making_hot_water", InputKind.Contact),

@@ -1,5 +1,5 @@
-// Section 2: the sensible stages of a room. One stage at a time; every change carries its reason. Decides nothing about volts or
-// valves: those follow from the stage.
+// Section 2: the sensible stages of a room: what they wait for, and what a change of stage begins anew. Which stage follows stands in StageTable. Decides nothing
+// about volts or valves: those follow from the stage.
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -25,7 +25,7 @@ internal static class Stages
         StartUp(scan, room, ref m);
         if (m.Stage == Stage.Off && m.Started && m.StageForS > s.PauseS)
             m.ResumeStage = Stage.Off;   // too long ago: begin again
-        var next = Next(scan, room, m, temperature, out var why);
+        var next = StageTable.Next(scan, room, m, out var why);
         if (next != m.Stage)
             Enter(scan, index, ref m, next, why);
     }
@@ -56,9 +56,6 @@ internal static class Stages
         Blocks.Hold(ref m.LowForS, m.ErrorK < -s.SatisfiedBelowK && m.DemandW <= 0, scan.Dt);
     }
 
-    /// <summary>True when nothing forbids all coils of the room altogether.</summary>
-    private static bool CoilMayRun(in Scan scan, Room room, in RoomMemory m) => RoomCoils.AnyMayRun(scan, room, m.Heats);
-
     /// <summary>Section 8, rule 1: safe states until the room's required readings are there, or declared missing after a while.</summary>
     private static void StartUp(in Scan scan, Room room, ref RoomMemory m)
     {
@@ -69,144 +66,6 @@ internal static class Stages
         m.Started = there || m.WaitedForStartS >= scan.Settings.DeclaredMissingAfterS;
         if (m.Started && m.ResumePending)
             Resume.Room(scan, room, ref m);
-    }
-
-    private static Stage Next(in Scan scan, Room room, in RoomMemory m, double temperature, out Reason why)
-    {
-        var s = scan.Settings;
-        why = Off(room, m, temperature);
-        if (why.Cause != Cause.None)
-            return Stage.Off;
-        why = Reason.Of(Cause.OpeningLongEnough, m.OpenForS);
-        // Once open it stays open until the contact says that it is shut: an unread contact says nothing.
-        var unread = scan.IsUnread(room.OpeningContact);
-        if (m.OpenForS > s.OpeningWaitS || (m.Stage == Stage.Opening && (m.OpenForS > 0 || unread)))
-            return Stage.Opening;
-        return m.Stage switch
-        {
-            Stage.Off when m.ResumeStage != Stage.Off && m.OpenForS <= 0 => Change(m.ResumeStage, new Reason(Cause.Resumed), out why),
-            Stage.Off => Change(Stage.Satisfied, new Reason(Cause.ReadingsBack), out why),
-            Stage.Opening => AfterOpening(scan, room, m, out why),
-            Stage.Satisfied => FromSatisfied(scan, room, m, out why),
-            Stage.PullDown or Stage.WarmUp => FromPull(scan, room, m, out why),
-            Stage.EasingOff => FromEasingOff(scan, room, m, out why),
-            Stage.CoilHelps => FromCoilHelps(scan, room, m, out why),
-            Stage.RadiantHold => FromRadiantHold(scan, room, m, out why),
-            Stage.CoilHold => FromCoilHold(scan, room, m, out why),
-            _ => Change(Stage.Satisfied, new Reason(Cause.Satisfied), out why),
-        };
-    }
-
-    private static Reason Off(Room room, in RoomMemory m, double temperature)
-    {
-        if (!room.Household.Control)
-            return new Reason(Cause.SwitchedOff);
-        if (!m.Started)
-            return new Reason(Cause.StartingUp);
-        return double.IsNaN(temperature) ? new Reason(Cause.AirTemperatureMissing) : default;
-    }
-
-    private static Stage Change(Stage to, in Reason reason, out Reason why)
-    {
-        why = reason;
-        return to;
-    }
-
-    private static Stage AfterOpening(in Scan scan, Room room, in RoomMemory m, out Reason why)
-    {
-        why = Reason.Of(Cause.OpeningShut, Math.Max(0, m.ErrorK));
-        if (m.ErrorK <= scan.Settings.PullDownAfterOpeningK)
-            return Stage.Satisfied;
-        if (CoilMayRun(scan, room, m))
-            return Pulled(m);
-        return RoomSurfaces.Any(scan, room, m.Heats) ? Stage.RadiantHold : Stage.Satisfied;
-    }
-
-    /// <summary>The stage of the coil at its limits, by direction.</summary>
-    private static Stage Pulled(in RoomMemory m) => m.Heats ? Stage.WarmUp : Stage.PullDown;
-
-    /// <summary>The quiet stage: the surface alone, or a room without one on its coil.</summary>
-    private static Stage Held(in Scan scan, Room room, in RoomMemory m) => RoomSurfaces.Any(scan, room, m.Heats) ? Stage.RadiantHold : Stage.CoilHold;
-
-    private static bool MayRaise(in Scan scan, in RoomMemory m) => m.SinceRaisedS >= scan.Settings.DwellS;
-
-    private static Reason WrongSide(in RoomMemory m, double forS) => Reason.Of(m.Heats ? Cause.TooColdFor : Cause.TooWarmFor, m.ErrorK, forS);
-
-    private static bool WantsPull(in Scan scan, Room room, in RoomMemory m, out Reason why)
-    {
-        why = WrongSide(m, m.HotForS);
-        return m.HotForS > scan.Settings.PullDownWaitS && MayRaise(scan, m) && CoilMayRun(scan, room, m);
-    }
-
-    private static Stage FromSatisfied(in Scan scan, Room room, in RoomMemory m, out Reason why)
-    {
-        if (WantsPull(scan, room, m, out why))
-            return Pulled(m);
-        why = WrongSide(m, m.SurfaceForS);
-        var can = RoomSurfaces.Any(scan, room, m.Heats) || CoilMayRun(scan, room, m);
-        return m.SurfaceForS > scan.Settings.SurfaceWaitS && MayRaise(scan, m) && can ? Held(scan, room, m) : Stage.Satisfied;
-    }
-
-    private static Stage FromPull(in Scan scan, Room room, in RoomMemory m, out Reason why)
-    {
-        if (!CoilMayRun(scan, room, m))
-            return Change(Held(scan, room, m), new Reason(Cause.CoilMayNotRun), out why);
-        var distance = Pulling.StopDistance(scan, room, m);
-        why = Reason.Of(Cause.StopDistance, Math.Max(0, m.ErrorK), distance);
-        return m.ErrorK <= distance ? Stage.EasingOff : m.Stage;
-    }
-
-    private static Stage FromEasingOff(in Scan scan, Room room, in RoomMemory m, out Reason why)
-    {
-        if (!CoilMayRun(scan, room, m))
-            return Change(Held(scan, room, m), new Reason(Cause.CoilMayNotRun), out why);
-        if (WantsPull(scan, room, m, out why))
-            return Pulled(m);
-        why = new Reason(Cause.FadeDone);
-        if (!Pulling.FadeDone(scan, room, m))
-            return Stage.EasingOff;
-        return RoomSurfaces.Any(scan, room, m.Heats) ? Stage.CoilHelps : Stage.CoilHold;
-    }
-
-    private static Stage FromCoilHelps(in Scan scan, Room room, in RoomMemory m, out Reason why)
-    {
-        var s = scan.Settings;
-        if (!CoilMayRun(scan, room, m))
-            return Change(Held(scan, room, m), new Reason(Cause.CoilMayNotRun), out why);
-        if (WantsPull(scan, room, m, out why))
-            return Pulled(m);
-        if (m.LowForS > s.SatisfiedWaitS)
-            return Change(Stage.Satisfied, Reason.Of(Cause.NoDemand, -m.ErrorK), out why);
-        if (m.HandingOver && m.ErrorK < -s.HandOverProvenBelowK)
-            return Change(Stage.RadiantHold, Reason.Of(Cause.HandOverProven, -m.ErrorK), out why);
-        why = Reason.Of(Cause.HandOverTime, m.HandingOverForS);
-        return m.HandingOverForS > s.HandOverAtMostS ? Stage.RadiantHold : Stage.CoilHelps;
-    }
-
-    private static Stage FromCoilHold(in Scan scan, Room room, in RoomMemory m, out Reason why)
-    {
-        if (WantsPull(scan, room, m, out why))
-            return Pulled(m);
-        if (m.LowForS > scan.Settings.SatisfiedWaitS)
-            return Change(Stage.Satisfied, Reason.Of(Cause.NoDemand, -m.ErrorK), out why);
-        why = new Reason(Cause.NotInSeason);
-        return RoomCoils.AnyInSeason(scan, room, m.Heats) ? Stage.CoilHold : Stage.Satisfied;
-    }
-
-    private static Stage FromRadiantHold(in Scan scan, Room room, in RoomMemory m, out Reason why)
-    {
-        var s = scan.Settings;
-        if (WantsPull(scan, room, m, out why))
-            return Pulled(m);
-        if (m.LowForS > s.SatisfiedWaitS)
-            return Change(Stage.Satisfied, Reason.Of(Cause.NoDemand, -m.ErrorK), out why);
-        if (!RoomSurfaces.Any(scan, room, m.Heats))
-            return Change(Stage.Satisfied, new Reason(Cause.NotInSeason), out why);
-        var limited = RoomSurfaces.AtLimit(scan, room) && m.ErrorK <= s.CoilHelpsAboveK;
-        why = Reason.Of(limited ? Cause.SurfaceAtLimit : Cause.SurfaceTooLittle, m.ErrorK);
-        var atOnce = m.ErrorK > s.CoilHelpsAtOnceK;
-        var helped = m.HelpForS > s.CoilHelpsWaitS && m.CoilRestS <= 0;
-        return (atOnce || helped) && MayRaise(scan, m) && CoilMayRun(scan, room, m) ? Stage.CoilHelps : Stage.RadiantHold;
     }
 
     private static void Enter(in Scan scan, int index, ref RoomMemory m, Stage next, in Reason why)

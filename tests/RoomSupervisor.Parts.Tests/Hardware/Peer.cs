@@ -52,7 +52,7 @@ internal sealed class Peer : IDisposable
         Port = int.Parse(Next("listening").Split(' ')[1], CultureInfo.InvariantCulture);
     }
 
-    public static string Root { get; } = FindRoot();
+    public static string Root { get; } = Repository.Root;
 
     public int Port { get; }
 
@@ -99,12 +99,4 @@ internal sealed class Peer : IDisposable
     }
 
     private static string Text(int value) => value.ToString(CultureInfo.InvariantCulture);
-
-    private static string FindRoot()
-    {
-        var folder = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(folder, "RoomSupervisor.sln")))
-            folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("RoomSupervisor.sln");
-        return folder;
-    }
 }

@@ -24,12 +24,9 @@ public partial class FormTests
     [Fact]
     public void What_is_committed_is_what_the_declarations_say()
     {
-        var root = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(root, "RoomSupervisor.sln")))
-            root = Path.GetDirectoryName(root)!;
         foreach (var file in GeneratedFiles.All(Drivers.All))
         {
-            var path = Path.Combine(root, file.Path);
+            var path = Path.Combine(Repository.Root, file.Path);
             Assert.True(File.Exists(path) && File.ReadAllText(path) == file.Text, $"{file.Path} is not what the declarations say: run tools/generate");
         }
     }

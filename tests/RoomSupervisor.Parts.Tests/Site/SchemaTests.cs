@@ -18,18 +18,7 @@ public class SchemaTests
 
     private static JsonSchema Load(string path) => JsonSchema.FromText(GeneratedFiles.All(Drivers.All).Single(file => file.Path == path).Text);
 
-    public static TheoryData<string> Examples() => [.. Directory.GetDirectories(Path.Combine(Root, "config")).Select(folder => Path.GetFileName(folder)!)];
-
-    private static string Root
-    {
-        get
-        {
-            var folder = AppContext.BaseDirectory;
-            while (!File.Exists(Path.Combine(folder, "RoomSupervisor.sln")))
-                folder = Path.GetDirectoryName(folder)!;
-            return folder;
-        }
-    }
+    public static TheoryData<string> Examples() => [.. Directory.GetDirectories(Path.Combine(Repository.Root, "config")).Select(folder => Path.GetFileName(folder)!)];
 
     private static bool Fits(JsonSchema schema, string yaml)
     {
@@ -62,8 +51,8 @@ public class SchemaTests
     [MemberData(nameof(Examples))]
     public void Every_example_fits_its_schema(string name)
     {
-        Assert.True(Fits(SiteSchema, File.ReadAllText(Path.Combine(Root, "config", name, "site.yaml"))), name + "/site.yaml");
-        Assert.True(Fits(HouseholdSchema, File.ReadAllText(Path.Combine(Root, "config", name, "household.yaml"))), name + "/household.yaml");
+        Assert.True(Fits(SiteSchema, File.ReadAllText(Path.Combine(Repository.Root, "config", name, "site.yaml"))), name + "/site.yaml");
+        Assert.True(Fits(HouseholdSchema, File.ReadAllText(Path.Combine(Repository.Root, "config", name, "household.yaml"))), name + "/household.yaml");
     }
 
     [Fact]

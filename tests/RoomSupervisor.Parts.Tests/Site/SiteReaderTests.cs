@@ -10,16 +10,8 @@ namespace RoomSupervisor.Parts.Tests.Site;
 
 public class SiteReaderTests(ITestOutputHelper output)
 {
-    private static readonly string SiteText = File.ReadAllText(Path.Combine(Root(), "config", "one-room", "site.yaml"));
-    private static readonly string HouseholdText = File.ReadAllText(Path.Combine(Root(), "config", "one-room", "household.yaml"));
-
-    private static string Root()
-    {
-        var folder = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(folder, "RoomSupervisor.sln")))
-            folder = Path.GetDirectoryName(folder)!;
-        return folder;
-    }
+    private static readonly string SiteText = File.ReadAllText(Path.Combine(Repository.Root, "config", "one-room", "site.yaml"));
+    private static readonly string HouseholdText = File.ReadAllText(Path.Combine(Repository.Root, "config", "one-room", "household.yaml"));
 
     private static SiteResult Read(string site, string? household) => SiteReader.Read(site, household, Drivers.All);
 

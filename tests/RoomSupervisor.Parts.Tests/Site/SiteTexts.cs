@@ -7,7 +7,7 @@ namespace RoomSupervisor.Parts.Tests.Site;
 
 internal static class SiteTexts
 {
-    public static string Folder { get; } = Path.Combine(Root(), "config", "one-room");
+    public static string Folder { get; } = Path.Combine(Repository.Root, "config", "one-room");
 
     public static string SiteText { get; } = File.ReadAllText(Path.Combine(Folder, "site.yaml"));
 
@@ -39,12 +39,4 @@ internal static class SiteTexts
             $"wanted {string.Join(" … ", says)} on line {line}, told:\n{string.Join("\n", result.Problems)}");
 
     public static IEnumerable<Problem> Errors(SiteResult result) => result.Problems.Where(problem => problem.Severity == Severity.Error);
-
-    private static string Root()
-    {
-        var folder = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(folder, "RoomSupervisor.sln")))
-            folder = Path.GetDirectoryName(folder)!;
-        return folder;
-    }
 }

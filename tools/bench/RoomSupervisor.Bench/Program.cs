@@ -3,6 +3,7 @@
 //   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- --filter '*Physics*'
 //   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- --job short --filter '*'
 //   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- reload
+//   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- rooms
 //
 // The Ratio column is against one Math.Log plus one Math.Exp. Limits: dew point 4, wet bulb 12; wet coil 1 µs; Allocated must be "-".
 // BenchmarkDotNet writes under BenchmarkDotNet.Artifacts/, which is not kept. A class a part of the house; add others beside PhysicsBench.
@@ -16,5 +17,7 @@ if (args is ["reload", ..])
         folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("RoomSupervisor.sln");
     return RoomSupervisor.Bench.ReloadMeasure.Run(Path.Combine(folder, "config", "ferry-house"));
 }
+if (args is ["rooms", ..])
+    return RoomSupervisor.Bench.RoomsBench.Run();
 BenchmarkSwitcher.FromAssembly(typeof(RoomSupervisor.Bench.PhysicsBench).Assembly).Run(args);
 return 0;
