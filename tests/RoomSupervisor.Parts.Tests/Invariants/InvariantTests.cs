@@ -3,15 +3,16 @@
 using System.Globalization;
 using System.Text;
 using RoomSupervisor.Terms;
+using Xunit.Abstractions;
 
 namespace RoomSupervisor.Parts.Tests.Invariants;
 
-public class InvariantTests
+public class InvariantTests(ITestOutputHelper told)
 {
     private const double RoughS = 12_600, GoodS = 7_800;
 
     /// <summary>Lives played in the suite: as many as a few seconds hold.</summary>
-    private const int Usual = 40;
+    private const int Usual = 60;
 
     private static readonly Lazy<Outcome> All = new(PlayAll);
 
@@ -140,6 +141,7 @@ public class InvariantTests
 
         void Need(string what, int count)
         {
+            told.WriteLine($"{what}: {count}");
             if (count <= 0)
                 missing.AppendLine(what);
         }

@@ -187,7 +187,7 @@ internal sealed class LifeRun
                 truth.Burst[room] = 25 + 70 * turn.Amount;
                 break;
             case TurnKind.Fail:
-                sensors.Fail(sensors.There[turn.Who % sensors.There.Length], turn.How, turn.Amount, S);
+                sensors.Fail(sensors.Broken(turn.Who), turn.How, turn.Amount, S);
                 break;
             case TurnKind.Slug:
                 truth.SourceC[turn.Who % House.Sources.Length] = 28 + 24 * turn.Amount;
@@ -206,7 +206,7 @@ internal sealed class LifeRun
                 break;
             default:
                 if (Switch(turn) is >= 0 and var input)
-                    sensors.Make(input, true);
+                    Disturb(turn, input);
                 else
                     People(turn, room);
                 break;
@@ -226,13 +226,25 @@ internal sealed class LifeRun
         else if (turn.Kind == TurnKind.Burst)
             truth.Burst[room] = 0;
         else if (turn.Kind == TurnKind.Fail)
-            sensors.Fail(sensors.There[turn.Who % sensors.There.Length], Wrong.Nothing, 0, S);
+            sensors.Fail(sensors.Broken(turn.Who), Wrong.Nothing, 0, S);
         else if (turn.Kind == TurnKind.SwitchOff)
             Edit(room, ("control", 1));
         else if (Switch(turn) is >= 0 and var input)
+        {
             sensors.Make(input, false);
+            sensors.Fail(input, Wrong.Nothing, 0, S);
+        }
         if (turn.Kind == TurnKind.LeakAndRestart)
             gapS = 60;
+    }
+
+    /// <summary>A switch that is made, or every third time falls silent: both must stop the same things.</summary>
+    private void Disturb(Turn turn, int input)
+    {
+        if (turn.Who % 3 == 0 && turn.Kind != TurnKind.LowPressure)
+            sensors.Fail(input, Wrong.Silence, 0, S);
+        else
+            sensors.Make(input, true);
     }
 
     /// <summary>The contact a turn makes; −1: none.</summary>

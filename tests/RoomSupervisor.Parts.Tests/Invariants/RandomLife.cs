@@ -27,12 +27,12 @@ internal sealed record Turn(TurnKind Kind, double AtS, double ForS, int Who, dou
 internal sealed record RandomLife(DrawnHouse House, RandomWeather Weather, Turn[] Turns, double ScanS, double RoughS, double GoodS, int Chance)
 {
     private static readonly Gen<TurnKind> Kind = Gen.Frequency(
-        (10, TurnKind.Opening), (6, TurnKind.Shower), (10, TurnKind.Burst), (14, TurnKind.Fail), (4, TurnKind.Tray), (5, TurnKind.Wet), (3, TurnKind.ManifoldWet), (2, TurnKind.HighLimit),
+        (10, TurnKind.Opening), (6, TurnKind.Shower), (10, TurnKind.Burst), (18, TurnKind.Fail), (4, TurnKind.Tray), (5, TurnKind.Wet), (3, TurnKind.ManifoldWet), (2, TurnKind.HighLimit),
         (1, TurnKind.LowPressure), (1, TurnKind.LeakAndRestart), (3, TurnKind.Slug), (10, TurnKind.Edit), (2, TurnKind.SwitchOff), (4, TurnKind.Quiet), (6, TurnKind.Hand), (1, TurnKind.EndHand),
         (2, TurnKind.Restart), (2, TurnKind.ClockJump), (2, TurnKind.LongStep), (2, TurnKind.LateScan));
 
     /// <summary>Short ones are the more frequent: most of what a controller gets wrong it gets wrong within minutes.</summary>
-    private static readonly Gen<double> Lasting = Gen.Select(Even.Between(0, 1), share => Math.Round(2 + 5400 * share * share * share));
+    private static readonly Gen<double> Lasting = Gen.Select(Even.Between(0, 1), share => Math.Round(2 + 5400 * share * share));
 
     private static Gen<Turn> Turn(double roughS) => Gen.Select(
         Kind, Even.Between(0, roughS), Lasting, Gen.Int[0, 999], Even.Between(-1, 1), Gen.Int[1, 8],

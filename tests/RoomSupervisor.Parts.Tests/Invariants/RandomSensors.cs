@@ -18,6 +18,7 @@ internal sealed class RandomSensors
     private readonly double[] seen, nextS, wrongSinceS, wrongAmount, last;
     private readonly Wrong[] wrong;
     private readonly bool[] made;
+    private readonly int[] contacts;
 
     public RandomSensors(DrawnHouse drawn, House house, Random random)
     {
@@ -30,6 +31,7 @@ internal sealed class RandomSensors
         Array.Fill(seen, double.NaN);
         Samples = new Sample[count];
         There = [.. Enumerable.Range(0, count).Where(i => IsThere(drawn, house.Inputs[i].Point.Id))];
+        contacts = [.. There.Where(i => house.Inputs[i].Kind == InputKind.Contact)];
     }
 
     /// <summary>One sample an input, for the step.</summary>
@@ -37,6 +39,9 @@ internal sealed class RandomSensors
 
     /// <summary>The inputs that exist in this house.</summary>
     public int[] There { get; }
+
+    /// <summary>The device that breaks: a contact every third time, there are few of them.</summary>
+    public int Broken(int who) => who % 3 == 0 && contacts.Length > 0 ? contacts[who / 3 % contacts.Length] : There[who % There.Length];
 
     /// <summary>Devices a house has: what it cannot do without always, the rest by chance. Points that the sequence does not read yet are left out.</summary>
     public static bool IsThere(DrawnHouse drawn, string id)

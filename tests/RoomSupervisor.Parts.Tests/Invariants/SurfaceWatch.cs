@@ -30,6 +30,8 @@ internal sealed class SurfaceWatch(LifeRun run) : Watch(run)
             return;
         if (SaysMade(circuit.CondensationSwitch) || SaysMade(loop.ManifoldSwitch))
             Complain(Invariant.WetSwitch, $"{circuit.Id} open at {Value(circuit.Valve):0.#} % with a wet switch");
+        if (IsUnread(circuit.CondensationSwitch) || IsUnread(loop.ManifoldSwitch))
+            Complain(Invariant.SurfaceBlind, $"{circuit.Id} open at {Value(circuit.Valve):0.#} % with a condensation switch that cannot be read");
         var worst = Run.Image.Rooms[circuit.Room].DewPointWorstC;
         if (double.IsNaN(worst) || !Reading(loop.Supply).Exists)
             Complain(Invariant.SurfaceBlind, $"{circuit.Id} open at {Value(circuit.Valve):0.#} % with worst-case dew point {worst:0.00} °C and supply {Reading(loop.Supply).Value:0.00} °C");
@@ -40,6 +42,9 @@ internal sealed class SurfaceWatch(LifeRun run) : Watch(run)
         if (isCold && !warmsThrough)
             Complain(Invariant.SurfaceUnderDewPoint, $"{circuit.Id} open at {Value(circuit.Valve):0.#} % with supply {sample.Value:0.00} °C and worst-case dew point {worst:0.00} °C on a {(loop.Mixing >= 0 ? $"mixed loop at {Value(loop.Mixing):0.#} %" : "direct loop")} ({Run.Memory.Circuits[index].ShutReason.Cause})");
     }
+
+    /// <summary>A switch that is wired, or has spoken once, and now has no reading.</summary>
+    private bool IsUnread(int input) => input >= 0 && (House.Inputs[input].Wired || Run.Memory.Inputs[input].Has) && !Reading(input).Exists;
 
     /// <summary>The worst case is at least the dew point plus the root-sum-square of what the sensors may be wrong by, through differences and Magnus' formula.</summary>
     private void WorstCase(int index)
