@@ -29,7 +29,7 @@ internal sealed class LifeRun
         sensors = new RandomSensors(life.House, House, random);
         local = new DateTime(2026, 1 + random.Next(12), 1 + random.Next(28), random.Next(24), random.Next(60), 0, DateTimeKind.Unspecified);
         Hands = new double[House.OutputTable.Count];
-        watches = [new SurfaceWatch(this), new FanWatch(this), new RoomWatch(this), new OutputWatch(this), new LoopWatch(this), new SourceWatch(this)];
+        watches = [new SurfaceWatch(this), new FanWatch(this), new RoomWatch(this), new ServedWatch(this), new OutputWatch(this), new LoopWatch(this), new SourceWatch(this)];
     }
 
     public House House { get; private set; }
@@ -303,7 +303,9 @@ internal sealed class LifeRun
 
     private void Hand(Turn turn, double share)
     {
-        var output = turn.Who % House.OutputTable.Count;
+        // Half of the time a mixing valve or a pump: there is more to protect against.
+        var loop = House.Loops[turn.Who / 4 % House.Loops.Length];
+        var output = turn.Who % 2 == 0 ? turn.Who % House.OutputTable.Count : loop.Mixing >= 0 && turn.Who % 4 == 1 ? loop.Mixing : loop.Pump;
         var value = House.OutputTable[output].IsSwitch ? Math.Round(share) : Math.Round(100 * share);
         var forS = Math.Min(turn.ForS, life.RoughS + life.GoodS / 4 - S);
         if (!HandValues.IsAllowed(House, output, value, forS, out _))

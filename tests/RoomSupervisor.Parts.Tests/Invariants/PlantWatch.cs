@@ -51,10 +51,14 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
 {
     private readonly double[] circuitForS = new double[run.House.Circuits.Length], coldForS = new double[run.House.Coils.Length], warmForS = new double[run.House.Coils.Length];
 
+    private readonly double[] setPointC = new double[run.House.Loops.Length];
+    private readonly bool[] wasOpen = new bool[run.House.Loops.Length];
+
     public override void Look()
     {
         if (Run.Started)
         {
+            Array.Fill(setPointC, double.NaN);
             Array.Fill(circuitForS, -1);
             Array.Fill(coldForS, -1);
             Array.Fill(warmForS, -1);
@@ -67,7 +71,10 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
             Hold(ref warmForS[i], Value(House.Coils[i].HeatingValve));
         }
         for (var i = 0; i < House.Loops.Length; i++)
+        {
             Look(i, House.Loops[i]);
+            SetPoint(i, House.Loops[i]);
+        }
     }
 
     /// <summary>Seconds since a valve was told to open; −1: it is shut. A step over a long time is taken as two, the second of a second: the first may have told it.</summary>
@@ -79,25 +86,56 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
             Complain(Invariant.PumpAgainstShut, $"pump of {loop.Id} runs with {(double.IsInfinity(left) ? "every valve shut" : $"{nearest} open for less than its actuator needs, {left:0.#} s missing")}");
         if (loop.Mixing < 0 || Value(loop.Mixing) <= 0)
             return;
-        var isCold = loop.Serves == LoopServes.Surfaces && CarriesCold(index);
+        var isCold = loop.Serves == LoopServes.Surfaces && CarriesCold(index) && HasCircuits(index);
         if (isCold && AllShut(index))
             Complain(Invariant.MixingRests, $"mixing valve of {loop.Id} at {Value(loop.Mixing):0.#} % with every circuit shut by the guard");
         if (!Reading(loop.Supply).Exists && (isCold || !ByHand(loop.Mixing)))
             Complain(Invariant.MixingRests, $"mixing valve of {loop.Id} at {Value(loop.Mixing):0.#} % without a supply reading");
     }
 
-    private bool AllShut(int loop)
+    /// <summary>Rule 5.1: the set point of a cooled loop keeps a kelvin over the worst case of every open room and falls by half a kelvin a minute at most.</summary>
+    private void SetPoint(int index, Loop loop)
     {
-        var any = false;
+        var isOpen = false;
+        var safe = double.NegativeInfinity;
         for (var i = 0; i < House.Circuits.Length; i++)
         {
-            if (House.Circuits[i].Loop != loop)
+            var circuit = House.Circuits[i];
+            if (circuit.Loop != index || Value(circuit.Valve) <= 0)
                 continue;
-            if (Run.Memory.Circuits[i].Level != GuardLevel.Shut)
-                return false;
-            any = true;
+            isOpen = true;
+            safe = Math.Max(safe, Run.Image.Rooms[circuit.Room].DewPointWorstC + 1);
         }
-        return any;
+        if (isOpen && loop.ManifoldRoom >= 0)
+            safe = Math.Max(safe, Run.Image.Rooms[loop.ManifoldRoom].DewPointWorstC + 1);
+        var now = Run.Image.Loops[index].SetPointC;
+        var isCold = loop.Serves == LoopServes.Surfaces && CarriesCold(index);
+        if (isCold && isOpen && now < safe - Hair)
+            Complain(Invariant.SetPointSafe, $"{loop.Id} is to have {now:0.00} °C, not under {safe:0.00} °C");
+        if (isCold && isOpen && wasOpen[index] && Run.Dt <= 90 && now < setPointC[index] - 0.5 * Run.Dt / 60 - Hair)
+            Complain(Invariant.SetPointFalls, $"{loop.Id} set point falls from {setPointC[index]:0.000} to {now:0.000} °C within {Run.Dt:0.##} s");
+        (setPointC[index], wasOpen[index]) = (isCold ? now : double.NaN, isOpen);
+    }
+
+    private bool AllShut(int loop)
+    {
+        for (var i = 0; i < House.Circuits.Length; i++)
+        {
+            if (House.Circuits[i].Loop == loop && Run.Memory.Circuits[i].Level != GuardLevel.Shut)
+                return false;
+        }
+        return true;
+    }
+
+    /// <summary>A loop on which nothing hangs has nothing to guard.</summary>
+    private bool HasCircuits(int loop)
+    {
+        foreach (var circuit in House.Circuits)
+        {
+            if (circuit.Loop == loop)
+                return true;
+        }
+        return false;
     }
 
     /// <summary>What is missing until the first valve of the loop is open, s; infinite: all are shut.</summary>

@@ -40,8 +40,13 @@ internal sealed class RandomSensors
     /// <summary>The inputs that exist in this house.</summary>
     public int[] There { get; }
 
-    /// <summary>The device that breaks: a contact every third time, there are few of them.</summary>
-    public int Broken(int who) => who % 3 == 0 && contacts.Length > 0 ? contacts[who / 3 % contacts.Length] : There[who % There.Length];
+    /// <summary>The device that breaks: a contact every third time and the supply of a loop as often, there are few of them and much hangs on each.</summary>
+    public int Broken(int who) => (who % 3) switch
+    {
+        0 when contacts.Length > 0 => contacts[who / 3 % contacts.Length],
+        1 => house.Loops[who / 3 % house.Loops.Length].Supply,
+        _ => There[who % There.Length],
+    };
 
     /// <summary>Devices a house has: what it cannot do without always, the rest by chance. Points that the sequence does not read yet are left out.</summary>
     public static bool IsThere(DrawnHouse drawn, string id)
