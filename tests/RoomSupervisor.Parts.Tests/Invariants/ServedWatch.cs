@@ -14,7 +14,8 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
     {
         for (var i = 0; i < House.Rooms.Length; i++)
         {
-            var waits = !Run.Started && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
+            // A step over a long time is time in which nothing was known.
+            var waits = !Run.Started && Run.Dt <= 90 && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
             waitsForS[i] = waits ? waitsForS[i] + Run.Dt : 0;
             if (waitsForS[i] > LongS)
                 Complain(Invariant.LeftAlone, $"{House.Rooms[i].Id} in {Names.Of(Run.Image.Rooms[i].Stage)} {Run.Image.Rooms[i].AirTemperatureC:0.0} °C, wants {House.Rooms[i].Household.CoolAboveC:0.0} °C; its coils have been still for {waitsForS[i]:0} s");
