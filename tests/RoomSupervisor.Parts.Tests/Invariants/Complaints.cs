@@ -6,7 +6,7 @@ namespace RoomSupervisor.Parts.Tests.Invariants;
 /// <summary>What must always hold.</summary>
 internal enum Invariant : byte
 {
-    SurfaceUnderDewPoint, SurfaceBlind, WorstCase, WetSwitch, SetPointSafe, SetPointFalls, FanOverCap, FanUnderStart, FanSlew, TrayFull, HeatsAndCools, LeftAlone, SharedCoilAgainstRoom, WarmsThroughInHeating, Dwell, OutputLimits, ReadingPossible, ContactPossible, PumpAgainstShut, MixingRests, SourceTimes,
+    SurfaceUnderDewPoint, SurfaceBlind, WorstCase, WetSwitch, SetPointSafe, SetPointFalls, FanOverCap, FanUnderStart, FanSlew, TrayFull, HeatsAndCools, LeftAlone, GoesOnPastOther, SharedCoilAgainstRoom, WarmsThroughInHeating, Dwell, OutputLimits, ReadingPossible, ContactPossible, PumpAgainstShut, MixingRests, SourceTimes,
     SourceDirection, Latched, Allocates,
 }
 
@@ -28,6 +28,9 @@ internal sealed class Complaints
 
     public int[] Causes { get; } = new int[256];
 
+    /// <summary>Why stages, levels and moisture changed.</summary>
+    public int[] Reasons { get; } = new int[256];
+
     public int[] Events { get; } = new int[1000];
 
     public void Add(Invariant what, double s, string text) => first.TryAdd(what, (s, text));
@@ -35,6 +38,7 @@ internal sealed class Complaints
     public void Count(in Happening happening)
     {
         Events[happening.EventId]++;
+        Reasons[(int)happening.Reason.Cause]++;
         if (happening.EventId == RoomSupervisor.Sequence.SequenceEvents.StageChanged.Id)
         {
             Left[happening.From]++;
@@ -56,6 +60,7 @@ internal sealed class Complaints
         Sum(Moistures, other.Moistures);
         Sum(Causes, other.Causes);
         Sum(Events, other.Events);
+        Sum(Reasons, other.Reasons);
         static void Sum(int[] into, int[] from)
         {
             for (var i = 0; i < into.Length; i++)

@@ -47,6 +47,9 @@ internal static class EndWatch
             if (memory.Loops[circuit.Loop].Heats || memory.Circuits[i].Level != GuardLevel.Shut)
                 return;
             var supply = run.Image.Readings[house.Loops[circuit.Loop].Supply].Value;
+            // The surface itself counts where it is measured.
+            if (circuit.SurfaceTemperature >= 0 && run.Image.Readings[circuit.SurfaceTemperature] is { Exists: true } surface)
+                supply = Math.Min(supply, surface.Value);
             var isCold = supply < run.Image.Rooms[circuit.Room].DewPointWorstC + 1 + 2;
             var cause = memory.Circuits[i].ShutReason.Cause;
             if (!isCold && cause is not (Cause.WaitingForSteadyAir or Cause.DewPointRising))

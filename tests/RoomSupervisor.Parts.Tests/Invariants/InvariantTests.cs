@@ -12,7 +12,7 @@ public class InvariantTests(ITestOutputHelper told)
     private const double RoughS = 12_600, GoodS = 7_800;
 
     /// <summary>Lives played in the suite: as many as a few seconds hold.</summary>
-    private const int Usual = 60;
+    private const int Usual = 80;
 
     private static readonly Lazy<Outcome> All = new(PlayAll);
 
@@ -94,6 +94,11 @@ public class InvariantTests(ITestOutputHelper told)
     [Fact(Skip = "a cooled circuit is warmed through for a room that wants heat from its other emitters; Guarding/Guard.WarmThrough")]
     public void Rule_5_3_nothing_is_warmed_through_in_a_room_that_wants_heat() => Holds(Invariant.WarmsThroughInHeating);
 
+    // Open in Rooms/Stages and Demand: a room keeps its direction until its demand is 0 W, and a slab's integral (90 min) can take an hour to get there though the
+    // room is already kelvins past its other set point. Enable (take Skip away) when being past the other set point ends the demand too.
+    [Fact(Skip = "a slab's integral keeps a room heating (cooling) long after it is past its other set point; Rooms/Stages, Demand")]
+    public void Section_2_no_room_is_heated_that_has_long_been_too_warm_nor_cooled_too_cold() => Holds(Invariant.GoesOnPastOther);
+
     [Fact]
     public void Section_2_no_room_far_too_warm_is_left_alone() => Holds(Invariant.LeftAlone);
 
@@ -144,6 +149,8 @@ public class InvariantTests(ITestOutputHelper told)
             Need($"moisture {Names.Of(moisture)}", reached.Moistures[(int)moisture]);
         foreach (var cause in NeededCauses)
             Need($"a command because of {cause}", reached.Causes[(int)cause]);
+        foreach (var cause in Count < 1000 ? NeededReasons : [.. NeededReasons, .. RareReasons])
+            Need($"a change because of {cause}", reached.Reasons[(int)cause]);
         foreach (var definition in RoomSupervisor.Sequence.SequenceEvents.All)
             Need($"event {definition.Name}", reached.Events[definition.Id]);
         Assert.True(missing.Length == 0, $"never reached in {reached.Scans} scans:\n{missing}");
@@ -155,6 +162,17 @@ public class InvariantTests(ITestOutputHelper told)
                 missing.AppendLine(what);
         }
     }
+
+    private static readonly Cause[] NeededReasons =
+    [
+        Cause.TooWarmFor, Cause.TooColdFor, Cause.OpeningLongEnough, Cause.OpeningShut, Cause.StopDistance, Cause.FadeDone, Cause.SurfaceTooLittle, Cause.HandOverProven,
+        Cause.NoDemand, Cause.CoilMayNotRun, Cause.ReadingsBack, Cause.Resumed, Cause.SwitchedOff, Cause.AirTemperatureMissing, Cause.DewPointOverTarget, Cause.HumidityOverLimit,
+        Cause.CoilWaterTooWarm, Cause.OverCooled, Cause.WaterTooCold, Cause.WaterFarTooCold, Cause.DewPointRising,
+        Cause.Stale, Cause.OutOfRange, Cause.Jumped, Cause.RoomsWantCold,
+    ];
+
+    /// <summary>Reached by one life in thirty or fewer: asked of many lives only.</summary>
+    private static readonly Cause[] RareReasons = [Cause.SurfaceAtLimit, Cause.GuardLimitsSurface, Cause.DryEnough, Cause.RoomsWantHeat, Cause.StageComesFirst, Cause.HandOverTime, Cause.BusError];
 
     private static readonly Cause[] NeededCauses =
     [

@@ -1,4 +1,5 @@
-// No room is left alone: one that has long been far too warm, with a coil that nothing forbids, has a fan that turns. What may forbid it is worked out here.
+// No room is left alone: one that has long been far too warm, with a coil that nothing forbids, has a fan that turns; and none is heated that has long been
+// too warm, or cooled that has long been too cold. What may forbid it is worked out here.
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
@@ -6,19 +7,36 @@ namespace RoomSupervisor.Parts.Tests.Invariants;
 
 internal sealed class ServedWatch(LifeRun run) : Watch(run)
 {
-    private const double FarK = 2, LongS = 2400;
+    private const double FarK = 2, LongS = 2400, PastK = 1, PastForS = 1800;
 
-    private readonly double[] waitsForS = new double[run.House.Rooms.Length];
+    private readonly double[] waitsForS = new double[run.House.Rooms.Length], pastForS = new double[run.House.Rooms.Length];
 
     public override void Look()
     {
         for (var i = 0; i < House.Rooms.Length; i++)
         {
             // A step over a long time is time in which nothing was known.
-            var waits = !Run.Started && Run.Dt <= 90 && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
+            var known = !Run.Started && Run.Dt <= 90 && Reading(House.Rooms[i].AirTemperature).Quality == Quality.Good;
+            Past(i, known);
+            var waits = known && !Run.Memory.Rooms[i].Heats && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
             waitsForS[i] = waits ? waitsForS[i] + Run.Dt : 0;
             if (waitsForS[i] > LongS)
                 Complain(Invariant.LeftAlone, $"{House.Rooms[i].Id} in {Names.Of(Run.Image.Rooms[i].Stage)} {Run.Image.Rooms[i].AirTemperatureC:0.0} °C, wants {House.Rooms[i].Household.CoolAboveC:0.0} °C; its coils have been still for {waitsForS[i]:0} s");
+        }
+    }
+
+    /// <summary>A room that gets heat a kelvin over its cooling set point, or cold a kelvin under its heating set point, for half an hour.</summary>
+    private void Past(int index, bool known)
+    {
+        var room = House.Rooms[index];
+        var air = Reading(room.AirTemperature).Value;
+        var heats = Run.Memory.Rooms[index].Heats;
+        var isPast = known && (heats ? air > room.Household.CoolAboveC + PastK : air < room.Household.HeatBelowC - PastK) && Run.Image.Rooms[index].DemandW > 0;
+        pastForS[index] = isPast ? pastForS[index] + Run.Dt : 0;
+        if (pastForS[index] > PastForS)
+        {
+            Complain(Invariant.GoesOnPastOther, $"{room.Id} in {Names.Of(Run.Image.Rooms[index].Stage)} asks for {Run.Image.Rooms[index].DemandW:0} W of {(heats ? "heat" : "cold")} at {air:0.0} °C, between "
+                + $"{room.Household.HeatBelowC:0.0} and {room.Household.CoolAboveC:0.0} °C it wants none");
         }
     }
 
@@ -28,7 +46,7 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
         var room = House.Rooms[index];
         var contact = room.OpeningContact;
         var isShut = !Reading(contact).Exists ? !House.Inputs[contact].Wired && !Run.Memory.Inputs[contact].Has : Reading(contact).Value < 0.5;
-        return room.Household.Control && isShut && Reading(room.AirTemperature).Quality == Quality.Good && Reading(room.AirTemperature).Value > room.Household.CoolAboveC + FarK;
+        return room.Household.Control && isShut && Reading(room.AirTemperature).Value > room.Household.CoolAboveC + FarK;
     }
 
     private bool Turns(Room room)
