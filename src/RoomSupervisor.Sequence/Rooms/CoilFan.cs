@@ -155,6 +155,9 @@ internal static class CoilFan
         var start = coil.Kind.StartSpeedPercent;
         if (command.Value > 0 && command.Value < start)
             command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
+        // Rule 3.6 for a valve that is held shut by hand: a wet coil gives its water back.
+        if (command.Value > 0 && m.ValveShutForS > scan.Settings.AfterValveShutS)
+            command = new Command(0, Reason.Of(Cause.HandValue, scan.Memory.Hands[m.Heats ? coil.HeatingValve : coil.Valve].RemainingS), command.Binding, 0);
         var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.DripTrayFull || m.ValveShutForS > scan.Settings.AfterValveShutS;
         if (!stopsAtOnce)
             command = Slew(scan, roomMemory, command, start, m);

@@ -6,7 +6,7 @@ namespace RoomSupervisor.Parts.Tests.Invariants;
 /// <summary>What must always hold.</summary>
 internal enum Invariant : byte
 {
-    SurfaceUnderDewPoint, SurfaceBlind, WorstCase, WetSwitch, SetPointSafe, SetPointFalls, FanOverCap, FanUnderStart, FanSlew, TrayFull, HeatsAndCools, LeftAlone, GoesOnPastOther, SharedCoilAgainstRoom, WarmsThroughInHeating, Dwell, OutputLimits, ReadingPossible, ContactPossible, PumpAgainstShut, MixingRests, SourceTimes,
+    SurfaceUnderDewPoint, SurfaceBlind, WorstCase, WetSwitch, SetPointSafe, SetPointFalls, FanOverCap, FanUnderStart, FanSlew, FanAfterValve, TrayFull, HeatsAndCools, LeftAlone, GoesOnPastOther, SharedCoilAgainstRoom, WarmsThroughInHeating, Dwell, OutputLimits, ReadingPossible, ContactPossible, PumpAgainstShut, MixingRests, SourceTimes,
     SourceDirection, Latched, Allocates,
 }
 

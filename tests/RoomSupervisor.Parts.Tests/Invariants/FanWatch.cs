@@ -52,6 +52,8 @@ internal sealed class FanWatch : Watch
             Complain(Invariant.FanOverCap, $"{coil.Id} at {fan:0.##} %, limit {cap:0.##} %");
         if (SaysMade(coil.DripTray) && (fan > 0 || valve > 0))
             Complain(Invariant.TrayFull, $"{coil.Id}: fan {fan:0.#} %, valve {valve:0.#} % with a full tray");
+        if (!byHand && fan > 0 && valveShutForS[index] > AfterValveS + Hair)
+            Complain(Invariant.FanAfterValve, $"{coil.Id} at {fan:0.#} % with its valves shut for {valveShutForS[index]:0.#} s");
         if (!Run.Started && !byHand && !wasByHand[index] && Run.Dt <= 90)
             Slew(index, coil, fan, start, cap);
         turnsForS[index] = fan > 0 ? turnsForS[index] + Run.Dt : 0;

@@ -80,6 +80,9 @@ public class InvariantTests(ITestOutputHelper told)
     public void Rule_4_4_fans_get_louder_and_quieter_no_faster_than_said() => Holds(Invariant.FanSlew);
 
     [Fact]
+    public void Rule_3_6_no_fan_runs_on_with_its_valves_shut() => Holds(Invariant.FanAfterValve);
+
+    [Fact]
     public void Rule_3_7_a_full_tray_stops_fan_and_valve_in_the_same_scan() => Holds(Invariant.TrayFull);
 
     [Fact]
