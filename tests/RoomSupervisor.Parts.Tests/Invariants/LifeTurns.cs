@@ -142,12 +142,24 @@ internal sealed partial class LifeRun
     private void Edit(int room, (string Key, double Value) change)
         => House = House.WithHousehold(room, TestHouse.Fill(House.Rooms[room].Household.Copy(), HouseholdRoom.Parameters, change));
 
+    /// <summary>An output: half of the time a mixing valve, a pump or a coil's valve, for there is more to protect against.</summary>
+    private int ByHand(Turn turn)
+    {
+        var loop = House.Loops[turn.Who / 8 % House.Loops.Length];
+        return (turn.Who % 8) switch
+        {
+            1 or 5 => loop.Mixing >= 0 ? loop.Mixing : loop.Pump,
+            3 when House.Coils.Length > 0 => House.Coils[turn.Who / 8 % House.Coils.Length].Valve,
+            3 or 7 => loop.Pump,
+            _ => turn.Who % House.OutputTable.Count,
+        };
+    }
+
     private void Hand(Turn turn, double share)
     {
-        // Half of the time a mixing valve or a pump: there is more to protect against.
-        var loop = House.Loops[turn.Who / 4 % House.Loops.Length];
-        var output = turn.Who % 2 == 0 ? turn.Who % House.OutputTable.Count : loop.Mixing >= 0 && turn.Who % 4 == 1 ? loop.Mixing : loop.Pump;
-        var value = House.OutputTable[output].IsSwitch ? Math.Round(share) : Math.Round(100 * share);
+        var output = ByHand(turn);
+        // Shut or off as often as every third time.
+        var value = House.OutputTable[output].IsSwitch ? Math.Round(share) : Math.Max(0, Math.Round(150 * share - 50));
         var forS = Math.Min(turn.ForS, life.RoughS + life.GoodS / 4 - S);
         if (!HandValues.IsAllowed(House, output, value, forS, out _))
             return;
