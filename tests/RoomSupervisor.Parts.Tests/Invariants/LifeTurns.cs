@@ -148,9 +148,9 @@ internal sealed partial class LifeRun
         var loop = House.Loops[turn.Who / 8 % House.Loops.Length];
         return (turn.Who % 8) switch
         {
-            1 or 5 => loop.Mixing >= 0 ? loop.Mixing : loop.Pump,
-            3 when House.Coils.Length > 0 => House.Coils[turn.Who / 8 % House.Coils.Length].Valve,
-            3 or 7 => loop.Pump,
+            1 => loop.Mixing >= 0 ? loop.Mixing : loop.Pump,
+            3 or 7 when House.Coils.Length > 0 => House.Coils[turn.Who / 8 % House.Coils.Length].Valve,
+            3 or 5 or 7 => loop.Pump,
             _ => turn.Who % House.OutputTable.Count,
         };
     }
@@ -158,8 +158,8 @@ internal sealed partial class LifeRun
     private void Hand(Turn turn, double share)
     {
         var output = ByHand(turn);
-        // Shut or off as often as every third time.
-        var value = House.OutputTable[output].IsSwitch ? Math.Round(share) : Math.Max(0, Math.Round(150 * share - 50));
+        // Shut nearly every second time.
+        var value = House.OutputTable[output].IsSwitch ? Math.Round(share) : Math.Max(0, Math.Round(180 * share - 80));
         var forS = Math.Min(turn.ForS, life.RoughS + life.GoodS / 4 - S);
         if (!HandValues.IsAllowed(House, output, value, forS, out _))
             return;

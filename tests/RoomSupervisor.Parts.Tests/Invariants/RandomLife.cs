@@ -28,7 +28,7 @@ internal sealed record RandomLife(DrawnHouse House, RandomWeather Weather, Turn[
 {
     private static readonly Gen<TurnKind> Kind = Gen.Frequency(
         (10, TurnKind.Opening), (6, TurnKind.Shower), (10, TurnKind.Burst), (18, TurnKind.Fail), (4, TurnKind.Tray), (5, TurnKind.Wet), (3, TurnKind.ManifoldWet), (2, TurnKind.HighLimit),
-        (1, TurnKind.LowPressure), (1, TurnKind.LeakAndRestart), (3, TurnKind.Slug), (10, TurnKind.Edit), (2, TurnKind.SwitchOff), (4, TurnKind.Quiet), (6, TurnKind.Hand), (1, TurnKind.EndHand), (2, TurnKind.HandThenCut),
+        (1, TurnKind.LowPressure), (1, TurnKind.LeakAndRestart), (3, TurnKind.Slug), (10, TurnKind.Edit), (2, TurnKind.SwitchOff), (4, TurnKind.Quiet), (12, TurnKind.Hand), (1, TurnKind.EndHand), (2, TurnKind.HandThenCut),
         (2, TurnKind.Restart), (2, TurnKind.ClockJump), (2, TurnKind.LongStep), (2, TurnKind.LateScan));
 
     /// <summary>Short ones are the more frequent: most of what a controller gets wrong it gets wrong within minutes.</summary>
