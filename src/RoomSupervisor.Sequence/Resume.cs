@@ -40,7 +40,10 @@ public static class Resume
         for (var i = 0; i < memory.Loops.Length; i++)
             memory.Loops[i] = new LoopMemory { Heats = memory.Loops[i].Heats };
         for (var i = 0; i < memory.Hands.Length; i++)
+        {
             memory.Hands[i].RemainingS -= gapS;
+            memory.Hands[i].Fresh = false;   // one set in the last moment before the gap has lived through it
+        }
         for (var i = 0; i < memory.Sources.Length; i++)
             memory.Sources[i] = new SourceMemory { Heats = memory.Sources[i].Heats, Resumed = true };
     }
