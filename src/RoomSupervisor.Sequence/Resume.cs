@@ -43,7 +43,10 @@ public static class Resume
             loop = new LoopMemory { Heats = loop.Heats, Used = loop.Used, UsedHeats = loop.UsedHeats, SinceUsedS = loop.SinceUsedS + gapS };
         }
         for (var i = 0; i < memory.Hands.Length; i++)
+        {
             memory.Hands[i].RemainingS -= gapS;
+            memory.Hands[i].Fresh = false;   // one set in the last moment before the gap has lived through it
+        }
         for (var i = 0; i < memory.Sources.Length; i++)
             memory.Sources[i] = Sources.SourceRules.Resumed(memory.Sources[i], gapS);
     }

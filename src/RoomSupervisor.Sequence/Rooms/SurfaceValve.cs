@@ -21,8 +21,9 @@ internal static class SurfaceValve
         else if (m.Level == GuardLevel.Shut && command.Value > 0)
             command = new Command(0, m.ShutReason, command.Binding, 0);
         command = HandValues.Over(scan, circuit.Valve, command, m.Level == GuardLevel.Shut);
+        // It moves from this scan on: what has passed since the last one, long after a late scan, is not its time.
+        Blocks.Hold(ref m.OpenForS, command.Value > 0 && m.ValvePercent > 0, scan.Dt);
         m.ValvePercent = command.Value;
-        Blocks.Hold(ref m.OpenForS, command.Value > 0, scan.Dt);
         Blocks.Hold(ref m.ShutForS, command.Value <= 0, scan.Dt);
         scan.Outputs.Commands[circuit.Valve] = command;
     }

@@ -1,0 +1,47 @@
+// What befalls a house: people, doors, showers, broken sensors, hand values, restarts, clocks that jump. A life is a list of turns, so that a failing one can be
+// told with only the turns it needs. Must never depend on what the sequence does.
+using CsCheck;
+
+namespace RoomSupervisor.Parts.Tests.Invariants;
+
+/// <summary>Kinds of what befalls a house.</summary>
+internal enum TurnKind : byte
+{
+    Opening, Shower, Burst, Fail, Tray, Wet, ManifoldWet, HighLimit, LowPressure, LeakAndRestart, Slug, Edit, SwitchOff, Quiet, Hand, EndHand, HandThenCut, Restart, ClockJump, LongStep, LateScan,
+}
+
+/// <summary>One thing that happens.</summary>
+/// <param name="Kind">What.</param>
+/// <param name="AtS">When it begins, s of the life.</param>
+/// <param name="ForS">How long it lasts, s.</param>
+/// <param name="Who">Whom it concerns, by count of what there is.</param>
+/// <param name="Amount">How much, −1…1.</param>
+/// <param name="How">Which of several kinds.</param>
+internal sealed record Turn(TurnKind Kind, double AtS, double ForS, int Who, double Amount, Wrong How)
+{
+    public override string ToString()
+        => FormattableString.Invariant($"{AtS:0} s: {Kind}{(Kind == TurnKind.Fail ? " " + How : "")} no. {Who}, {Amount:0.###}, for {ForS:0} s");
+}
+
+/// <summary>A whole life: rough for a while, then good.</summary>
+internal sealed record RandomLife(DrawnHouse House, RandomWeather Weather, Turn[] Turns, double ScanS, double RoughS, double GoodS, int Chance)
+{
+    private static readonly Gen<TurnKind> Kind = Gen.Frequency(
+        (10, TurnKind.Opening), (6, TurnKind.Shower), (10, TurnKind.Burst), (18, TurnKind.Fail), (4, TurnKind.Tray), (5, TurnKind.Wet), (3, TurnKind.ManifoldWet), (2, TurnKind.HighLimit),
+        (1, TurnKind.LowPressure), (1, TurnKind.LeakAndRestart), (3, TurnKind.Slug), (10, TurnKind.Edit), (2, TurnKind.SwitchOff), (4, TurnKind.Quiet), (12, TurnKind.Hand), (1, TurnKind.EndHand), (2, TurnKind.HandThenCut),
+        (2, TurnKind.Restart), (2, TurnKind.ClockJump), (2, TurnKind.LongStep), (2, TurnKind.LateScan));
+
+    /// <summary>Short ones are the more frequent: most of what a controller gets wrong it gets wrong within minutes.</summary>
+    private static readonly Gen<double> Lasting = Gen.Select(Even.Between(0, 1), share => Math.Round(2 + 5400 * share * share));
+
+    private static Gen<Turn> Turn(double roughS) => Gen.Select(
+        Kind, Even.Between(0, roughS), Lasting, Gen.Int[0, 999], Even.Between(-1, 1), Gen.Int[1, 8],
+        (kind, at, lasts, who, amount, how) => new Turn(kind, Math.Round(at), Math.Min(lasts, Math.Max(1, roughS - at)), who, amount, (Wrong)how));
+
+    public static Gen<RandomLife> Lives(double roughS, double goodS) => Gen.Select(
+        RandomHouse.Houses, RandomWeather.Weathers, Turn(roughS).Array[0, 40], Gen.OneOf(1.0, 1.0, 1.0, 0.5, 2.0, 5.0), Gen.Int,
+        (house, weather, turns, scan, chance) => new RandomLife(house, weather, [.. turns.OrderBy(turn => turn.AtS)], scan, roughS, goodS, chance));
+
+    /// <summary>The life of a seed, the same in every run.</summary>
+    public static RandomLife Of(uint seed, double roughS, double goodS) => Lives(roughS, goodS).Generate(new PCG(seed, 0x9E3779B97F4A7C15UL), null, out _);
+}
