@@ -149,6 +149,16 @@ public struct CoilMemory
     public double WetForS;
     /// <summary>How long it would have given that water back.</summary>
     public double GivesBackForS;
+    // A coil of several rooms that want opposite things.
+    /// <summary>True while it works for its rooms in one direction, and in which; the last one while it does not.</summary>
+    public bool Serves;
+    public bool ServesHeat;
+    /// <summary>True while it may not be used in a direction for another of its rooms' sake.</summary>
+    public bool BarsCooling;
+    public bool BarsHeating;
+    /// <summary>How long a room has waited for the other direction.</summary>
+    public double OtherWaitsForS;
+    public bool ToldOther;
     /// <summary>Speed from which a change is heard, and the direction of the last one.</summary>
     public double HeardPercent;
     public sbyte HeardDirection;
@@ -242,7 +252,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 8;
+    public const int Version = 9;
 
     public Memory(House house)
     {

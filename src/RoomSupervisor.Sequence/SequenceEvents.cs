@@ -145,6 +145,10 @@ public static class SequenceEvents
     public static EventDefinition PlantAutomatic { get; } = new(
         165, "plant-automatic", Priority.Note, "the plant is automatic again", "the sequence goes on", "nothing");
 
+    public static EventDefinition RoomWaitsForCoil { get; } = new(
+        131, "room-waits-for-shared-coil", Priority.Note, "{cause}", "the room is neither heated nor cooled by the coil it shares until then",
+        "set points of the rooms that share the coil: they should not ask for opposite things for long");
+
     public static EventDefinition HandValueEnded { get; } = new(
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
@@ -153,6 +157,6 @@ public static class SequenceEvents
         StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, SensorsDisagree, SensorsAgree, HumiditySpread, ProbablyOpen, ShowerOrCooking,
         DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
         Leak, ChangedOver, Hunting, CoilTooLarge, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
-        WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic,
+        WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
     ];
 }

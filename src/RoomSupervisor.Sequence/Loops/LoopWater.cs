@@ -36,7 +36,7 @@ internal static class LoopWater
         foreach (var i in scan.House.Loops[loop].Circuits)
         {
             var circuit = scan.House.Circuits[i];
-            if (Demand.WantsSurface(scan.Memory.Rooms[circuit.Room]))
+            if (Demand.WantsSurface(scan.Memory.Rooms[circuit.Room]) && !scan.Memory.Rooms[circuit.Room].Heats)
                 warmest = Math.Max(warmest, WarmestUsefulFor(scan, circuit));
         }
         return warmest;
@@ -54,11 +54,11 @@ internal static class LoopWater
     /// <summary>True for a circuit that waits, shut, for nothing but warmer water.</summary>
     public static bool Waits(in CircuitMemory m) => m.Level == GuardLevel.Shut && m.ValvePercent <= 0 && m.ShutReason.Cause == Cause.WaitingForWarmWater;
 
-    /// <summary>True while its room works with its surfaces and asks for something.</summary>
+    /// <summary>True while its room works with its surfaces and asks for what its loop carries.</summary>
     public static bool IsWanted(in Scan scan, int circuit)
     {
         ref readonly var room = ref scan.Memory.Rooms[scan.House.Circuits[circuit].Room];
-        return Demand.WantsSurface(room) && room.DemandW > 0;
+        return room.Heats == scan.Memory.Loops[scan.House.Circuits[circuit].Loop].Heats && Demand.WantsSurface(room) && room.DemandW > 0;
     }
 
     /// <summary>Water with which a cooled circuit gives what is asked of it, °C; its loop's warmest where nothing is.</summary>

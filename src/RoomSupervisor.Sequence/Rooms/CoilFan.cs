@@ -14,7 +14,7 @@ internal static class CoilFan
     {
         var coil = scan.House.Coils[index];
         ref var m = ref scan.Memory.Coils[index];
-        var lead = Lead(scan, coil);
+        var lead = SharedCoil.Step(scan, index, coil, ref m);
         var room = scan.House.Rooms[lead];
         ref readonly var roomMemory = ref scan.Memory.Rooms[lead];
         DripTray(scan, index, coil, ref m);
@@ -36,28 +36,6 @@ internal static class CoilFan
         if (coil.HeatingValve >= 0)
             scan.Outputs.Commands[coil.HeatingValve] = heating ? valve : Shut(Cause.NotInSeason);
         scan.Outputs.Commands[coil.Fan] = fan;
-    }
-
-    /// <summary>Of the rooms a coil serves, the one that wants most of it now: the others get what it makes of it, within their own limits.</summary>
-    private static int Lead(in Scan scan, Coil coil)
-    {
-        var lead = coil.Room;
-        var most = double.NegativeInfinity;
-        foreach (var index in coil.Rooms)
-        {
-            ref readonly var m = ref scan.Memory.Rooms[index];
-            var wish = m.Stage switch
-            {
-                Stage.PullDown or Stage.WarmUp => 1e9 + m.ErrorK,
-                Stage.EasingOff => 1e6,
-                Stage.Satisfied or Stage.RadiantHold when m.Moisture == Moisture.Dehumidifying => 1,
-                Stage.CoilHelps or Stage.CoilHold => Demand.OfCoils(scan, scan.House.Rooms[index], m),
-                _ => -1,
-            };
-            if (wish > most)
-                (lead, most) = (index, wish);
-        }
-        return lead;
     }
 
     /// <summary>
@@ -102,6 +80,11 @@ internal static class CoilFan
         {
             m.Carrying = false;
             return Instead(new Reason(m.Stopped), StageValve(roomMemory));
+        }
+        if (!SharedCoil.Serves(scan.House.Coils[index], m, roomMemory.Heats) && (Works(roomMemory.Stage) || Drying.Is(scan, room, index, roomMemory)))
+        {
+            m.Carrying = false;
+            return Instead(SharedCoil.Why(scan, m), StageValve(roomMemory));
         }
         if (Drying.Is(scan, room, index, roomMemory))
         {
@@ -232,6 +215,8 @@ internal static class CoilFan
             return Instead(new Reason(m.Stopped), wish);
         if (wish.Value <= 0)
             return wish;
+        if (!SharedCoil.Serves(coil, m, roomMemory.Heats))
+            return Instead(SharedCoil.Why(scan, m), wish);
         if (!SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)))
             return SourceWater.Instead(scan, SourceOf(scan, coil, roomMemory), wish);
         if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, coil, roomMemory.Heats))

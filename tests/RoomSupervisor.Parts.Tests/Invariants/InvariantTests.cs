@@ -89,6 +89,15 @@ public class InvariantTests(ITestOutputHelper told)
     public void Section_2_no_room_is_heated_and_cooled_at_once() => Holds(Invariant.HeatsAndCools);
 
     [Fact]
+    public void Section_2_a_coil_of_two_rooms_never_works_against_one_of_them() => Holds(Invariant.SharedCoilAgainstRoom);
+
+    [Fact]
+    public void Section_2_no_room_is_heated_that_has_long_been_too_warm_nor_cooled_too_cold() => Holds(Invariant.GoesOnPastOther);
+
+    [Fact]
+    public void Rule_5_3_nothing_is_warmed_through_in_a_room_that_wants_heat() => Holds(Invariant.WarmsThroughInHeating);
+
+    [Fact]
     public void Section_2_no_room_far_too_warm_is_left_alone() => Holds(Invariant.LeftAlone);
 
     [Fact]
@@ -99,6 +108,9 @@ public class InvariantTests(ITestOutputHelper told)
 
     [Fact]
     public void Rule_1_1_a_reading_is_possible_or_missing() => Holds(Invariant.ReadingPossible);
+
+    [Fact]
+    public void Rule_1_1_a_contact_is_open_or_made_or_missing() => Holds(Invariant.ContactPossible);
 
     [Fact]
     public void Rule_6_4_no_pump_runs_against_shut_valves() => Holds(Invariant.PumpAgainstShut);
@@ -165,22 +177,6 @@ public class InvariantTests(ITestOutputHelper told)
         Cause.DripTrayUnread, Cause.WarmThrough, Cause.WaitingForSteadyAir, Cause.WaitingForWarmWater, Cause.CondensationSwitch, Cause.CondensationUnread, Cause.SupplyMissing, Cause.HandValue,
         Cause.NoColdBlow, Cause.NotInSeason, Cause.MinimumRun, Cause.MinimumOff, Cause.HighLimit, Cause.Leak, Cause.PressureLow, Cause.Dehumidifying, Cause.CircuitOpening,
     ];
-
-    // Open: what these ask for does not hold yet; each says where it is broken and when it becomes a fact like the others. Every life watches them all the same.
-
-    // Open in Rooms/CoilFan.Lead: it follows the room that wants most, though another of its rooms works in the other direction. Put [Fact] and public before it when the
-    // coil rests while its rooms at work disagree.
-    internal void Section_2_a_coil_of_two_rooms_never_works_against_one_of_them() => Holds(Invariant.SharedCoilAgainstRoom);
-
-    // Open in Guarding/Guard.WarmThrough: what it asks of the room does not ask for the direction. Put [Fact] and public before it when wanted begins with !room.Heats.
-    internal void Rule_5_3_nothing_is_warmed_through_in_a_room_that_wants_heat() => Holds(Invariant.WarmsThroughInHeating);
-
-    // Open in Rooms/Stages and Demand: a room keeps its direction until its demand is 0 W, and a slab's integral (90 min) can take an hour to get there though the
-    // room is already kelvins past its other set point. Put [Fact] and public before it when being past the other set point ends the demand too.
-    internal void Section_2_no_room_is_heated_that_has_long_been_too_warm_nor_cooled_too_cold() => Holds(Invariant.GoesOnPastOther);
-
-    // Open in Readings/Judge.Take: a contact that delivers NaN or 850 is taken as good and not made. Put [Fact] and public before it when it counts as out of range.
-    internal void Rule_1_1_a_contact_is_open_or_made_or_missing() => Holds(Invariant.ContactPossible);
 
     [Fact]
     public void The_same_life_twice_and_through_bytes_is_bit_equal()

@@ -16,6 +16,7 @@ internal sealed class RandomTruth
     {
         this.house = house;
         this.weather = weather;
+        (OutdoorC, OutdoorPa) = (weather.TemperatureC(0), weather.VapourPa(0));
         var start = Math.Clamp(weather.TemperatureC(0), 17, 27) + random.NextDouble() * 2 - 1;
         AirC = Fill(house.Rooms.Length, start);
         wallC = Fill(house.Rooms.Length, start);
