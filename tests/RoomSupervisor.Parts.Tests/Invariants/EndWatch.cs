@@ -52,7 +52,10 @@ internal static class EndWatch
                 supply = Math.Min(supply, surface.Value);
             var isCold = supply < run.Image.Rooms[circuit.Room].DewPointWorstC + 1 + 2;
             var cause = memory.Circuits[i].ShutReason.Cause;
-            if (!isCold && cause is not (Cause.WaitingForSteadyAir or Cause.DewPointRising))
+            // Isolated for the others' sake is no latch while another of its loop is open.
+            var isolated = cause == Cause.Isolated && Enumerable.Range(0, house.Circuits.Length)
+                .Any(other => house.Circuits[other].Loop == circuit.Loop && house.Circuits[other].Room != circuit.Room && run.Image.Commands[house.Circuits[other].Valve].Value > 0);
+            if (!isCold && !isolated && cause is not (Cause.WaitingForSteadyAir or Cause.DewPointRising))
                 Say($"{circuit.Id} is still shut ({cause}) with supply {supply:0.00} °C and worst-case dew point {run.Image.Rooms[circuit.Room].DewPointWorstC:0.00} °C");
         }
 

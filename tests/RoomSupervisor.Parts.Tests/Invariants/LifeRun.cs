@@ -24,7 +24,7 @@ internal sealed partial class LifeRun
         House = RandomHouse.Build(life.House);
         Memory = new Memory(House);
         Image = House.NewOutputImage();
-        truth = new RandomTruth(House, life.Weather, random);
+        truth = new RandomTruth(life.House, House, life.Weather, random);
         sensors = new RandomSensors(life.House, House, random);
         local = new DateTime(2026, 1 + random.Next(12), 1 + random.Next(28), random.Next(24), random.Next(60), 0, DateTimeKind.Unspecified);
         Hands = new double[House.OutputTable.Count];
