@@ -126,10 +126,28 @@ public class InvariantTests(ITestOutputHelper told)
     public void Rule_6_3_the_mixing_valve_rests_while_the_guard_has_all_shut_or_the_supply_is_missing() => Holds(Invariant.MixingRests);
 
     [Fact]
-    public void Rule_7_1_sources_run_and_rest_at_least_ten_minutes() => Holds(Invariant.SourceTimes);
+    public void Rule_7_1_sources_run_and_rest_for_their_shortest_times() => Holds(Invariant.SourceTimes);
+
+    [Fact]
+    public void Rule_7_1_no_source_is_started_more_often_than_three_times_in_any_hour() => Holds(Invariant.SourceStarts);
 
     [Fact]
     public void Rule_7_3_a_source_never_changes_over_while_it_runs() => Holds(Invariant.SourceDirection);
+
+    [Fact]
+    public void Rule_7_3_pumps_have_stood_for_a_minute_when_a_source_changes_over() => Holds(Invariant.ChangeOverStill);
+
+    [Fact]
+    public void Rule_7_3_no_loop_heats_one_room_and_cools_another() => Holds(Invariant.LoopBothWays);
+
+    [Fact]
+    public void Rule_7_3_slabs_and_coils_rest_between_opposite_uses() => Holds(Invariant.OppositeRest);
+
+    [Fact]
+    public void Rule_7_4_no_hot_water_comes_to_a_loop_that_cools() => Holds(Invariant.HotSlug);
+
+    [Fact]
+    public void Section_7_every_wait_ends_by_the_time_that_is_said() => Holds(Invariant.WaitsTooLong);
 
     [Fact]
     public void Hours_after_the_last_fault_nothing_is_latched() => Holds(Invariant.Latched);

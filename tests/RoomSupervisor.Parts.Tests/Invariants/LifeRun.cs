@@ -28,7 +28,8 @@ internal sealed partial class LifeRun
         sensors = new RandomSensors(life.House, House, random);
         local = new DateTime(2026, 1 + random.Next(12), 1 + random.Next(28), random.Next(24), random.Next(60), 0, DateTimeKind.Unspecified);
         Hands = new double[House.OutputTable.Count];
-        watches = [new SurfaceWatch(this), new FanWatch(this), new RoomWatch(this), new ServedWatch(this), new OutputWatch(this), new LoopWatch(this), new SourceWatch(this)];
+        watches = [new SurfaceWatch(this), new FanWatch(this), new RoomWatch(this), new ServedWatch(this), new OutputWatch(this), new LoopWatch(this), new SourceWatch(this), new SeasonWatch(this),
+            new HotWaterWatch(this), new WaitWatch(this)];
     }
 
     public House House { get; private set; }

@@ -1,4 +1,4 @@
-// Outputs, loops and sources: limits, pumps, mixing valves, shortest run and rest.
+// Outputs and loops: limits, pumps, mixing valves, set points.
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
@@ -179,38 +179,5 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
             return;
         left = opensS - forS - Hair;
         nearest = id;
-    }
-}
-
-/// <summary>Shortest run and rest of the sources, and their direction.</summary>
-internal sealed class SourceWatch(LifeRun run) : Watch(run)
-{
-    private readonly double[] sinceS = new double[run.House.Sources.Length];
-    private readonly bool[] called = new bool[run.House.Sources.Length];
-    private readonly SourceMode[] modes = new SourceMode[run.House.Sources.Length];
-
-    public override void Look()
-    {
-        for (var i = 0; i < House.Sources.Length; i++)
-        {
-            var source = House.Sources[i];
-            var calls = Value(source.Call) > 0;
-            var mode = Run.Image.Sources[i].Mode;
-            sinceS[i] = Run.Started ? 0 : sinceS[i] + Run.Dt;
-            if (Run.Started)
-                called[i] = false;
-            if (calls != called[i])
-            {
-                // A step over a long time is taken as two, the second of a second: the change may have come in the first.
-                if (sinceS[i] < 600 - Hair - (Run.Dt > 90 ? 1 : 0))
-                    Complain(Invariant.SourceTimes, $"{source.Id} {(calls ? "starts" : "stops")} {sinceS[i]:0.#} s after the last change");
-                sinceS[i] = Run.Dt > 90 ? 1 : 0;
-            }
-            else if (calls && mode != modes[i] && !Run.Started)
-                Complain(Invariant.SourceDirection, $"{source.Id} changes over while it runs");
-            if (calls && (mode == SourceMode.Heating ? !source.Heats : !source.Cools))
-                Complain(Invariant.SourceDirection, $"{source.Id} is called for what it cannot make");
-            (called[i], modes[i]) = (calls, mode);
-        }
     }
 }
