@@ -175,6 +175,8 @@ public class InvariantTests(ITestOutputHelper told)
             Need($"a change because of {cause}", reached.Reasons[(int)cause]);
         foreach (var definition in RoomSupervisor.Sequence.SequenceEvents.All)
             Need($"event {definition.Name}", reached.Events[definition.Id]);
+        foreach (var cause in Enum.GetValues<Cause>())
+            told.WriteLine($"CAUSE {cause}: {reached.Causes[(int)cause]} {reached.Reasons[(int)cause]}");
         Assert.True(missing.Length == 0, $"never reached in {reached.Scans} scans:\n{missing}");
 
         void Need(string what, int count)

@@ -88,7 +88,7 @@ internal sealed partial class LifeRun
                 Restart();
             Scan();
         }
-        EndWatch.Look(this, sensors);
+        EndWatch.Look(this, sensors, Vapour.DewPointC(truth.OutdoorPa));
         return this;
     }
 

@@ -52,7 +52,7 @@ internal static class RandomHouse
         Gen.OneOf(0, 0, 0, 1, 1, 2), Gen.Bool, Even.Between(12, 25), (count, isOff, percent) => new DrawnChips(count, count == 1 && isOff ? Math.Round(percent) : double.NaN));
 
     private static readonly Gen<DrawnPlant> Plants = Gen.Select(
-        Perhaps(60, 600), Perhaps(42, 55), Gen.Bool, Perhaps(1500, 6000), Gen.OneOf(600.0, 600.0, 120.0), Gen.OneOf(44.0, 60.0, 72.0),
+        Perhaps(60, 600), Perhaps(42, 55), Gen.OneOf(true, true, false), Perhaps(1500, 6000), Gen.OneOf(600.0, 600.0, 120.0), Gen.OneOf(44.0, 60.0, 72.0, 72.0),
         (buffer, tank, hygiene, least, shortest, hottest) => new DrawnPlant(Math.Round(buffer), Math.Round(tank), hygiene, Math.Round(least), shortest, hottest));
 
     private static readonly Gen<DrawnRoom> Room = Gen.Select(

@@ -37,7 +37,8 @@ internal sealed record RandomLife(DrawnHouse House, RandomWeather Weather, Turn[
 
     private static Gen<Turn> Turn(double roughS) => Gen.Select(
         Kind, Even.Between(0, roughS), Lasting(roughS), Gen.Int[0, 999], Even.Between(-1, 1), Gen.Int[1, 8],
-        (kind, at, lasts, who, amount, how) => new Turn(kind, Math.Round(at), Math.Min(lasts, Math.Max(1, roughS - at)), who, amount, (Wrong)how));
+        (kind, at, lasts, who, amount, how) => new Turn(
+            kind, Math.Round(at), Math.Min(kind == TurnKind.StuckOpen ? Math.Max(lasts, 0.3 * roughS) : lasts, Math.Max(1, roughS - at)), who, amount, (Wrong)how));
 
     public static Gen<RandomLife> Lives(double roughS, double goodS, params double[] scans) => Gen.Select(
         RandomHouse.Houses, RandomWeather.Weathers, Turn(roughS).Array[0, 40], Gen.OneOf(scans), Gen.Int,

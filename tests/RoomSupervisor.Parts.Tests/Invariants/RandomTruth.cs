@@ -102,7 +102,7 @@ internal sealed class RandomTruth
         calledForS[i] = call ? calledForS[i] + dt : 0;
         Runs[i] = MakesHotWater[i] || (calledForS[i] > 20 && !Stands[i] && !(Cycles[i] && calledForS[i] % 480 > 240));
         var charges = house.HotWater is { Charge: >= 0 } tank && tank.Source == i && image.Commands[tank.Charge].Value > 0.5;
-        var hot = Math.Min(hottestC, house.Sources[i].SetPoint >= 0 && charges ? image.Commands[house.Sources[i].SetPoint].Value : 60);
+        var hot = Math.Min(hottestC, house.Sources[i].SetPoint >= 0 && charges ? image.Commands[house.Sources[i].SetPoint].Value : 66);
         var wanted = !Runs[i] ? 22 : MakesHotWater[i] || charges ? hot : image.Sources[i].Mode == SourceMode.Heating ? Math.Min(hottestC, 47) : 6.5;
         SourceC[i] += (wanted - SourceC[i]) * dt / (Runs[i] ? 400 : 5400);
         if (charges)

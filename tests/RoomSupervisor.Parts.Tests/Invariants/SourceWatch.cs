@@ -37,7 +37,8 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
         }
         if (now == runs[index])
             return;
-        (runs[index], sinceS[index]) = (now, 0);
+        // A step over a long time is taken as two, the second of a second: the change may have come in the first.
+        (runs[index], sinceS[index]) = (now, Run.Dt > 90 ? 1 : 0);
         if (now)
             starts[index].Add(Run.S);
     }
@@ -46,7 +47,6 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
     {
         var calls = Value(source.Call) > 0;
         var heatsNow = Run.Memory.Sources[index].Heats;
-        // A step over a long time is taken as two, the second of a second: the change may have come in the first.
         var room = Run.Dt > 90 ? Run.Dt : 0;
         if (calls && !called[index] && !runs[index])
         {

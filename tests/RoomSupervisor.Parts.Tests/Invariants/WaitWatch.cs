@@ -78,11 +78,11 @@ internal sealed class WaitWatch : Watch
 
     private void Count(ref Cause before, ref double forS, Cause now, bool again)
     {
-        forS = now == before && !again && !Run.Started ? forS + Run.Dt : 0;
+        forS = now == before && !again && !Run.Started && Run.Dt <= 90 ? forS + Run.Dt : 0;
         before = now;
     }
 
-    /// <summary>A scan more than said, for what begins in one is seen to end in another.</summary>
+    /// <summary>What happened within a long step nobody knows: the wait is counted anew. A scan more than said, for what begins in one is seen to end in another.</summary>
     private void Judge(string id, Cause cause, double forS)
     {
         if (forS > longest[(int)cause] + 2 * Run.Dt + Hair)
