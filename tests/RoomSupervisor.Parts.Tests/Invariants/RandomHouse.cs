@@ -70,7 +70,20 @@ internal static class RandomHouse
     public static Gen<DrawnHouse> Houses { get; } = Gen.Select(
         Room.Array[1, 6], Loop.Array[1, 2], Loop.Array[1, 2], Gen.OneOf(0, 0, 0, 1, 1, 2), Gen.Select(Gen.Int[0, 2], Gen.Int[0, 2]), Gen.Int, Plants,
         (rooms, surfaces, coils, source, chance, devices, plant)
-            => new DrawnHouse(rooms, surfaces, coils, source, chance.Item1 == 0 && source != 2, chance.Item2 == 0 && rooms.Length > 1, devices, plant));
+            => chance.Item2 == 0 && rooms.Length > 1
+                ? new DrawnHouse(Sharing(rooms, devices), surfaces, coils, source, chance.Item1 < 2 && source != 2, true, devices, plant)
+                : new DrawnHouse(rooms, surfaces, coils, source, chance.Item1 == 0 && source != 2, false, devices, plant));
+
+    /// <summary>Two rooms with one coil: half of them have no other, and half want opposite things, as a bathroom beside a bedroom does.</summary>
+    private static DrawnRoom[] Sharing(DrawnRoom[] rooms, int chance)
+    {
+        var (cool, warm) = (rooms[0], rooms[1]);
+        if ((chance & 1) == 0)
+            (cool, warm) = (cool with { Coils = [] }, warm with { Coils = [] });
+        if ((chance & 2) == 0)
+            (cool, warm) = (cool with { CoolAboveC = 20, HeatBelowC = 17 }, warm with { CoolAboveC = 27, HeatBelowC = 25 });
+        return [cool, warm, .. rooms[2..]];
+    }
 
     public static SourceType TypeOf(DrawnHouse drawn) => (SourceType)drawn.Source;
 

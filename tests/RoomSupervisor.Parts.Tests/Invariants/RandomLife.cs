@@ -30,7 +30,7 @@ internal sealed record RandomLife(DrawnHouse House, RandomWeather Weather, Turn[
         (10, TurnKind.Opening), (6, TurnKind.Shower), (10, TurnKind.Burst), (18, TurnKind.Fail), (4, TurnKind.Tray), (5, TurnKind.Wet), (3, TurnKind.ManifoldWet), (2, TurnKind.HighLimit),
         (1, TurnKind.LowPressure), (1, TurnKind.LeakAndRestart), (3, TurnKind.Slug), (10, TurnKind.Edit), (2, TurnKind.SwitchOff), (4, TurnKind.Quiet), (12, TurnKind.Hand), (1, TurnKind.EndHand), (2, TurnKind.HandThenCut),
         (2, TurnKind.Restart), (2, TurnKind.ClockJump), (2, TurnKind.LongStep), (2, TurnKind.LateScan),
-        (2, TurnKind.SourceFault), (2, TurnKind.UtilityLock), (3, TurnKind.OwnHotWater), (2, TurnKind.Defrost), (2, TurnKind.Cycles), (6, TurnKind.DrawOff), (2, TurnKind.Surplus), (2, TurnKind.InHand), (2, TurnKind.StuckOpen));
+        (2, TurnKind.SourceFault), (2, TurnKind.UtilityLock), (3, TurnKind.OwnHotWater), (2, TurnKind.Defrost), (2, TurnKind.Cycles), (6, TurnKind.DrawOff), (2, TurnKind.Surplus), (2, TurnKind.InHand), (5, TurnKind.StuckOpen));
 
     /// <summary>Short ones are the more frequent: most of what a controller gets wrong it gets wrong within minutes.</summary>
     private static Gen<double> Lasting(double roughS) => Gen.Select(Even.Between(0, 1), share => Math.Round(2 + roughS * 3 / 7 * share * share));

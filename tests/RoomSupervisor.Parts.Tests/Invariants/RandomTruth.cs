@@ -106,7 +106,7 @@ internal sealed class RandomTruth
         var wanted = !Runs[i] ? 22 : MakesHotWater[i] || charges ? hot : image.Sources[i].Mode == SourceMode.Heating ? Math.Min(hottestC, 47) : 6.5;
         SourceC[i] += (wanted - SourceC[i]) * dt / (Runs[i] ? 400 : 5400);
         if (charges)
-            TankC += (SourceC[i] - TankC) * dt / 1500;
+            TankC += (SourceC[i] - TankC) * dt / 900;
         else if (house.HotWater?.Source == i)
             TankC += (20 - TankC) * dt / 200_000;
         if (i == 0 && house.Buffer is { } buffer)
@@ -172,7 +172,7 @@ internal sealed class RandomTruth
             watts += CoilW(coil, i, dt, image, memory) / house.Coils[coil].Rooms.Length;
         wallC[i] += (AirC[i] - wallC[i]) * 14 * dt / 160_000;
         AirC[i] = Math.Clamp(AirC[i] + watts * dt / (15_000 * area), 2, 45);
-        VapourPa[i] += (OutdoorPa - VapourPa[i]) * dt / (IsOpen[i] ? 500 : 9000) + dt * 0.006 * gainShare[i];
+        VapourPa[i] += (OutdoorPa - VapourPa[i]) * dt / (IsOpen[i] ? 500 : 9000) + dt * 0.012 * gainShare[i];
         VapourPa[i] = Math.Clamp(VapourPa[i], 300, Vapour.SaturationPa(AirC[i]) * 0.97);
     }
 

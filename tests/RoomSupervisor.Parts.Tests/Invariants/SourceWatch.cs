@@ -12,6 +12,7 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
 
     private readonly double[] sinceS = new double[run.House.Sources.Length];
     private readonly bool[] called = new bool[run.House.Sources.Length], runs = new bool[run.House.Sources.Length], heats = new bool[run.House.Sources.Length];
+    private bool wasLong;
     private readonly List<double>[] starts = [.. run.House.Sources.Select(_ => new List<double>())];
 
     public override void Look()
@@ -21,6 +22,7 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
             Follow(i, House.Sources[i]);
             Look(i, House.Sources[i]);
         }
+        wasLong = Run.Dt > 90;
     }
 
     /// <summary>What the machine does: by its contact where that can be read, else by the call of the scan before.</summary>
@@ -38,7 +40,7 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
         if (now == runs[index])
             return;
         // A step over a long time is taken as two, the second of a second: the change may have come in the first.
-        (runs[index], sinceS[index]) = (now, Run.Dt > 90 ? 1 : 0);
+        (runs[index], sinceS[index]) = (now, Run.Dt > 90 ? 1 : wasLong ? Run.Dt : 0);
         if (now)
             starts[index].Add(Run.S);
     }
