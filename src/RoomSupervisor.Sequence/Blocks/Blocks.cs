@@ -9,7 +9,16 @@ public static class Blocks
     public static void Hold(ref double forS, bool condition, double dt) => forS = condition ? forS + dt : 0;
 
     /// <summary>Share a first-order filter moves towards its input in <paramref name="dt"/>; 1 with a time constant of 0.</summary>
-    public static double FilterShare(double dt, double timeConstantS) => timeConstantS <= 0 ? 1 : 1 - Math.Exp(-dt / timeConstantS);
+    public static double FilterShare(double dt, double timeConstantS)
+    {
+        if (timeConstantS <= 0)
+            return 1;
+        var x = dt / timeConstantS;
+        return x is > 0 and < ShortStep ? x * (1 - x * (1 / 2.0 - x * (1 / 6.0 - x * (1 / 24.0 - x * (1 / 120.0 - x * (1 / 720.0 - x / 5040)))))) : 1 - Math.Exp(-x);
+    }
+
+    /// <summary>Under this share of the time constant the series of 1 − exp(−x) to the seventh power is as exact as a double can be, and several times as fast.</summary>
+    private const double ShortStep = 0.02;
 
     /// <summary>On-delay: true once a condition has held for longer than the delay.</summary>
     /// <param name="forS">How long it has held, s; remembered.</param>

@@ -14,7 +14,10 @@ internal static class FanCaps
         for (var i = 0; i < scan.House.Coils.Length; i++)
         {
             var any = new Command(100, default, default, 0);
-            scan.Memory.Coils[i].CapPercent = Apply(scan, scan.House.Coils[i], scan.Memory.Coils[i].SlewPercent, any).Value;
+            ref var m = ref scan.Memory.Coils[i];
+            var cap = Apply(scan, scan.House.Coils[i], m.SlewPercent, any).Value;
+            if (cap != m.CapPercent)
+                (m.CapPercent, m.CapShare) = (cap, Emitters.CoilShare(cap));
         }
     }
 
@@ -51,7 +54,7 @@ internal static class FanCaps
         // When clocks go back the clock of schedules stands for an hour at its last moment: what begins then does not begin an hour early.
         if (!(minutes > StandsStillMinutes && minutes < LongestFadeMinutes))
             return command;
-        var now = Slew.Decibels(Math.Max(most, coil.Kind.StartSpeedPercent), scan.Settings.FallDbPerMin, minutes * 60);
+        var now = Slew.Decibels(Math.Max(most, coil.StartSpeedPercent), scan.Settings.FallDbPerMin, minutes * 60);
         // Told too late, by an edit or a start: the fan falls at its rate until the minute, and there to the limit at once.
         now = Math.Max(now, Slew.Decibels(before, -scan.Settings.FallDbPerMin, scan.Dt));
         return now < 100 ? command.CapAt(now, Reason.Of(Cause.QuietHoursComing, now, household.QuietBeginsMinutes, most)) : command;
