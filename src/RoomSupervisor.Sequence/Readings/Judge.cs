@@ -48,7 +48,9 @@ internal static class Judge
             return;
         m.LastTakenS = sample.TakenAtS;
         var s = scan.Settings;
-        var age = Math.Max(0, scan.ElapsedS - sample.TakenAtS);
+        var age = scan.ElapsedS - sample.TakenAtS;
+        if (age < 0)
+            age = 0;   // a clock that runs ahead
         var value = sample.Value + rules.Offset;
         m.Bad = rules.IsContact ? Cause.None : Doubt(s, rules, value, ref m);
         if (m.Bad != Cause.None)
@@ -119,9 +121,9 @@ internal static class Judge
         }
         else
         {
-            var before = m.Filtered;
-            m.Filtered += (value - before) * shares.Value(rules.IsWater, since, s);
-            m.SlopePerS += ((m.Filtered - before) / since - m.SlopePerS) * shares.Slope(since, s);
+            var step = (value - m.Filtered) * shares.Value(rules.IsWater, since, s);
+            m.Filtered += step;
+            m.SlopePerS += (step * shares.PerSecond(since) - m.SlopePerS) * shares.Slope(since, s);
         }
         m.Has = true;
         m.Raw = value;
@@ -164,12 +166,17 @@ internal static class Judge
 /// <summary>Filter shares for the usual case of one sample a scan, worked out once; other intervals are worked out as they come.</summary>
 internal readonly record struct FilterShares(double Dt, double Air, double Water, double SlopeShare)
 {
+    private double PerDt { get; } = 1 / Dt;
+
     public double Value(bool water, double since, SequenceSettings s)
     {
         if (since == Dt)
             return water ? Water : Air;
         return Blocks.FilterShare(since, water ? s.WaterFilterS : s.AirFilterS);
     }
+
+    /// <summary>1/since; a division a reading is a good part of what reading costs.</summary>
+    public double PerSecond(double since) => since == Dt ? PerDt : 1 / since;
 
     public double Slope(double since, SequenceSettings s) => since == Dt ? SlopeShare : Blocks.FilterShare(since, s.SlopeFilterS);
 }
