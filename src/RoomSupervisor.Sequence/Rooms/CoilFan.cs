@@ -311,6 +311,8 @@ internal static class CoilFan
             var most = Slew.Decibels(before, Rise(s, roomMemory), scan.Dt);
             return wish.Value > most && m.CapPercent > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, Rise(s, roomMemory)), wish.Binding, 0) : wish;
         }
+        if (wish.Value == before)
+            return wish;
         var fall = roomMemory.Stage == Stage.EasingOff ? s.FallEasingOffDbPerMin : s.FallDbPerMin;
         var least = Slew.Decibels(before, -fall, scan.Dt);
         if (wish.Value >= least || least <= start)
@@ -323,7 +325,8 @@ internal static class CoilFan
     /// <summary>The caps, last. A cap under the start speed means off.</summary>
     private static Command Cap(in Scan scan, Coil coil, double before, in Command command, double start)
     {
-        var capped = FanCaps.Apply(scan, coil, before, command);
+        var capped = command;
+        FanCaps.Apply(scan, coil, before, ref capped);
         if (capped.Value > 0 && capped.Value < start)
             return new Command(0, Reason.Of(Cause.LimitUnderStartSpeed, capped.Value, start), capped.Binding, 0);
         return capped;
