@@ -125,8 +125,8 @@ internal sealed class SeasonWatch : Watch
         }
         if (warm.Length > 0 && cold.Length > 0)
             Complain(Invariant.LoopBothWays, $"{loop.Id} heats by {warm} and cools by {cold}");
-        if (loop.Seasons == Seasons.Both && (warm.Length > 0 || cold.Length > 0) && Run.Memory.Sources[loop.Source].Heats != (warm.Length > 0))
-            Complain(Invariant.LoopBothWays, $"{loop.Id} is open for {(warm.Length > 0 ? "heating by " + warm : "cooling by " + cold)} and its source makes the other");
+        if (loop.Seasons == Seasons.Both && (warm.Length > 0 || cold.Length > 0) && CarriesCold(index) == (warm.Length > 0))
+            Complain(Invariant.LoopBothWays, $"{loop.Id} is open for {(warm.Length > 0 ? "heating by " + warm : "cooling by " + cold)} and carries the other");
 
         void Note(string id, int valve, int room)
         {

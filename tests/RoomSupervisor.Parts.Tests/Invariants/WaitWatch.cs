@@ -58,7 +58,8 @@ internal sealed class WaitWatch : Watch
         for (var i = 0; i < outputs.Length; i++)
         {
             var cause = Run.Image.Commands[i].Binding.Cause;
-            Count(ref outputs[i], ref outputForS[i], cause, false);
+            // Under a fault or the utility's lock the tank's turns stand still: that is no wait with an end of its own.
+            Count(ref outputs[i], ref outputForS[i], cause, cause == Cause.RoomsTurn && TankStands());
             if (cause != Cause.HotWaterFirst || !ChargedByHand())
                 Judge(House.OutputTable[i].Id, cause, outputForS[i]);
         }
@@ -73,6 +74,8 @@ internal sealed class WaitWatch : Watch
                 Complain(Invariant.WaitsTooLong, $"a wish to dry has waited at {House.Sources[i].Id} for {m.Drying.LongestS:0} s");
         }
     }
+
+    private bool TankStands() => House.HotWater is { } tank && Run.Memory.Sources[tank.Source].ToldStopped != Cause.None;
 
     private bool ChargedByHand() => House.HotWater is { Charge: >= 0 } tank && ByHand(tank.Charge);
 
