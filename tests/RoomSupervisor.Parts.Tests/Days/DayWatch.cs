@@ -6,7 +6,7 @@ using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Parts.Tests.Days;
 
-/// <summary>A guard that shut a circuit: when, whose, why, and whether air from outdoors or steam came into that room within the last quarter of an hour.</summary>
+/// <summary>A guard that shut an open circuit: when, whose, why, and whether air from outdoors or steam came into that room within the last quarter of an hour.</summary>
 internal readonly record struct Trip(double Second, string Room, Cause Cause, bool Disturbed);
 
 internal sealed partial class DayWatch
@@ -15,7 +15,7 @@ internal sealed partial class DayWatch
 
     private readonly DayRun run;
     private readonly House house;
-    private readonly double[] mixingBefore, stillS;
+    private readonly double[] mixingBefore, stillS, openBefore;
     private readonly Swings[] supplies;
     private readonly Dictionary<int, int> events = [];
 
@@ -23,6 +23,7 @@ internal sealed partial class DayWatch
     {
         (this.run, house) = (run, run.House);
         (mixingBefore, stillS, Strokes) = (new double[house.Loops.Length], new double[house.Loops.Length], new double[house.Loops.Length]);
+        openBefore = new double[house.Circuits.Length];
         supplies = [.. house.Loops.Select(_ => new Swings(1))];
         Rooms = [.. house.Rooms.Select(room => new RoomFigures(room.Id))];
         Sources = [.. house.Sources.Select(_ => new SourceFigures())];
@@ -68,7 +69,10 @@ internal sealed partial class DayWatch
         if (run.Second % 60 == 0)
             Pairs();
         for (var i = 0; i < house.Circuits.Length; i++)
+        {
             Surface(house.Circuits[i], run.Plant.Surfaces[i]);
+            openBefore[i] = run.Value(house.Circuits[i].Valve);
+        }
         for (var i = 0; i < house.Coils.Length; i++)
             Coil(house.Coils[i], i);
         for (var i = 0; i < Rooms.Length; i++)
@@ -80,7 +84,7 @@ internal sealed partial class DayWatch
     private void Note(in Happening happening)
     {
         events[happening.EventId] = events.GetValueOrDefault(happening.EventId) + 1;
-        if (happening.EventId == SequenceEvents.GuardChanged.Id && (GuardLevel)happening.To == GuardLevel.Shut && run.Second > 0)
+        if (happening.EventId == SequenceEvents.GuardChanged.Id && (GuardLevel)happening.To == GuardLevel.Shut && house.Rooms[happening.Index].Circuits.Any(circuit => openBefore[circuit] > 0))
             Trips.Add(new Trip(run.Second, house.Rooms[happening.Index].Id, happening.Reason.Cause, run.Rooms[happening.Index].Life.IsDisturbed(run.Second, AfterwardsS)));
         if (happening.EventId == SequenceEvents.RoomWaitsForOther.Id)
             Rooms[happening.Index].Told.Add((run.Second, happening.Reason));
