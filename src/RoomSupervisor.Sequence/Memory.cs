@@ -167,6 +167,8 @@ public struct CircuitMemory
     /// <summary>Warmest supply in heating, °C.</summary>
     public double HighestC;
     public double WorstC;
+    /// <summary>True while its lowest safe supply is still worth sending to its room.</summary>
+    public bool OfUse;
     /// <summary>True while the outdoor reserve holds.</summary>
     public bool Reserves;
     /// <summary>True while it is shut for the other rooms' sake.</summary>
@@ -201,6 +203,8 @@ public struct LoopMemory
     public double LowestSafeC;
     /// <summary>What makes its lowest safe (in heating its highest) supply what it is; none: nothing limits it.</summary>
     public Reason Limit;
+    /// <summary>True while its lowest safe supply is still of use to one of its rooms.</summary>
+    public bool OfUse;
     /// <summary>What is enough for all rooms but the most humid, °C.</summary>
     public double OthersC;
     public double SlugC;
@@ -242,7 +246,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 8;
+    public const int Version = 9;
 
     public Memory(House house)
     {

@@ -33,6 +33,7 @@ internal static class Guard
         m.Limit = Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, room.DewPointWorstC);
         if (SurfaceLimit.ColdestSupply(scan, index, out var why) is var coldest && coldest > m.LowestSafeC)
             (m.LowestSafeC, m.Limit) = (coldest, why);
+        m.OfUse = LoopWater.IsOfUse(m.LowestSafeC, LoopWater.WarmestUsefulFor(scan, circuit), m.OfUse);
         m.ColdestC = ColdestSupply(scan, circuit);
         Blocks.Hold(ref m.ColdForS, m.ColdestC < m.WorstC + scan.Settings.ShutUnderK, scan.Dt);
         Blocks.Hold(ref m.SteadyForS, room.DewPointRateKPerS * 60 <= scan.Settings.SteadyRateKPerMin, scan.Dt);
@@ -80,6 +81,7 @@ internal static class Guard
     /// <summary>Raised: the loop is held warmer than it would like to be. Called after the loops have stepped.</summary>
     public static void Raise(in Scan scan)
     {
+        LoopWater.Follow(scan);
         for (var i = 0; i < scan.House.Circuits.Length; i++)
         {
             ref var m = ref scan.Memory.Circuits[i];
@@ -178,7 +180,7 @@ internal static class Guard
         var s = scan.Settings;
         ref readonly var loop = ref scan.Memory.Loops[circuit.Loop];
         var bypass = scan.House.Loops[circuit.Loop].Settings.Bypass;
-        var wanted = LoopWater.IsWanted(scan, index) && m.LowestSafeC <= LoopWater.WarmestUsefulFor(scan, circuit);
+        var wanted = LoopWater.IsWanted(scan, index) && m.OfUse;
         // Past the circuits nothing can get wet, so the water need not be expected to be safe.
         var expected = wanted && IsAlone(scan, index, circuit.Loop) && (bypass || (loop.HasSlug && loop.SlugC >= m.WorstC + s.SlugAboveK));
         if (m.WarmThrough)

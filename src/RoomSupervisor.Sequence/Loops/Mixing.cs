@@ -22,7 +22,7 @@ internal static class Mixing
             return Rest(ref m, Cause.WarmingThrough);
         if (supply.Quality != Quality.Good)
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
-        if (!m.Heats && m.LowestSafeC > LoopWater.WarmestUseful(scan, index))
+        if (!m.Heats && loop.Serves == LoopServes.Surfaces && !m.OfUse)
             return new Command(Rest(ref m, Cause.Recirculating).Value, m.Limit, default, 0);
         var s = scan.Settings;
         var source = SourceWater(scan, loop, m.Heats);
@@ -38,13 +38,19 @@ internal static class Mixing
         }
         var error = m.Heats ? m.SetPointC - supply.Value : supply.Value - m.SetPointC;
         var gain = Gain(helps);
-        // Until water has come from the valve to the sensor, the sensor tells of what stood in the pipe: nothing to learn from.
-        var integral = LoopWater.Flows(scan, index) ? gain * s.MixingIntegralPercentPerKS * error * scan.Dt : 0;
+        // Until water has come from the valve to the sensor, the sensor tells of what stood in the pipe: nothing to learn from. Valves bend, so it begins with what even a bent one does not overdo.
+        var flows = LoopWater.Flows(scan, index);
+        if (!flows)
+            m.MixingIntegral = -BentBy * forward;
+        var integral = flows ? gain * s.MixingIntegralPercentPerKS * error * scan.Dt : 0;
         var wish = Pi.Step(ref m.MixingIntegral, error, gain * s.MixingGainPercentPerK * error, integral, forward, new PiLimits(0, 100, -100, 100));
         m.MixingPercent = Move(m.MixingPercent, wish, loop, scan);
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
         return new Command(m.MixingPercent, reason, m.Limit, 0);
     }
+
+    /// <summary>A valve may give this share more than its stroke says: it begins with so much less (project choice; a valve of equal parts bent by 0.7 gives 1/0.7 of a small stroke).</summary>
+    private const double BentBy = 0.3;
 
     /// <summary>
     /// Difference between return and source for which the gains are meant, K (project choice): with an integral of 0.06 %/(K·s), a valve bent by 0.7 and 60 s of dead time the product of integral gain and dead

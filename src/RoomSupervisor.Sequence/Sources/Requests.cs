@@ -59,7 +59,7 @@ internal static class Requests
         foreach (var loop in source.Loops)
         {
             ref readonly var memory = ref scan.Memory.Loops[loop];
-            var useful = memory.Heats || memory.LowestSafeC <= LoopWater.WarmestUseful(scan, loop);
+            var useful = memory.Heats || memory.OfUse;
             foreach (var i in scan.House.Loops[loop].Circuits)
             {
                 ref readonly var c = ref scan.Memory.Circuits[i];
