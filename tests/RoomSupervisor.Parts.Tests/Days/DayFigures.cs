@@ -76,9 +76,9 @@ internal sealed class SourceFigures
 
     public int Starts => starts.Count;
 
-    public int MostCallsInAnHour => MostInAnHour(calls);
+    public int MostCallsInAnHour => DayMath.MostInAnHour(calls);
 
-    public int MostStartsInAnHour => MostInAnHour(starts);
+    public int MostStartsInAnHour => DayMath.MostInAnHour(starts);
 
     public double RunS { get; private set; }
 
@@ -112,7 +112,6 @@ internal sealed class SourceFigures
         ColdestTankC = Math.Min(ColdestTankC, run.Plant.Tank.WaterC);
     }
 
-    private static int MostInAnHour(List<double> times) => times.Count == 0 ? 0 : times.Max(last => times.Count(t => t <= last && t > last - 3600));
 
     public override string ToString() => string.Create(
         CultureInfo.InvariantCulture,

@@ -17,6 +17,7 @@ internal sealed partial class DayWatch
     private readonly House house;
     private readonly double[] mixingBefore, stillS, openBefore;
     private readonly Swings[] supplies;
+    private readonly List<double>[] flips;
     private readonly Dictionary<int, int> events = [];
 
     public DayWatch(DayRun run)
@@ -24,6 +25,7 @@ internal sealed partial class DayWatch
         (this.run, house) = (run, run.House);
         (mixingBefore, stillS, Strokes) = (new double[house.Loops.Length], new double[house.Loops.Length], new double[house.Loops.Length]);
         openBefore = new double[house.Circuits.Length];
+        flips = [.. house.Circuits.Select(_ => new List<double>())];
         supplies = [.. house.Loops.Select(_ => new Swings(1))];
         Rooms = [.. house.Rooms.Select(room => new RoomFigures(room.Id))];
         Sources = [.. house.Sources.Select(_ => new SourceFigures())];
@@ -42,6 +44,9 @@ internal sealed partial class DayWatch
 
     /// <summary>The same of coils whose fan turned.</summary>
     public double HottestCoilK { get; private set; } = double.NegativeInfinity;
+
+    /// <summary>Most openings and shuttings of one circuit within an hour.</summary>
+    public int FlipsInAnHour => flips.Max(DayMath.MostInAnHour);
 
     public double FilmGPerM2 { get; private set; }
 
@@ -71,6 +76,8 @@ internal sealed partial class DayWatch
         for (var i = 0; i < house.Circuits.Length; i++)
         {
             Surface(house.Circuits[i], run.Plant.Surfaces[i]);
+            if (openBefore[i] > 0 != run.Value(house.Circuits[i].Valve) > 0)
+                flips[i].Add(run.Second);
             openBefore[i] = run.Value(house.Circuits[i].Valve);
         }
         for (var i = 0; i < house.Coils.Length; i++)
@@ -142,6 +149,7 @@ internal sealed partial class DayWatch
         for (var i = 0; i < house.Loops.Length; i++)
             Line($"{house.Loops[i].Id}: {Strokes[i]:0.0} strokes, {supplies[i].Count} turns of 1 K, {SwingsInAnHour(i)} in an hour at most");
         Line($"pairs {PairSwings} in an hour; dead-headed {DeadHeaded} s; hottest water in a cooled surface {HottestSlugK:+0.0;-0.0} K over air, in a coil {HottestCoilK:+0.0;-0.0} K; film {FilmGPerM2:0.0} g/m², condensing {CondensingS} s");
+        Line($"openings and shuttings {string.Join(' ', flips.Select((times, i) => house.Circuits[i].Id + " " + times.Count))}, {FlipsInAnHour} in an hour at most");
         foreach (var room in Rooms)
             text.AppendLine(room.ToString());
         foreach (var source in Sources)

@@ -39,5 +39,21 @@ internal sealed class Swings(double amplitude)
         return count;
     }
 
-    public int MostInAnHour() => turns.Count == 0 ? 0 : turns.Max(turn => Within(turn));
+    public int MostInAnHour() => DayMath.MostInAnHour(turns);
+}
+
+internal static class DayMath
+{
+    /// <summary>Most of these times, in order, within any hour.</summary>
+    public static int MostInAnHour(List<double> times)
+    {
+        var (most, first) = (0, 0);
+        for (var last = 0; last < times.Count; last++)
+        {
+            while (times[last] - times[first] >= 3600)
+                first++;
+            most = Math.Max(most, last - first + 1);
+        }
+        return most;
+    }
 }
