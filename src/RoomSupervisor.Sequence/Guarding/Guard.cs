@@ -215,8 +215,8 @@ internal static class Guard
 
     private static void EndWarmThrough(ref CircuitMemory m, in Scan scan)
     {
-        // What never flowed has nothing to rest from.
-        m.WarmThroughRestS = m.WarmThroughForS > 0 ? scan.Settings.WarmThroughAtMostS : 0;
+        // What never flowed has nothing to rest from, but its actuator has moved.
+        m.WarmThroughRestS = m.WarmThroughForS > 0 ? scan.Settings.WarmThroughAtMostS : scan.Settings.DwellS;
         m.WarmThrough = false;
         m.WarmThroughForS = 0;
     }

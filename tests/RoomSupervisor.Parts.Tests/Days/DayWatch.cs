@@ -150,6 +150,11 @@ internal sealed partial class DayWatch
             Line($"{house.Loops[i].Id}: {Strokes[i]:0.0} strokes, {supplies[i].Count} turns of 1 K, {SwingsInAnHour(i)} in an hour at most");
         Line($"pairs {PairSwings} in an hour; dead-headed {DeadHeaded} s; hottest water in a cooled surface {HottestSlugK:+0.0;-0.0} K over air, in a coil {HottestCoilK:+0.0;-0.0} K; film {FilmGPerM2:0.0} g/m², condensing {CondensingS} s");
         Line($"openings and shuttings {string.Join(' ', flips.Select((times, i) => house.Circuits[i].Id + " " + times.Count))}, {FlipsInAnHour} in an hour at most");
+        for (var i = 0; i < flips.Length; i++)
+        {
+            foreach (var hour in flips[i].GroupBy(second => Math.Floor(second / 3600)).Where(hour => hour.Count() > 12))
+                Line($"  {house.Circuits[i].Id} {hour.Count()} in hour {hour.Key}, first {hour.First() / 3600:0.0000}");
+        }
         foreach (var room in Rooms)
             text.AppendLine(room.ToString());
         foreach (var source in Sources)
