@@ -153,7 +153,7 @@ internal sealed partial class DayWatch
         for (var i = 0; i < flips.Length; i++)
         {
             foreach (var hour in flips[i].GroupBy(second => Math.Floor(second / 3600)).Where(hour => hour.Count() > 12))
-                Line($"  {house.Circuits[i].Id} {hour.Count()} in hour {hour.Key}, first {hour.First() / 3600:0.0000}");
+                Line($"  {house.Circuits[i].Id} {hour.Count()} in hour {hour.Key}, first {hour.First() / 3600:0.0000}, middle {hour.ElementAt(hour.Count() / 2) / 3600:0.0000}");
         }
         foreach (var room in Rooms)
             text.AppendLine(room.ToString());
