@@ -240,7 +240,9 @@ internal static class CoilFan
             return Instead(new Reason(Cause.CoilValveShut), wish);
         if (WetCoil.MustStop(scan.Settings, m))
             return Instead(WetCoil.Why(scan, coil, roomMemory), wish);
-        return roomMemory.Heats && !m.WaterIsWarm ? Instead(NoColdBlow(scan, room, coil), wish) : wish;
+        if (roomMemory.Heats && !m.WaterIsWarm)
+            return Instead(NoColdBlow(scan, room, coil), wish);
+        return BlowsWarm(scan, coil, roomMemory, m) ? Instead(NoWarmBlow(scan, room, coil), wish) : wish;
     }
 
     private static int SourceOf(in Scan scan, Coil coil, in RoomMemory m) => scan.House.Loops[RoomCoils.LoopOf(coil, m.Heats)].Source;
@@ -269,6 +271,15 @@ internal static class CoilFan
         var start = coil.Kind.StartSpeedPercent;
         return new Command(0, new Reason(cause), m.CapPercent < start ? Reason.Of(Cause.LimitUnderStartSpeed, m.CapPercent, start) : default, 0);
     }
+
+    /// <summary>
+    /// On a loop that both seasons share, and after hot water, the water that comes first may be warm: no fan blows that into a room it is to cool. Where only cold water is ever made there is no such wait (rule 2.9).
+    /// </summary>
+    private static bool BlowsWarm(in Scan scan, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
+        => !roomMemory.Heats && m.WarmWaterForS > 0 && scan.House.Loops[coil.Loop].Seasons == Seasons.Both;
+
+    private static Reason NoWarmBlow(in Scan scan, Room room, Coil coil)
+        => Reason.Of(Cause.NoColdBlow, 0, LoopWater.Expected(scan, coil.Loop), scan.Reading(room.AirTemperature).Value - SourceWater.CoolerByK(scan, coil.Loop));
 
     private static Reason NoColdBlow(in Scan scan, Room room, Coil coil)
     {

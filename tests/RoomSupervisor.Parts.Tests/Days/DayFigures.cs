@@ -59,12 +59,17 @@ internal sealed class SourceFigures
 {
     private readonly List<double> calls = [], starts = [];
     private bool called, ran, charged;
-    private double sinceS = double.PositiveInfinity;
+    private double sinceS = double.PositiveInfinity, inStateS = double.PositiveInfinity;
     private int startsBefore;
 
-    public double ShortestCallS { get; private set; } = double.PositiveInfinity;
+    /// <summary>Shortest run of the machine that losing its call ended, s.</summary>
+    public double ShortestRunS { get; private set; } = double.PositiveInfinity;
 
+    /// <summary>Shortest rest of the machine that a new call ended, s.</summary>
     public double ShortestRestS { get; private set; } = double.PositiveInfinity;
+
+    /// <summary>Calls of less than two minutes that the machine never followed.</summary>
+    public int Blips { get; private set; }
 
     public List<double> Charges { get; } = [];
 
@@ -90,15 +95,16 @@ internal sealed class SourceFigures
         if (calls != called)
         {
             if (calls)
-            {
                 this.calls.Add(run.Second);
-                ShortestRestS = Math.Min(ShortestRestS, sinceS);
-            }
-            else
-                ShortestCallS = Math.Min(ShortestCallS, sinceS);
+            if (calls && !ran)
+                ShortestRestS = Math.Min(ShortestRestS, inStateS);
+            if (!calls && ran)
+                ShortestRunS = Math.Min(ShortestRunS, inStateS);
+            Blips += !calls && !ran && sinceS < 120 ? 1 : 0;
             (called, sinceS) = (calls, 0);
         }
         var machine = run.Plant.Machines[index];
+        inStateS = machine.Runs == ran ? inStateS + 1 : 0;
         if (machine.Starts > startsBefore)
             starts.Add(run.Second);
         (startsBefore, ran) = (machine.Starts, machine.Runs);
@@ -115,5 +121,5 @@ internal sealed class SourceFigures
 
     public override string ToString() => string.Create(
         CultureInfo.InvariantCulture,
-        $"source: {Calls} calls, shortest {ShortestCallS / 60:0.0} min, shortest rest {ShortestRestS / 60:0.0} min, {MostCallsInAnHour} in an hour; machine {Starts} starts, {MostStartsInAnHour} in an hour, {RunS / 3600:0.0} h; charges {string.Join(' ', Charges.Select(c => $"{c / 3600:0.0}"))}, tank at least {ColdestTankC:0.0}; changed over {string.Join(' ', ChangedOver.Select(c => $"{c.Second / 3600:0.00} {c.Why.Cause}({c.Why.A:0},{c.Why.B:0})"))}");
+        $"source: {Calls} calls, {Blips} blips, shortest run {ShortestRunS / 60:0.0} min, shortest rest {ShortestRestS / 60:0.0} min, {MostCallsInAnHour} in an hour; machine {Starts} starts, {MostStartsInAnHour} in an hour, {RunS / 3600:0.0} h; charges {string.Join(' ', Charges.Select(c => $"{c / 3600:0.0}"))}, tank at least {ColdestTankC:0.0}; changed over {string.Join(' ', ChangedOver.Select(c => $"{c.Second / 3600:0.00} {c.Why.Cause}({c.Why.A:0},{c.Why.B:0})"))}");
 }

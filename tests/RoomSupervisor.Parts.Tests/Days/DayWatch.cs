@@ -16,6 +16,7 @@ internal sealed partial class DayWatch
     private readonly DayRun run;
     private readonly House house;
     private readonly double[] mixingBefore, stillS, openBefore;
+    private double hottestSlugS, hottestCoilS;
     private readonly Swings[] supplies;
     private readonly List<double>[] flips;
     private readonly Dictionary<int, int> events = [];
@@ -47,6 +48,9 @@ internal sealed partial class DayWatch
 
     /// <summary>Most openings and shuttings of one circuit within an hour.</summary>
     public int FlipsInAnHour => flips.Max(DayMath.MostInAnHour);
+
+    /// <summary>Seconds in which a fan blew air over water warmer than it, in a loop that cooled.</summary>
+    public int BlownWarmS { get; private set; }
 
     public double FilmGPerM2 { get; private set; }
 
@@ -132,14 +136,23 @@ internal sealed partial class DayWatch
         if (surface.CondensingGPerM2H > 0.1 && !run.Rooms[circuit.Room].Life.IsDisturbed(run.Second, AfterwardsS))
             CondensingS++;
         if (surface.WaterKgPerS > 1e-4 && !run.Memory.Loops[circuit.Loop].Heats)
-            HottestSlugK = Math.Max(HottestSlugK, run.Plant.SupplyC(circuit.Loop) - run.Rooms[circuit.Room].AirC);
+        {
+            var over = run.Plant.SupplyC(circuit.Loop) - run.Rooms[circuit.Room].AirC;
+            if (over > HottestSlugK)
+                (HottestSlugK, hottestSlugS) = (over, run.Second);
+        }
     }
 
     private void Coil(Coil coil, int index)
     {
         var flows = run.Plant.FlowKgPerS(coil.Loop) > 1e-4 && run.Value(coil.Valve) > 0;
         if (flows && run.Value(coil.Fan) > 0 && !run.Memory.Loops[coil.Loop].Heats)
-            HottestCoilK = Math.Max(HottestCoilK, run.Plant.SupplyC(coil.Loop) - run.Rooms[coil.Room].AirC);
+        {
+            var over = run.Plant.SupplyC(coil.Loop) - run.Rooms[coil.Room].AirC;
+            BlownWarmS += over > 0 ? 1 : 0;
+            if (over > HottestCoilK)
+                (HottestCoilK, hottestCoilS) = (over, run.Second);
+        }
     }
 
     public override string ToString()
@@ -148,7 +161,7 @@ internal sealed partial class DayWatch
         void Line(FormattableString line) => text.AppendLine(line.ToString(CultureInfo.InvariantCulture));
         for (var i = 0; i < house.Loops.Length; i++)
             Line($"{house.Loops[i].Id}: {Strokes[i]:0.0} strokes, {supplies[i].Count} turns of 1 K, {SwingsInAnHour(i)} in an hour at most");
-        Line($"pairs {PairSwings} in an hour; dead-headed {DeadHeaded} s; hottest water in a cooled surface {HottestSlugK:+0.0;-0.0} K over air, in a coil {HottestCoilK:+0.0;-0.0} K; film {FilmGPerM2:0.0} g/m², condensing {CondensingS} s");
+        Line($"pairs {PairSwings} in an hour; dead-headed {DeadHeaded} s; hottest water in a cooled surface {HottestSlugK:+0.0;-0.0} K over air at {hottestSlugS / 3600:0.000}, in a coil {HottestCoilK:+0.0;-0.0} K at {hottestCoilS / 3600:0.000}, blown warm {BlownWarmS} s; film {FilmGPerM2:0.0} g/m², condensing {CondensingS} s");
         Line($"openings and shuttings {string.Join(' ', flips.Select((times, i) => house.Circuits[i].Id + " " + times.Count))}, {FlipsInAnHour} in an hour at most");
         for (var i = 0; i < flips.Length; i++)
         {
