@@ -84,7 +84,7 @@ internal static class Drying
     private static bool Wish(in Scan scan, Room room, in RoomMemory m, out Reason why)
     {
         var s = scan.Settings;
-        var dries = m.Moisture == Moisture.Dehumidifying || m.DryFades;
+        var dries = m.Moisture == Moisture.Dehumidifying;
         var target = Target(scan, room);
         why = Reason.Of(Cause.DewPointOverTarget, m.DewPointC, target);
         if (!m.HumidityKnown)
