@@ -211,6 +211,8 @@ public struct LoopMemory
     public bool HasSlug;
     public double MixingPercent;
     public double MixingIntegral;
+    /// <summary>How long the mixing valve has controlled since it last rested, s.</summary>
+    public double MixesForS;
     public bool PumpOn;
     public double PumpForS;
     public bool Asked;

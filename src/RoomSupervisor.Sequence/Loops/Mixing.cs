@@ -38,11 +38,12 @@ internal static class Mixing
         }
         var error = m.Heats ? m.SetPointC - supply.Value : supply.Value - m.SetPointC;
         var gain = Gain(helps);
-        // Until water has come from the valve to the sensor, the sensor tells of what stood in the pipe: nothing to learn from. Valves bend, so it begins with what even a bent one does not overdo.
-        var flows = LoopWater.Flows(scan, index);
-        if (!flows)
+        // Until mixed water has come from the valve to the sensor, the sensor tells of what was in the pipe before: nothing to learn from. Valves bend, so it begins with what even a bent one does not overdo.
+        var comes = m.MixesForS >= loop.Settings.LagS;
+        if (!comes)
             m.MixingIntegral = -BentBy * forward;
-        var integral = flows ? gain * s.MixingIntegralPercentPerKS * error * scan.Dt : 0;
+        m.MixesForS += scan.Dt;
+        var integral = comes ? gain * s.MixingIntegralPercentPerKS * error * scan.Dt : 0;
         var wish = Pi.Step(ref m.MixingIntegral, error, gain * s.MixingGainPercentPerK * error, integral, forward, new PiLimits(0, 100, -100, 100));
         m.MixingPercent = Move(m.MixingPercent, wish, loop, scan);
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
@@ -74,6 +75,7 @@ internal static class Mixing
     {
         m.MixingPercent = 0;
         m.MixingIntegral = 0;
+        m.MixesForS = 0;
         return new Command(0, new Reason(cause), new Reason(Cause.Recirculating), 0);
     }
 

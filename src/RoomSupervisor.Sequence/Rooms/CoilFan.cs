@@ -242,7 +242,7 @@ internal static class CoilFan
             return Instead(WetCoil.Why(scan, coil, roomMemory), wish);
         if (roomMemory.Heats && !m.WaterIsWarm)
             return Instead(NoColdBlow(scan, room, coil), wish);
-        return BlowsWarm(scan, coil, roomMemory, m) ? Instead(NoWarmBlow(scan, room, coil), wish) : wish;
+        return BlowsWarm(scan, room, coil, roomMemory, m) ? Instead(NoWarmBlow(scan, room, coil), wish) : wish;
     }
 
     private static int SourceOf(in Scan scan, Coil coil, in RoomMemory m) => scan.House.Loops[RoomCoils.LoopOf(coil, m.Heats)].Source;
@@ -275,11 +275,18 @@ internal static class CoilFan
     /// <summary>
     /// On a loop that both seasons share, and after hot water, the water that comes first may be warm: no fan blows that into a room it is to cool. Where only cold water is ever made there is no such wait (rule 2.9).
     /// </summary>
-    private static bool BlowsWarm(in Scan scan, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
-        => !roomMemory.Heats && m.WarmWaterForS > 0 && scan.House.Loops[coil.Loop].Seasons == Seasons.Both;
+    private static bool BlowsWarm(in Scan scan, Room room, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
+    {
+        if (roomMemory.Heats || scan.House.Loops[coil.Loop].Seasons != Seasons.Both)
+            return false;
+        if (LoopWater.Flows(scan, coil.Loop))
+            return m.WarmWaterForS > 0;
+        var made = SourceWater.Measured(scan, scan.House.Loops[coil.Loop].Source);
+        return made.Exists && made.Value > scan.Reading(room.AirTemperature).Value - SourceWater.CoolerByK(scan, coil.Loop);
+    }
 
     private static Reason NoWarmBlow(in Scan scan, Room room, Coil coil)
-        => Reason.Of(Cause.NoColdBlow, 0, LoopWater.Expected(scan, coil.Loop), scan.Reading(room.AirTemperature).Value - SourceWater.CoolerByK(scan, coil.Loop));
+        => Reason.Of(Cause.NoColdBlow, 0, LoopWater.Flows(scan, coil.Loop) ? LoopWater.Expected(scan, coil.Loop) : SourceWater.Measured(scan, scan.House.Loops[coil.Loop].Source).Value, scan.Reading(room.AirTemperature).Value - SourceWater.CoolerByK(scan, coil.Loop));
 
     private static Reason NoColdBlow(in Scan scan, Room room, Coil coil)
     {

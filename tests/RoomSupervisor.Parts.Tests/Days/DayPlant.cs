@@ -25,7 +25,7 @@ internal sealed class DayPlant
             { AreaM2 = circuit.Settings.AreaM2, BehindC = rooms[circuit.Room].AirC, Heats = true })];
         Coils = [.. house.Coils.Select(coil => new TrueCoil(coil.Kind.OutputW / TruthOfRoom.RatedCoilW * Between(0.8, 1.05)))];
         warmCoils = [.. house.Coils.Select(coil => new TrueCoil(coil.Kind.OutputW / TruthOfRoom.RatedCoilW * Between(0.8, 1.05)))];
-        Machines = [.. house.Sources.Select(source => new DayMachine(source.Type, 3000, source.Type == SourceType.Boiler ? 12_000 : 9000))];
+        Machines = [.. house.Sources.Select(source => source.Type == SourceType.Boiler ? new DayMachine(source.Type, 2000, 12_000) : new DayMachine(source.Type, 3000, 9000))];
         Buffers = [.. house.Sources.Select((_, i) => new DayBuffer(i == 0 && house.Buffer is { } buffer ? buffer.Settings.VolumeL : 20, rooms[0].AirC))];
         (draws, back) = (new double[Machines.Length], new double[Machines.Length]);
         (cooledW, radiantW, vapour) = (new double[rooms.Length], new double[rooms.Length], new double[rooms.Length]);
