@@ -23,6 +23,21 @@ internal static class Guard
             Decide(scan, i, scan.House.Circuits[i], ref scan.Memory.Circuits[i]);
     }
 
+    /// <summary>
+    /// False for a circuit about to open into water that flows for others and is too cold for it: it would be shut again within the minute. It waits, shut, as after cold water: the loop is warmed for it, or its room
+    /// isolated (rule 5.4).
+    /// </summary>
+    public static bool MayOpen(in Scan scan, int index, Circuit circuit, ref CircuitMemory m)
+    {
+        if (scan.Memory.Loops[circuit.Loop].Heats || !LoopWater.Flows(scan, circuit.Loop) || !(m.ColdestC < m.LowestSafeC - scan.Settings.OpenBelowK))
+            return true;
+        var before = m.Level;
+        m.Level = GuardLevel.Shut;
+        m.ShutReason = Reason.Of(Cause.WaitingForWarmWater, m.ColdestC, m.LowestSafeC - scan.Settings.OpenBelowK);
+        scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, m.ShutReason, (byte)before, (byte)m.Level);
+        return false;
+    }
+
     private static void Measure(in Scan scan, int index)
     {
         var circuit = scan.House.Circuits[index];

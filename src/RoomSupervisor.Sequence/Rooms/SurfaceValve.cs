@@ -23,6 +23,8 @@ internal static class SurfaceValve
             command = new Command(100, m.ShutReason, command.Binding, 0);
         else if (m.Level == GuardLevel.Shut && command.Value > 0)
             command = new Command(0, m.ShutReason, command.Binding, 0);
+        else if (command.Value > 0 && m.ValvePercent <= 0 && !Guarding.Guard.MayOpen(scan, index, circuit, ref m))
+            command = new Command(0, m.ShutReason, command.Binding, 0);
         command = HandValues.Over(scan, circuit.Valve, command, m.Level == GuardLevel.Shut);
         // It moves from this scan on: what has passed since the last one, long after a late scan, is not its time.
         Blocks.Hold(ref m.OpenForS, command.Value > 0 && m.ValvePercent > 0, scan.Dt);
