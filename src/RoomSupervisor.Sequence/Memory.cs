@@ -213,6 +213,8 @@ public struct LoopMemory
     public double MixingIntegral;
     /// <summary>How long the mixing valve has controlled since it last rested, s.</summary>
     public double MixesForS;
+    /// <summary>The set point as the water at the sensor can have followed it, °C.</summary>
+    public double DueC;
     public bool PumpOn;
     public double PumpForS;
     public bool Asked;

@@ -36,7 +36,7 @@ internal static class Mixing
             var wrong = m.Heats ? Cause.SourceTooCold : Cause.SourceTooWarm;
             return new Command(Rest(ref m, wrong).Value, Reason.Of(wrong, source, returned), default, 0);
         }
-        var error = m.Heats ? m.SetPointC - supply.Value : supply.Value - m.SetPointC;
+        var error = Error(scan, loop, supply.Value, ref m);
         var gain = Gain(helps);
         // Until mixed water has come from the valve to the sensor, the sensor tells of what was in the pipe before: nothing to learn from. Valves bend, so it begins with what even a bent one does not overdo.
         var comes = m.MixesForS >= loop.Settings.LagS;
@@ -49,6 +49,21 @@ internal static class Mixing
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
         return new Command(m.MixingPercent, reason, m.Limit, 0);
     }
+
+    /// <summary>
+    /// How far the water is on the weak side. While the set point becomes stronger, as it does for minutes after the guard has held it up, the water at the sensor cannot have followed yet: it is set against what was asked
+    /// for a lag ago, or the integral would wind up and pass the lowest safe supply. A set point that becomes milder counts at once.
+    /// </summary>
+    private static double Error(in Scan scan, Loop loop, double supplyC, ref LoopMemory m)
+    {
+        if (m.MixesForS <= 0)
+            m.DueC = m.SetPointC;
+        m.DueC += (m.SetPointC - m.DueC) * Blocks.FilterShare(scan.Dt, loop.Settings.LagS + SensorS);
+        return m.Heats ? Math.Min(m.DueC, m.SetPointC) - supplyC : supplyC - Math.Max(m.DueC, m.SetPointC);
+    }
+
+    /// <summary>A pocketed water sensor with its filter comes this much later than the water, s (common practice, no published source).</summary>
+    private const double SensorS = 15;
 
     /// <summary>A valve may give this share more than its stroke says: it begins with so much less (project choice; a valve of equal parts bent by 0.7 gives 1/0.7 of a small stroke).</summary>
     private const double BentBy = 0.3;
