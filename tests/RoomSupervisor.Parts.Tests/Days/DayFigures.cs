@@ -9,11 +9,14 @@ namespace RoomSupervisor.Parts.Tests.Days;
 internal sealed class RoomFigures(string id)
 {
     private Moisture before;
-    private double beyondForS;
+    private double beyondForS, undisturbedS;
 
     public double TooWarmK { get; private set; }
 
     public double TooColdK { get; private set; }
+
+    /// <summary>The farthest that the air was beyond its set points on the last day while no door had been open for two hours, K.</summary>
+    public double LastDayK { get; private set; }
 
     /// <summary>Longest time with the air more than 1 K beyond its set points while no door was open, s.</summary>
     public double LongestBeyondS { get; private set; }
@@ -40,6 +43,9 @@ internal sealed class RoomFigures(string id)
         KelvinHours += Math.Max(0, Math.Max(warm, cold)) / 3600;
         beyondForS = Math.Max(warm, cold) > 1 && !run.Rooms[index].Life.IsOpen(run.Second) ? beyondForS + 1 : 0;
         LongestBeyondS = Math.Max(LongestBeyondS, beyondForS);
+        undisturbedS = run.Rooms[index].Life.IsOpen(run.Second) ? 0 : undisturbedS + 1;
+        if (run.Second >= (run.Case.Days - 1) * 86_400 && undisturbedS > 7200)
+            LastDayK = Math.Max(LastDayK, Math.Max(warm, cold));
         MostDewPointC = Math.Max(MostDewPointC, run.Rooms[index].DewPointC);
         var now = run.Image.Rooms[index].Moisture;
         if (now == Moisture.Dehumidifying && before != now)
@@ -51,7 +57,7 @@ internal sealed class RoomFigures(string id)
 
     public override string ToString() => string.Create(
         CultureInfo.InvariantCulture,
-        $"{id,-8} too warm {TooWarmK:0.0} too cold {TooColdK:0.0} K, {KelvinHours:0.0} K·h, longest beyond 1 K {LongestBeyondS / 60:0} min; dried {string.Join(' ', Dried.Select(d => $"{d.Second / 3600:0.0}{(d.SourceRuns ? "" : "!")}"))}; waits {WaitsS / 60} min, told {string.Join(' ', Told.Select(t => $"{t.Second / 3600:0.00} {t.Why.Cause}({t.Why.A:0},{t.Why.B:0},{t.Why.C:0})"))}; dew point up to {MostDewPointC:0.0}");
+        $"{id,-8} too warm {TooWarmK:0.0} too cold {TooColdK:0.0} K, last day {LastDayK:0.00} K, {KelvinHours:0.0} K·h, longest beyond 1 K {LongestBeyondS / 60:0} min; dried {string.Join(' ', Dried.Select(d => $"{d.Second / 3600:0.0}{(d.SourceRuns ? "" : "!")}"))}; waits {WaitsS / 60} min, told {string.Join(' ', Told.Select(t => $"{t.Second / 3600:0.00} {t.Why.Cause}({t.Why.A:0},{t.Why.B:0},{t.Why.C:0})"))}; dew point up to {MostDewPointC:0.0}");
 }
 
 /// <summary>A source: calls and their lengths, starts of the machine, charges, change-overs.</summary>
@@ -67,6 +73,9 @@ internal sealed class SourceFigures
 
     /// <summary>Shortest rest of the machine that a new call ended, s.</summary>
     public double ShortestRestS { get; private set; } = double.PositiveInfinity;
+
+    /// <summary>Calls while every valve was shut and no door open: for drying alone, with what the wishes take together and how long the first had waited.</summary>
+    public List<(double Second, double WishW, double WaitedS)> ForDrying { get; } = [];
 
     /// <summary>Calls of less than two minutes that the machine never followed.</summary>
     public int Blips { get; private set; }
@@ -96,6 +105,9 @@ internal sealed class SourceFigures
         {
             if (calls)
                 this.calls.Add(run.Second);
+            if (calls && run.House.Coils.All(coil => run.Value(coil.Valve) <= 0) && run.House.Circuits.All(circuit => run.Value(circuit.Valve) <= 0)
+                && run.Image.Sources[index].Mode == SourceMode.Cooling && !run.Rooms.Any(room => room.Life.IsOpen(run.Second)))
+                ForDrying.Add((run.Second, run.Memory.Sources[index].Drying.WishW, run.Memory.Sources[index].Drying.LongestS));
             if (calls && !ran)
                 ShortestRestS = Math.Min(ShortestRestS, inStateS);
             if (!calls && ran)
@@ -121,5 +133,5 @@ internal sealed class SourceFigures
 
     public override string ToString() => string.Create(
         CultureInfo.InvariantCulture,
-        $"source: {Calls} calls, {Blips} blips, shortest run {ShortestRunS / 60:0.0} min, shortest rest {ShortestRestS / 60:0.0} min, {MostCallsInAnHour} in an hour; machine {Starts} starts, {MostStartsInAnHour} in an hour, {RunS / 3600:0.0} h; charges {string.Join(' ', Charges.Select(c => $"{c / 3600:0.0}"))}, tank at least {ColdestTankC:0.0}; changed over {string.Join(' ', ChangedOver.Select(c => $"{c.Second / 3600:0.00} {c.Why.Cause}({c.Why.A:0},{c.Why.B:0})"))}");
+        $"source: {Calls} calls, {Blips} blips, shortest run {ShortestRunS / 60:0.0} min, shortest rest {ShortestRestS / 60:0.0} min, {MostCallsInAnHour} in an hour; machine {Starts} starts, {MostStartsInAnHour} in an hour, {RunS / 3600:0.0} h; charges {string.Join(' ', Charges.Select(c => $"{c / 3600:0.0}"))}, tank at least {ColdestTankC:0.0}; for drying alone {string.Join(' ', ForDrying.Select(d => $"{d.Second / 3600:0.0} {d.WishW:0} W {d.WaitedS / 60:0} min"))}; changed over {string.Join(' ', ChangedOver.Select(c => $"{c.Second / 3600:0.00} {c.Why.Cause}({c.Why.A:0},{c.Why.B:0})"))}");
 }

@@ -30,7 +30,7 @@ internal sealed class DayBuffer(double litres, double startC)
 /// <summary>A 200 l tank, mixed; drawn from morning and evening.</summary>
 internal sealed class DayTank
 {
-    private static readonly Daily[] Draws = [new(6.75, 7.5, 110), new(12.5, 13, 15), new(18.75, 19.5, 25), new(21.25, 22, 90)];   // l/h over those times
+    private static readonly Daily[] Draws = [new(6.75, 7.5, 110), new(12.5, 13, 8), new(21.25, 22, 90)];   // l/h over those times
 
     public double WaterC { get; private set; } = 49;
 

@@ -94,7 +94,7 @@ internal sealed class DayRun
     private static House Read(string site)
     {
         var folder = Path.Combine(Repository.Root, "tests", "RoomSupervisor.Parts.Tests", "Days");
-        var read = SiteReader.Read(File.ReadAllText(Path.Combine(folder, site + ".site.yaml")), File.ReadAllText(Path.Combine(folder, "household.yaml")), Drivers.All);
+        var read = SiteReader.Read(File.ReadAllText(Path.Combine(folder, site + ".site.yaml")), File.ReadAllText(Path.Combine(folder, site == "winter" ? "winter.household.yaml" : "household.yaml")), Drivers.All);
         return read.Files?.House ?? throw new InvalidOperationException(string.Join('\n', read.Problems));
     }
 }

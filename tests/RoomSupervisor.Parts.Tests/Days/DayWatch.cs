@@ -52,6 +52,9 @@ internal sealed partial class DayWatch
     /// <summary>Seconds in which a fan blew air over water warmer than it, in a loop that cooled.</summary>
     public int BlownWarmS { get; private set; }
 
+    /// <summary>Warmest surface, °C.</summary>
+    public double HottestSkinC { get; private set; } = double.NegativeInfinity;
+
     public double FilmGPerM2 { get; private set; }
 
     /// <summary>Seconds in which a surface condensed although no air from outdoors and no steam had come for a quarter of an hour.</summary>
@@ -66,7 +69,7 @@ internal sealed partial class DayWatch
     /// <summary>Changes of direction of a loop's water by a kelvin and more while it flows: most within an hour.</summary>
     public int SwingsInAnHour(int loop) => supplies[loop].MostInAnHour();
 
-    /// <summary>Most turns within an hour in which both loops of a pair turned at least as often each: two loops that drive each other.</summary>
+    /// <summary>Most turns within an hour in which both loops of a pair turned at least as often each: two loops that drive each other. A direct loop turns with its source and drives nobody.</summary>
     public int PairSwings { get; private set; }
 
     public void Look()
@@ -125,13 +128,14 @@ internal sealed partial class DayWatch
     {
         for (var i = 0; i < supplies.Length; i++)
         {
-            for (var j = 0; j < i; j++)
-                PairSwings = Math.Max(PairSwings, Math.Min(supplies[i].Within(run.Second), supplies[j].Within(run.Second)));
+            for (var j = 0; j < i && house.Loops[i].Mixing >= 0; j++)
+                PairSwings = house.Loops[j].Mixing < 0 ? PairSwings : Math.Max(PairSwings, Math.Min(supplies[i].Within(run.Second), supplies[j].Within(run.Second)));
         }
     }
 
     private void Surface(Circuit circuit, Closed.TrueSurface surface)
     {
+        HottestSkinC = Math.Max(HottestSkinC, surface.SkinC);
         FilmGPerM2 = Math.Max(FilmGPerM2, surface.FilmGPerM2);
         if (surface.CondensingGPerM2H > 0.1 && !run.Rooms[circuit.Room].Life.IsDisturbed(run.Second, AfterwardsS))
             CondensingS++;
@@ -160,8 +164,8 @@ internal sealed partial class DayWatch
         var text = new StringBuilder();
         void Line(FormattableString line) => text.AppendLine(line.ToString(CultureInfo.InvariantCulture));
         for (var i = 0; i < house.Loops.Length; i++)
-            Line($"{house.Loops[i].Id}: {Strokes[i]:0.0} strokes, {supplies[i].Count} turns of 1 K, {SwingsInAnHour(i)} in an hour at most");
-        Line($"pairs {PairSwings} in an hour; dead-headed {DeadHeaded} s; hottest water in a cooled surface {HottestSlugK:+0.0;-0.0} K over air at {hottestSlugS / 3600:0.000}, in a coil {HottestCoilK:+0.0;-0.0} K at {hottestCoilS / 3600:0.000}, blown warm {BlownWarmS} s; film {FilmGPerM2:0.0} g/m², condensing {CondensingS} s");
+            Line($"{house.Loops[i].Id}: {Strokes[i]:0.0} strokes, {supplies[i].Count} turns of 1 K, {SwingsInAnHour(i)} in an hour at most, before {supplies[i].WorstAt / 3600:0.00}");
+        Line($"pairs {PairSwings} in an hour; dead-headed {DeadHeaded} s; hottest water in a cooled surface {HottestSlugK:+0.0;-0.0} K over air at {hottestSlugS / 3600:0.000}, in a coil {HottestCoilK:+0.0;-0.0} K at {hottestCoilS / 3600:0.000}, blown warm {BlownWarmS} s; film {FilmGPerM2:0.0} g/m², condensing {CondensingS} s; warmest surface {HottestSkinC:0.0} °C");
         Line($"openings and shuttings {string.Join(' ', flips.Select((times, i) => house.Circuits[i].Id + " " + times.Count))}, {FlipsInAnHour} in an hour at most");
         for (var i = 0; i < flips.Length; i++)
         {

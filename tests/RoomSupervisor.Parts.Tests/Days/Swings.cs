@@ -39,6 +39,9 @@ internal sealed class Swings(double amplitude)
         return count;
     }
 
+    /// <summary>The hour before this second has the most turns.</summary>
+    public double WorstAt => turns.Count == 0 ? double.NaN : turns.MaxBy(turn => Within(turn));
+
     public int MostInAnHour() => DayMath.MostInAnHour(turns);
 }
 
