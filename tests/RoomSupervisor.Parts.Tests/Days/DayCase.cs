@@ -22,8 +22,8 @@ internal sealed record DayCase(string Site, DayWeather Weather, Dictionary<strin
     private static Dictionary<string, DayLife> InWinter()
     {
         var lives = People();
-        foreach (var (room, facade) in new (string, double)[] { ("hall", 30), ("kitchen", 20), ("loft", 19), ("library", 17), ("bath", 7), ("corner", 18) })
-            lives[room] = lives[room] with { FacadeWPerK = facade, AirChanges = room == "bath" ? 0.8 : 0.4, Opens = room == "hall" ? [(9, 9 + 1 / 6.0), (33, 33 + 1 / 6.0)] : [] };
+        foreach (var (room, facade) in new (string, double)[] { ("hall", 30), ("kitchen", 20), ("loft", 19), ("library", 17), ("bath", 5), ("corner", 14) })
+            lives[room] = lives[room] with { FacadeWPerK = facade, AirChanges = room == "bath" ? 0.6 : 0.4, Opens = room == "hall" ? [(9, 9 + 1 / 6.0), (33, 33 + 1 / 6.0)] : [] };
         return lives;
     }
 

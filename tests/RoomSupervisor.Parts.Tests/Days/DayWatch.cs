@@ -52,6 +52,9 @@ internal sealed partial class DayWatch
     /// <summary>Seconds in which a fan blew air over water warmer than it, in a loop that cooled.</summary>
     public int BlownWarmS { get; private set; }
 
+    /// <summary>Scans in which a source that is called makes cold water.</summary>
+    public int SawCooling { get; private set; }
+
     /// <summary>Warmest surface, °C.</summary>
     public double HottestSkinC { get; private set; } = double.NegativeInfinity;
 
@@ -89,6 +92,7 @@ internal sealed partial class DayWatch
         }
         for (var i = 0; i < house.Coils.Length; i++)
             Coil(house.Coils[i], i);
+        SawCooling += run.Image.Sources[0] is { Calling: true, Mode: SourceMode.Cooling } ? 1 : 0;
         for (var i = 0; i < Rooms.Length; i++)
             Rooms[i].Look(run, i);
         for (var i = 0; i < Sources.Length; i++)
