@@ -8,6 +8,8 @@ namespace RoomSupervisor.Parts.Tests.Days;
 /// <summary>A room: how far its true air was beyond its set points, and how long; stage changes; drying; what it was told while it waited.</summary>
 internal sealed class RoomFigures(string id)
 {
+    public string Id => id;
+
     private Moisture before;
     private double beyondForS, undisturbedS;
 
