@@ -38,10 +38,6 @@ public class TwoPipeDaysTests
     public void Rule_7_1_the_machine_keeps_its_shortest_run_its_rest_and_its_starts()
         => Holds(Source.ShortestRunS >= 600 && Source.ShortestRestS >= 600 && Source.MostStartsInAnHour <= 3 && Source.Starts >= 20);
 
-    /// <summary>40 % of 3 kW, or an hour of waiting (rule 7.2).</summary>
-    [Fact]
-    public void Rule_7_2_no_machine_is_called_for_one_room_that_is_to_be_dried() => Holds(Source.ForDrying.All(call => call.WishW >= 1200 || call.WaitedS >= 3600));
-
     /// <summary>In the morning the corner room wants heat and the kitchen, which bakes, cold: who waits is told whose floor is larger and how long it will be at most.</summary>
     [Fact]
     public void Rule_7_3_the_smaller_part_is_told_why_it_waits_and_for_how_long()
