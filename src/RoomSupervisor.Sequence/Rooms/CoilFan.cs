@@ -244,8 +244,8 @@ internal static class CoilFan
         if (WetCoil.MustStop(scan.Settings, m))
             return Instead(WetCoil.Why(scan, coil, roomMemory), wish);
         if (roomMemory.Heats && !m.WaterIsWarm)
-            return Instead(NoColdBlow(scan, room, coil), wish);
-        return BlowsWarm(scan, room, coil, roomMemory, m) ? Instead(NoWarmBlow(scan, room, coil), wish) : wish;
+            return Instead(WrongBlow.NoCold(scan, room, coil), wish);
+        return WrongBlow.IsWarm(scan, room, coil, roomMemory, m) ? Instead(WrongBlow.NoWarm(scan, room, coil), wish) : wish;
     }
 
     private static int SourceOf(in Scan scan, Coil coil, in RoomMemory m) => scan.House.Loops[RoomCoils.LoopOf(coil, m.Heats)].Source;
@@ -273,29 +273,6 @@ internal static class CoilFan
     {
         var start = coil.StartSpeedPercent;
         return new Command(0, new Reason(cause), m.CapPercent < start ? Reason.Of(Cause.LimitUnderStartSpeed, m.CapPercent, start) : default, 0);
-    }
-
-    /// <summary>
-    /// On a loop that both seasons share, and after hot water, the water that comes first may be warm: no fan blows that into a room it is to cool. Where only cold water is ever made there is no such wait (rule 2.9).
-    /// </summary>
-    private static bool BlowsWarm(in Scan scan, Room room, Coil coil, in RoomMemory roomMemory, in CoilMemory m)
-    {
-        if (roomMemory.Heats || scan.House.Loops[coil.Loop].Seasons != Seasons.Both)
-            return false;
-        if (LoopWater.Flows(scan, coil.Loop))
-            return m.WarmWaterForS > 0;
-        var made = SourceWater.Measured(scan, scan.House.Loops[coil.Loop].Source);
-        return made.Exists && made.Value > scan.Reading(room.AirTemperature).Value - SourceWater.CoolerByK(scan, coil.Loop);
-    }
-
-    private static Reason NoWarmBlow(in Scan scan, Room room, Coil coil)
-        => Reason.Of(Cause.NoColdBlow, 0, LoopWater.Flows(scan, coil.Loop) ? LoopWater.Expected(scan, coil.Loop) : SourceWater.Measured(scan, scan.House.Loops[coil.Loop].Source).Value, scan.Reading(room.AirTemperature).Value - SourceWater.CoolerByK(scan, coil.Loop));
-
-    private static Reason NoColdBlow(in Scan scan, Room room, Coil coil)
-    {
-        var loop = RoomCoils.LoopOf(coil, heats: true);
-        var water = LoopWater.Flows(scan, loop) ? LoopWater.Expected(scan, loop) : double.NaN;   // what stands in the pipe tells nothing
-        return Reason.Of(Cause.NoColdBlow, 0, water, scan.Reading(room.AirTemperature).Value + scan.Settings.CoilWarmerByK);
     }
 
     /// <summary>Barely turning, unless the room wants more of its coil than that.</summary>
