@@ -179,6 +179,8 @@ public struct CircuitMemory
     /// <summary>Warmest supply in heating, °C.</summary>
     public double HighestC;
     public double WorstC;
+    /// <summary>True while its lowest safe supply is still worth sending to its room.</summary>
+    public bool OfUse;
     /// <summary>True while the outdoor reserve holds.</summary>
     public bool Reserves;
     /// <summary>True while it is shut for the other rooms' sake.</summary>
@@ -213,12 +215,18 @@ public struct LoopMemory
     public double LowestSafeC;
     /// <summary>What makes its lowest safe (in heating its highest) supply what it is; none: nothing limits it.</summary>
     public Reason Limit;
+    /// <summary>True while its lowest safe supply is still of use to one of its rooms.</summary>
+    public bool OfUse;
     /// <summary>What is enough for all rooms but the most humid, °C.</summary>
     public double OthersC;
     public double SlugC;
     public bool HasSlug;
     public double MixingPercent;
     public double MixingIntegral;
+    /// <summary>How long the mixing valve has controlled since it last rested, s.</summary>
+    public double MixesForS;
+    /// <summary>The set point as the water at the sensor can have followed it, °C.</summary>
+    public double DueC;
     public bool PumpOn;
     public double PumpForS;
     public bool Asked;

@@ -42,6 +42,22 @@ internal static class LoopWater
         return warmest;
     }
 
+    /// <summary>Once its water has become too warm to be of use a circuit or loop waits until it is this much colder again, K (project choice): a lowest safe supply breathes with the humidity sensor's last digits.</summary>
+    private const double OfUseAgainK = 0.5;
+
+    /// <summary>True while water that is safe is still worth sending, with hysteresis.</summary>
+    public static bool IsOfUse(double lowestSafeC, double warmestUsefulC, bool was) => lowestSafeC <= warmestUsefulC - (was ? 0 : OfUseAgainK);
+
+    /// <summary>The same for every cooled loop, once its lowest safe supply is known.</summary>
+    public static void Follow(in Scan scan)
+    {
+        for (var i = 0; i < scan.House.Loops.Length; i++)
+        {
+            ref var m = ref scan.Memory.Loops[i];
+            m.OfUse = scan.House.Loops[i].Serves == LoopServes.Surfaces && !m.Heats && IsOfUse(m.LowestSafeC, WarmestUseful(scan, i), m.OfUse);
+        }
+    }
+
     /// <summary>The air where the manifold stands always counts (rule 5.4): its pipes are bare. Negative infinity where it is not said or not known.</summary>
     public static double OfManifold(in Scan scan, Loop loop)
     {

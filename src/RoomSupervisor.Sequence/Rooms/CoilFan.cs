@@ -226,7 +226,9 @@ internal static class CoilFan
             return Instead(new Reason(Cause.CoilValveShut), wish);
         if (WetCoil.MustStop(scan.Settings, m))
             return Instead(WetCoil.Why(scan, coil, roomMemory), wish);
-        return roomMemory.Heats && !m.WaterIsWarm ? Instead(NoColdBlow(scan, room, coil), wish) : wish;
+        if (roomMemory.Heats && !m.WaterIsWarm)
+            return Instead(WrongBlow.NoCold(scan, room, coil), wish);
+        return WrongBlow.IsWarm(scan, room, coil, roomMemory, m) ? Instead(WrongBlow.NoWarm(scan, room, coil), wish) : wish;
     }
 
     private static int SourceOf(in Scan scan, Coil coil, in RoomMemory m) => scan.House.Loops[RoomCoils.LoopOf(coil, m.Heats)].Source;
@@ -254,13 +256,6 @@ internal static class CoilFan
     {
         var start = coil.StartSpeedPercent;
         return new Command(0, new Reason(cause), m.CapPercent < start ? Reason.Of(Cause.LimitUnderStartSpeed, m.CapPercent, start) : default, 0);
-    }
-
-    private static Reason NoColdBlow(in Scan scan, Room room, Coil coil)
-    {
-        var loop = RoomCoils.LoopOf(coil, heats: true);
-        var water = LoopWater.Flows(scan, loop) ? LoopWater.Expected(scan, loop) : double.NaN;   // what stands in the pipe tells nothing
-        return Reason.Of(Cause.NoColdBlow, 0, water, scan.Reading(room.AirTemperature).Value + scan.Settings.CoilWarmerByK);
     }
 
     /// <summary>Barely turning, unless the room wants more of its coil than that.</summary>
