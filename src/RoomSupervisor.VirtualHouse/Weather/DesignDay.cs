@@ -60,9 +60,21 @@ public static class DesignDay
         return new Weather(new EpwFile
         {
             Place = string.Create(CultureInfo.InvariantCulture, $"design day, {plan.HighestC} °C, dew point {plan.DewPointC} °C, worked out by formulas"),
-            LatitudeDegrees = plan.LatitudeDegrees, LongitudeDegrees = plan.LongitudeDegrees, StandardTimeH = plan.StandardTimeH, AltitudeM = plan.AltitudeM,
-            AirC = air, HumidityRatio = ratio, PressurePa = Same(pressure), SkyC = sky, GlobalWPerM2 = global, BeamWPerM2 = beam, DiffuseWPerM2 = diffuse,
-            WindMPerS = Same(plan.WindMPerS), WindFromDegrees = Same(plan.WindFromDegrees), Repairs = [], FrostPointHours = 0,
+            LatitudeDegrees = plan.LatitudeDegrees,
+            LongitudeDegrees = plan.LongitudeDegrees,
+            StandardTimeH = plan.StandardTimeH,
+            AltitudeM = plan.AltitudeM,
+            AirC = air,
+            HumidityRatio = ratio,
+            PressurePa = Same(pressure),
+            SkyC = sky,
+            GlobalWPerM2 = global,
+            BeamWPerM2 = beam,
+            DiffuseWPerM2 = diffuse,
+            WindMPerS = Same(plan.WindMPerS),
+            WindFromDegrees = Same(plan.WindFromDegrees),
+            Repairs = [],
+            FrostPointHours = 0,
         });
     }
 

@@ -216,10 +216,22 @@ public sealed class EpwReader
 
         return new EpwFile
         {
-            Place = _place, LatitudeDegrees = _latitude, LongitudeDegrees = _longitude, StandardTimeH = _zone, AltitudeM = _altitude,
-            AirC = air, HumidityRatio = ratio, PressurePa = pressure, SkyC = sky, GlobalWPerM2 = [.. _columns[Global]], BeamWPerM2 = [.. _columns[Beam]],
-            DiffuseWPerM2 = [.. _columns[Diffuse]], WindMPerS = [.. _columns[Wind]], WindFromDegrees = [.. _columns[Direction]],
-            Repairs = _repairs, FrostPointHours = _frost,
+            Place = _place,
+            LatitudeDegrees = _latitude,
+            LongitudeDegrees = _longitude,
+            StandardTimeH = _zone,
+            AltitudeM = _altitude,
+            AirC = air,
+            HumidityRatio = ratio,
+            PressurePa = pressure,
+            SkyC = sky,
+            GlobalWPerM2 = [.. _columns[Global]],
+            BeamWPerM2 = [.. _columns[Beam]],
+            DiffuseWPerM2 = [.. _columns[Diffuse]],
+            WindMPerS = [.. _columns[Wind]],
+            WindFromDegrees = [.. _columns[Direction]],
+            Repairs = _repairs,
+            FrostPointHours = _frost,
         };
     }
 

@@ -85,7 +85,7 @@ public class RunningTests(ITestOutputHelper output)
         Refused(plan with { Doors = [plan.Doors[0] with { RoomB = 0 }] }, "door 0: leads from a room into itself");
         Refused(plan with { Surfaces = [plan.Surfaces[0], plan.Surfaces[0]] }, "are called wall 0");
         Refused(plan with { Surfaces = [plan.Surfaces[0] with { Layers = [new Layer(0.1, double.NaN, 1, 1)] }] }, "wall 0: conductivity is NaN");
-        Refused(plan with { Rooms = [plan.Rooms[0] with { FastFurnitureJPerM2K = 0 }] , Surfaces = [], Windows = [], Doors = [] , Openings = [] }, "moisture");
+        Refused(plan with { Rooms = [plan.Rooms[0] with { FastFurnitureJPerM2K = 0 }], Surfaces = [], Windows = [], Doors = [], Openings = [] }, "moisture");
     }
 
     [Fact] // Brown and Solvason 1962, through Physics' own copy of the formula: 0.9 × 2.05 m, 22 against 26 °C

@@ -64,7 +64,8 @@ public class SlabTests(ITestOutputHelper output)
         Layer half = new(thickness / 2, 1.8, 2300, 1000);
         SurfacePlan slab = new("slab", 0, 30, Lie.Ceiling, Beyond.Neighbour, half, half, new Layer(0.02, 0.2, 600, 1000))
         {
-            NeighbourFilm = 7, Water = new(1, PipePlane.Resistance(0.2, 0.02, 0.0023, 0.35, 1.8, 0.003, 100), 1.5),
+            NeighbourFilm = 7,
+            Water = new(1, PipePlane.Resistance(0.2, 0.02, 0.0023, 0.35, 1.8, 0.003, 100), 1.5),
         };
         double hours = Minutes95(slab, 26, 19, 0.003, 60, 120) / 60;
         output.WriteLine($"thermo-active, {thickness} m: {hours:F2} h");

@@ -20,12 +20,19 @@ internal static class TestCase
         // Air gap of 12 mm: conduction of air at 10 °C (0.0249 W/(m·K)) and radiation between faces of 0.84.
         GlassPlan glass = new(2, 0.834, 0.075, 1 / (0.0249 / 0.012 + 4 * 5.670374e-8 * Math.Pow(283, 3) / (2 / 0.84 - 1)))
         {
-            PaneJPerM2K = 0.003048 * 2500 * 750, PaneResistanceM2KPerW = 0.003048 / 1.0, Emissivity = 0.84,
+            PaneJPerM2K = 0.003048 * 2500 * 750,
+            PaneResistanceM2KPerW = 0.003048 / 1.0,
+            Emissivity = 0.84,
         };
         RoomPlan room = new("room", 48, 129.6)
         {
-            InfiltrationPerH = 0.5, FastFurnitureJPerM2K = 0, SlowFurnitureJPerM2K = 0, FastMoistureGPerPercentM2 = 0, SlowMoistureGPerPercentM2 = 0,
-            StartC = 20, StartHumidityPercent = 30,
+            InfiltrationPerH = 0.5,
+            FastFurnitureJPerM2K = 0,
+            SlowFurnitureJPerM2K = 0,
+            FastMoistureGPerPercentM2 = 0,
+            SlowMoistureGPerPercentM2 = 0,
+            StartC = 20,
+            StartHumidityPercent = 30,
         };
         SurfacePlan Wall(string name, double area, double azimuth) =>
             new(name, 0, area, Lie.Wall, Beyond.Outside, wall) { AzimuthDegrees = azimuth };
@@ -38,7 +45,8 @@ internal static class TestCase
             ],
             [new("south glass 1", 0, 6, 180, glass), new("south glass 2", 0, 6, 180, glass)], [], [])
         {
-            PressurePa = 83_000, WindFactor = 0.76,
+            PressurePa = 83_000,
+            WindFactor = 0.76,
         };
     }
 
