@@ -11,7 +11,7 @@ public static class Chance
     /// <param name="step">Which step.</param>
     public static double Even(ulong seed, int place, long step) => (Mix(seed, place, step) >> 11) * (1.0 / (1UL << 53));
 
-    /// <summary>Close to normal with mean 0 and deviation 1, within ±3.5: sum of twelve 16-bit parts less six would be exact to 3; here eight parts, scaled.</summary>
+    /// <summary>Close to normal, mean 0, deviation 1, never beyond ±4.9: eight even numbers added and scaled.</summary>
     /// <param name="seed">Of the run.</param>
     /// <param name="place">Which sensor or part.</param>
     /// <param name="step">Which step.</param>

@@ -17,8 +17,8 @@ public sealed record CoilUnitPlan(CoilModel Coil, double HeldKg)
 }
 
 /// <summary>
-/// The coil of Physics (dry, wet, part wet) behind one lag for everything it does, with retained water. Heat to the water is the air's
-/// sensible heat plus 2,501 kJ a kilogram of condensate, so the books close.
+/// The coil of Physics (dry, wet, part wet) with retained water. The water gives at once what the steady coil would; the air gets it behind one lag,
+/// and metal and water in the coil hold the difference. A kilogram of condensate carries 2,501 kJ, so the books close.
 /// </summary>
 public sealed class CoilUnit
 {
@@ -39,8 +39,8 @@ public sealed class CoilUnit
         _approach = 1 - Math.Exp(-stepS / plan.LagS);
     }
 
-    /// <summary>State: sensible heat and vapour taken now (W, kg/s), water held (kg), water leaving (°C), vapour being given back (kg/s).</summary>
-    public double[] State { get; } = [0, 0, 0, 20, 0];
+    /// <summary>State: sensible heat and vapour taken now (W, kg/s), water held (kg), water leaving (°C), vapour being given back (kg/s), heat in the metal (J).</summary>
+    public double[] State { get; } = [0, 0, 0, 20, 0, 0];
 
     /// <summary>Sensible heat taken from the air, W (negative: given).</summary>
     public double SensibleW => State[0] + State[4] * HeatOfVapour;
@@ -48,8 +48,11 @@ public sealed class CoilUnit
     /// <summary>Vapour taken from the air, kg/s (negative: given back).</summary>
     public double VapourKgPerS => State[1] - State[4];
 
-    /// <summary>Heat to the water, W.</summary>
-    public double WaterW => State[0] + State[1] * HeatOfVapour;
+    /// <summary>Heat to the water in the last step, W.</summary>
+    public double WaterW { get; private set; }
+
+    /// <summary>Heat in metal and standing water since the start, J.</summary>
+    public double MetalJ => State[5];
 
     /// <summary>Water leaving, °C.</summary>
     public double WaterOutC => State[3];
@@ -75,6 +78,8 @@ public sealed class CoilUnit
         State[0] += (sensible - State[0]) * _approach;
         State[1] += (vapour - State[1]) * _approach;
         if (vapour == 0 && State[1] < 1e-9) State[1] = 0;
+        WaterW = sensible + vapour * HeatOfVapour;
+        State[5] += (State[0] + State[1] * HeatOfVapour - WaterW) * _stepS;
         State[3] = waterKgPerS > 1e-4 ? waterC + WaterW / (waterKgPerS * 4190) : State[3] + (air.DryBulbC - State[3]) * _stepS / 600;
         GiveBack(air, dry, vapour);
         double water = State[2] + (State[1] - State[4]) * _stepS;
