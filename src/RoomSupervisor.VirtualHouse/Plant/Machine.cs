@@ -86,6 +86,9 @@ public sealed class Machine
     /// <summary>Water leaving, °C.</summary>
     public double OutC => State[Water];
 
+    /// <summary>Water leaving, mean of the last step, °C: what the books need.</summary>
+    public double LeavingC { get; private set; }
+
     /// <summary>Heat given to the house's water in the last step, W; negative in cooling and while defrosting.</summary>
     public double HeatW { get; private set; }
 
@@ -117,9 +120,10 @@ public sealed class Machine
         HeatW = heat;
         PowerW = IsRunning ? Power(Math.Abs(heat), cooling, outdoorC) + 20 : 8;
         // The machine's own water, one mixed volume, exactly for constant inputs over the step.
-        double stream = flowKgPerS * 4190, mass = _plan.WaterKg * 4190;
+        double stream = flowKgPerS * 4190, mass = _plan.WaterKg * 4190, before = State[Water];
         if (stream <= 0) State[Water] += heat * _stepS / mass;
-        else State[Water] += (inC + heat / stream - State[Water]) * (1 - Math.Exp(-stream * _stepS / mass));
+        else State[Water] += (inC + heat / stream - before) * (1 - Math.Exp(-stream * _stepS / mass));
+        LeavingC = stream <= 0 ? State[Water] : inC + (heat - mass * (State[Water] - before) / _stepS) / stream;
     }
 
     private void Switch(double to)

@@ -47,24 +47,31 @@ public sealed class Pipe
         _lossPerCell = plan.LengthM / Cells / (film + layer);
         _areaM2 = Math.PI * outer * plan.LengthM;
         _mass = plan.FilmWPerM2K / 2 / (1006 * 0.908) * _areaM2;
-        State = new double[Cells + 2];
+        State = new double[Cells + 5];
         Array.Fill(State, startC, 0, Cells);
+        State[Cells + 4] = startC;
     }
 
-    /// <summary>State: water in each cell from the inlet, °C; mass moved into the next cell, kg; water on the skin, kg.</summary>
+    /// <summary>State: water in each cell from the inlet, °C; mass that waits to be the next cell, kg; water on the skin, kg; heat of what waits, kg·K; heat of vapour on its way into the water, W; water leaving, °C.</summary>
     public double[] State { get; }
 
     /// <summary>Water leaving, °C.</summary>
-    public double OutC { get; private set; }
+    public double OutC => State[Cells + 4];
 
-    /// <summary>Heat from the surroundings in the last step, W.</summary>
+    /// <summary>Sensible heat from the surroundings in the last step, W.</summary>
     public double GainW { get; private set; }
+
+    /// <summary>Heat of vapour that condensed on the skin and went into the water in the last step, W.</summary>
+    public double VapourW => State[Cells + 3];
 
     /// <summary>Vapour taken from the room's air in the last step, kg/s (negative: given).</summary>
     public double VapourKgPerS { get; private set; }
 
     /// <summary>Coldest skin, °C.</summary>
     public double SkinC { get; private set; }
+
+    /// <summary>Water on the skin, kg.</summary>
+    public double FilmKg => State[Cells + 1];
 
     /// <summary>Water on the skin, kg/m².</summary>
     public double FilmKgPerM2 => State[Cells + 1] / _areaM2;
@@ -85,19 +92,22 @@ public sealed class Pipe
             heat += part * State[Cells - 1];
             left += part;
             State[Cells] += part;
+            State[Cells + 2] += part * inC;
             if (State[Cells] < _cellKg * (1 - 1e-12)) break;
             Array.Copy(State, 0, State, 1, Cells - 1);
-            State[0] = inC;
-            State[Cells] = 0;
+            State[0] = State[Cells + 2] / State[Cells];
+            State[Cells] = State[Cells + 2] = 0;
         }
 
-        OutC = left > 0 ? heat / left : State[Cells - 1];
+        State[Cells + 4] = left > 0 ? heat / left : State[Cells - 1];
         double decay = 1 - Math.Exp(-_lossPerCell * _stepS / (_cellKg * 4190)), gain = 0, coldest = double.MaxValue;
+        double warmth = VapourW * _stepS / (Cells * _cellKg * 4190), waiting = State[Cells] / _cellKg;
         for (int i = 0; i < Cells; i++)
         {
-            double change = (airC - State[i]) * decay;
-            State[i] += change;
-            gain += change;
+            double change = (airC - State[i]) * decay, weight = i == Cells - 1 ? 1 - waiting : 1;
+            // What has left of the last cell gains nothing any more; the heat of vapour lands on what is still there.
+            State[i] += change + (i == 0 ? warmth * (1 + waiting) : warmth);
+            gain += change * weight;
             coldest = Math.Min(coldest, State[i]);
         }
 
@@ -108,12 +118,21 @@ public sealed class Pipe
 
     private void Skin(double ratio, double pressurePa)
     {
-        VapourKgPerS = 0;
+        VapourKgPerS = State[Cells + 3] = 0;
         MoistAir.TrySaturationPressure(SkinC, out double vapour, out _);
         double saturated = 0.621945 * vapour / (pressurePa - vapour), change = _mass * (ratio - saturated) * _stepS;
         if (change < 0) change = -Math.Min(-change, State[Cells + 1]);
         if (change == 0) return;
         State[Cells + 1] += change;
         VapourKgPerS = change / _stepS;
+        State[Cells + 3] = VapourKgPerS * 2_501_000;
+    }
+
+    /// <summary>Heat of its water above 0 °C, J; the heat of vapour is counted in the step after it condensed.</summary>
+    public double StoredJ()
+    {
+        double sum = State[Cells + 2] - State[Cells] * State[Cells - 1];
+        for (int i = 0; i < Cells; i++) sum += _cellKg * State[i];
+        return sum * 4190 + VapourW * _stepS;
     }
 }

@@ -51,8 +51,21 @@ public sealed class Store
         return sum * _layerKg * 4190;
     }
 
+    /// <summary>Leaving at the top in the last step, mean, °C.</summary>
+    public double TopOutC { get; private set; }
+
+    /// <summary>Leaving at the bottom in the last step, mean, °C.</summary>
+    public double BottomOutC { get; private set; }
+
     /// <summary>Loss to the surroundings in the last step, W.</summary>
-    public double LossW { get; private set; }
+    public double LossW
+    {
+        get => Books[0];
+        private set => Books[0] = value;
+    }
+
+    /// <summary>State: the last step's loss, W, which its room gets in the next.</summary>
+    public double[] Books { get; } = new double[1];
 
     /// <summary>One step. The source's water enters on top in heating (at the bottom in cooling) and leaves at the other end; the loads' the other way round.</summary>
     /// <param name="sourceC">From the source, °C.</param>
@@ -68,7 +81,14 @@ public sealed class Store
         int parts = Math.Clamp((int)Math.Ceiling(most), 1, 50);
         double topIn = cooling ? loadKgPerS : sourceKgPerS, topC = cooling ? backC : sourceC;
         double bottomIn = cooling ? sourceKgPerS : loadKgPerS, bottomC = cooling ? sourceC : backC;
-        for (int i = 0; i < parts; i++) Part(topIn, topC, bottomIn, bottomC, _stepS / parts);
+        TopOutC = BottomOutC = 0;
+        for (int i = 0; i < parts; i++)
+        {
+            TopOutC += State[0] / parts;
+            BottomOutC += State[Layers - 1] / parts;
+            Part(topIn, topC, bottomIn, bottomC, _stepS / parts);
+        }
+
         double loss = _plan.LossWPerK / Layers * _stepS / (_layerKg * 4190);
         LossW = 0;
         for (int i = 0; i < Layers; i++)
