@@ -133,6 +133,8 @@ public struct CoilMemory
     /// <summary>True while its water is warm enough to blow.</summary>
     public bool WaterIsWarm;
     public double CapPercent;
+    /// <summary>Shares of full output at <see cref="FanPercent"/> and <see cref="CapPercent"/>, 0–1.</summary>
+    public double FanShare, CapShare;
     public double SlewPercent;
     /// <summary>What stops it whatever its rooms want; none: nothing does.</summary>
     public Cause Stopped;
@@ -242,7 +244,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 8;
+    public const int Version = 9;
 
     public Memory(House house)
     {
