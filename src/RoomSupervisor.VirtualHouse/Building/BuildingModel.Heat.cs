@@ -16,42 +16,8 @@ public sealed partial class BuildingModel
         (_wall, _matrix, _right, _free) = (new double[size * size], new double[size * size], new double[size], new double[size]);
         (_between, _moistMatrix, _moistRight) = (new double[Rooms * Rooms], new double[Rooms * Rooms], new double[Rooms]);
         (_sunThrough, _held, _exchange) = (new double[Rooms], new bool[Rooms], new double[Rooms]);
+        (_wayTo, _cameBy, _doorOpenArea) = (new double[Rooms], new int[Rooms], new double[Plan.Doors.Length]);
         for (int i = 0; i < Rooms; i++) DewPointC[i] = DewPoint(HumidityRatio[i]);
-    }
-
-    private void AirFlows(in WeatherNow weather)
-    {
-        double outdoorVirtual = AirExchange.VirtualK(weather.AirC, weather.HumidityRatio), wind = weather.WindMPerS * Plan.WindFactor;
-        for (int i = 0; i < Rooms; i++)
-        {
-            RoomPlan room = Plan.Rooms[i];
-            double difference = AirExchange.VirtualK(AirC[i], HumidityRatio[i]) - outdoorVirtual;
-            _exchange[i] = room.VolumeM3 * room.InfiltrationPerH / 3600
-                + (room.LeakageAreaM2 > 0 ? AirExchange.Cracks(room.LeakageAreaM2, wind, difference) : 0);
-        }
-
-        for (int i = 0; i < Plan.Openings.Length; i++)
-        {
-            if (OpeningOpen[i] <= 0) continue;
-            OpeningPlan opening = Plan.Openings[i];
-            double difference = AirExchange.VirtualK(AirC[opening.Room], HumidityRatio[opening.Room]) - outdoorVirtual;
-            _exchange[opening.Room] += AirExchange.Opening(opening.AreaM2 * Math.Min(OpeningOpen[i], 1), opening.HeightM, weather.WindMPerS, difference);
-        }
-
-        for (int i = 0; i < Rooms; i++) OutdoorAirKgPerS[i] = _exchange[i] * DryDensity(AirC[i], HumidityRatio[i]);
-        Array.Clear(_between);
-        for (int i = 0; i < Plan.Doors.Length; i++)
-        {
-            DoorPlan door = Plan.Doors[i];
-            (int a, int b) = (door.RoomA, door.RoomB);
-            double open = Math.Clamp(DoorOpen[i], 0, 1), gaps = door.GapM * 2 * (door.WidthM + door.HeightM);
-            double area = Math.Max(open * door.WidthM * door.HeightM, gaps);
-            double flow = AirExchange.Door(
-                area, door.HeightM, door.Discharge, AirExchange.VirtualK(AirC[a], HumidityRatio[a]), AirExchange.VirtualK(AirC[b], HumidityRatio[b]));
-            double mass = flow * DryDensity((AirC[a] + AirC[b]) / 2, (HumidityRatio[a] + HumidityRatio[b]) / 2);
-            _between[a * Rooms + b] += mass;
-            _between[b * Rooms + a] += mass;
-        }
     }
 
     private void Heat(in WeatherNow weather)
@@ -68,6 +34,7 @@ public sealed partial class BuildingModel
         for (int i = 0; i < Rooms; i++)
         {
             _ledger[Account.AirExchange] += StepS * OutdoorAirKgPerS[i] * MoistJPerKgK * (weather.AirC - AirC[i]);
+            for (int j = 0; j < Rooms; j++) _ledger[Account.AirExchange] += StepS * _between[i * Rooms + j] * MoistJPerKgK * (AirC[j] - AirC[i]);
             _ledger[Account.Gains] += StepS * (ConvectiveW[i] + RadiantW[i]);
             _ledger[Account.Ideal] += StepS * IdealW[i];
         }

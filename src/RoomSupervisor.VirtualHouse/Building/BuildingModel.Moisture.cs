@@ -34,6 +34,9 @@ public sealed partial class BuildingModel
             _ledger[Account.MoistureIn] += StepS * (OutdoorAirKgPerS[i] * (weather.HumidityRatio - HumidityRatio[i]) + VapourKgPerS[i]);
         }
 
+        // What a through-draught carries out leaves with the last room's air; two-way flows cancel here.
+        for (int i = 0; i < Rooms; i++)
+            for (int j = 0; j < Rooms; j++) _ledger[Account.MoistureIn] += StepS * _between[i * Rooms + j] * (HumidityRatio[j] - HumidityRatio[i]);
         for (int face = 0; face < _film.Length; face++) SettleFilm(face);
     }
 

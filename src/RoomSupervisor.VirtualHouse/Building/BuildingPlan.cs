@@ -122,7 +122,11 @@ public sealed record DoorPlan(string Name, int RoomA, int RoomB, double WidthM, 
 /// <param name="Room">Index of its room.</param>
 /// <param name="AreaM2">Free area when wide open, 0.01…100 m².</param>
 /// <param name="HeightM">Height of the opening, 0.1…10 m.</param>
-public sealed record OpeningPlan(string Name, int Room, double AreaM2, double HeightM);
+public sealed record OpeningPlan(string Name, int Room, double AreaM2, double HeightM)
+{
+    /// <summary>Where it faces, degrees from north through east; with two that face apart and doors open between, the wind blows through.</summary>
+    public double AzimuthDegrees { get; init; }
+}
 
 /// <summary>A room.</summary>
 /// <param name="Name">Unique in the plan.</param>

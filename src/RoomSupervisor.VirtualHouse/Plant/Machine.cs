@@ -111,7 +111,7 @@ public sealed class Machine
         State[Since] += _stepS;
         double shortBy = cooling ? State[Water] - setPointC : setPointC - State[Water];
         bool may = call && !LockedOut && !MakingHotWater && flowKgPerS >= _plan.LeastFlowKgPerS;
-        if (IsRunning && (!may || shortBy < -_plan.BandK) && (LockedOut || flowKgPerS < _plan.LeastFlowKgPerS || State[Since] >= _plan.LeastRunS)) Switch(0);
+        if (IsRunning && (!may || shortBy < -_plan.BandK) && (LockedOut || MakingHotWater || flowKgPerS < _plan.LeastFlowKgPerS || State[Since] >= _plan.LeastRunS)) Switch(0);
         else if (!IsRunning && may && shortBy > _plan.BandK && State[Since] >= _plan.LeastStopS) Switch(1);
         double full = cooling ? FullCold(outdoorC) : FullHeat(outdoorC);
         Regulate(shortBy, full, inC, flowKgPerS, cooling, setPointC);

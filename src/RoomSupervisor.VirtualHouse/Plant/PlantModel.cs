@@ -31,6 +31,7 @@ public sealed class PlantModel
         (Plan, _building, _stepS) = (plan, building, building.StepS);
         Machine = new Machine(plan.Machine, plan.StartC, _stepS);
         Store = new Store(plan.Store, plan.StartC, _stepS);
+        HotWater = plan.HotWater is { } hot ? new HotWater(hot, plan.Machine, _stepS) : null;
         Fans = [.. plan.FanCoils.Select(c => new Fan(c.Fan, _stepS))];
         _coils = [.. plan.FanCoils.Select(c => new CoilUnit(c.Coil, _stepS))];
         (_coilIn, _coilFlow) = (new double[_coils.Length], new double[_coils.Length]);
@@ -46,6 +47,9 @@ public sealed class PlantModel
 
     /// <summary>The store.</summary>
     public Store Store { get; }
+
+    /// <summary>Hot water, where the source makes it.</summary>
+    public HotWater? HotWater { get; }
 
     /// <summary>Fans; their faults are set here.</summary>
     public IReadOnlyList<Fan> Fans { get; }
@@ -118,11 +122,17 @@ public sealed class PlantModel
             _building.VapourKgPerS[room] -= sign * _loops[i].VapourKgPerS;
         }
 
-        _building.ConvectiveW[Plan.StoreRoom] += sign * Store.LossW;
+        _building.ConvectiveW[Plan.StoreRoom] += sign * (Store.LossW + (HotWater?.Tank.LossW ?? 0));
     }
 
     private void Source(in WeatherNow weather, double load, double back)
     {
+        if (HotWater is { } hot)
+        {
+            hot.Step(weather.AirC, Machine.LockedOut, _building.AirC[Plan.StoreRoom]);
+            Machine.MakingHotWater = hot.IsCharging;
+        }
+
         double flow = Call || Machine.IsRunning ? Plan.MachineFlowKgPerS : 0, inC = Cooling ? Store.TopC : Store.BottomC;
         MoistAir.TryRelativeHumidityFromHumidityRatio(weather.AirC, weather.HumidityRatio, weather.PressurePa, out double humidity, out _);
         Machine.Step(Call, Cooling, SetPointC, inC, flow, weather.AirC, double.IsNaN(humidity) ? 100 : humidity);
@@ -132,7 +142,7 @@ public sealed class PlantModel
 
     private void Count()
     {
-        PowerW = Machine.PowerW;
+        PowerW = Machine.PowerW + (HotWater?.PowerW ?? 0);
         for (int i = 0; i < _coils.Length; i++)
         {
             PowerW += Fans[i].PowerW;
@@ -215,6 +225,13 @@ public sealed class PlantModel
         yield return Machine.State;
         yield return Store.State;
         yield return Store.Books;
+        if (HotWater is { } hot)
+        {
+            yield return hot.State;
+            yield return hot.Tank.State;
+            yield return hot.Tank.Books;
+        }
+
         for (int i = 0; i < _coils.Length; i++)
         {
             yield return _coils[i].State;

@@ -34,6 +34,9 @@ public sealed record LoopPlan(bool Mixed, int ManifoldRoom, PumpPlan Pump, Valve
 /// <param name="FanCoils">Fan coils.</param>
 public sealed record PlantPlan(MachinePlan Machine, double MachineFlowKgPerS, StorePlan Store, int StoreRoom, LoopPlan[] Loops, FanCoilPlan[] FanCoils)
 {
+    /// <summary>The source's own hot water, or null.</summary>
+    public HotWaterPlan? HotWater { get; init; }
+
     /// <summary>Water in everything at the start, °C.</summary>
     public double StartC { get; init; } = 20;
 }

@@ -54,7 +54,7 @@ internal static class Samples
             surfaces.Add(Panel($"panel {i}", i, 0.6 * area));
         }
 
-        return new BuildingPlan(rooms, [.. surfaces], [.. windows], [.. doors], [new("slipway", 0, 6, 2.4)]);
+        return new BuildingPlan(rooms, [.. surfaces], [.. windows], [.. doors], [new("slipway", 0, 6, 2.4) { AzimuthDegrees = 200 }, new("back window", 4, 0.8, 1.1) { AzimuthDegrees = 20 }]);
     }
 
     /// <summary>A metal ceiling panel: 1 mm of aluminium on pipes, wool on its back; 0.01 m²K/W from water to metal gives 78 W/m² at 8 K with a film of 10.8.</summary>

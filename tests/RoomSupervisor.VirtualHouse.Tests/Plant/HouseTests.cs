@@ -30,7 +30,10 @@ public class HouseTests(ITestOutputHelper output)
                     new LoopPlan(true, 0, new PumpPlan(45_000, 2.2, 4000, 1), mixing, trunk, [.. surfaces]),
                     new LoopPlan(false, 0, new PumpPlan(45_000, 1.5, 4000, 0.6), mixing, trunk, coilCircuits),
                 ],
-                coils),
+                coils)
+            {
+                HotWater = new HotWaterPlan(new StorePlan(200, 1.5), 50),
+            },
             building);
     }
 
@@ -52,6 +55,12 @@ public class HouseTests(ITestOutputHelper output)
         surfaces.MixingCommand = Math.Clamp(surfaces.MixingCommand + 0.0005 * building.StepS * (surfaces.SupplyC - 17), 0, 1);
     }
 
+    // A morning and an evening at the taps: half an hour of 4 l/min each.
+    private static void Taps(PlantModel plant, long second)
+    {
+        if (plant.HotWater is { } hot) hot.TapKgPerS = second % 86_400 / 1800 is 20 or 46 ? 0.066 : 0;
+    }
+
     private static void Run(PlantModel plant, BuildingModel building, long from, long to)
     {
         double step = building.StepS;
@@ -59,6 +68,7 @@ public class HouseTests(ITestOutputHelper output)
         {
             Data.NewYork.Value.At(Start.AddSeconds((i + 1) * step), out WeatherNow now);
             Household(building, (long)(i * step));
+            Taps(plant, (long)(i * step));
             Crude(plant, building);
             plant.Step(now);
         }
@@ -78,6 +88,7 @@ public class HouseTests(ITestOutputHelper output)
         }
 
         building.OpeningOpen[0] = second % 86_400 / 2400 == 25 ? 1 : 0;
+        building.OpeningOpen[1] = second % 86_400 / 7200 == 8 ? 1 : 0;
     }
 
     [Fact]
@@ -172,5 +183,51 @@ public class HouseTests(ITestOutputHelper output)
         output.WriteLine($"{best:F2} µs a step with weather, household and crude control; six coils, nine surfaces, two loops");
         Assert.Equal(0, allocated);
         Assert.True(best < 100, $"{best:F1} µs; the goal is 25 on one quiet core");
+    }
+
+    [Fact]
+    public void While_it_makes_hot_water_the_house_gets_nothing()
+    {
+        BuildingModel building = new(Samples.SixRooms(), 1);
+        PlantModel plant = Make(building);
+        HotWater hot = plant.HotWater!;
+        hot.TapKgPerS = 0.1;
+        int charging = 0;
+        double heat = 0;
+        for (long i = 0; i < 4 * 3600; i++)
+        {
+            if (i == 1500) hot.TapKgPerS = 0;
+            Data.NewYork.Value.At(Start.AddSeconds(i + 1), out WeatherNow now);
+            Crude(plant, building);
+            plant.Step(now);
+            if (!hot.IsCharging) continue;
+            charging++;
+            heat += hot.HeatW;
+            Assert.Equal(0, plant.Machine.HeatW);
+            Assert.True(plant.Machine.MakingHotWater);
+        }
+
+        output.WriteLine($"charged {charging / 60.0:F1} min, {heat / 3.6e6:F2} kWh; sensor {hot.SensorC:F1} °C");
+        // 150 kg from 50 to 12 °C are 6.6 kWh at most; at some 11 kW about half an hour.
+        Assert.InRange(charging, 600, 5400);
+        Assert.True(hot.SensorC > 43 && heat > 0.5 * 150 * 4190 * 38 * 0.5);
+        hot.ChargeAllowed = false;
+        Data.NewYork.Value.At(Start, out WeatherNow last);
+        plant.Step(last);
+        Assert.False(hot.IsCharging);
+    }
+
+    /// <summary>Memory does not grow; ROOM_SUPERVISOR_DAYS=365 makes it a simulated year of one-second steps.</summary>
+    [Fact]
+    public void A_long_run_keeps_its_memory_flat()
+    {
+        long days = long.TryParse(Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_DAYS"), out long asked) ? asked : 1;
+        BuildingModel building = new(Samples.SixRooms(), 1);
+        PlantModel plant = Make(building);
+        Run(plant, building, 0, 3600);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        Run(plant, building, 3600, days * 86_400);
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.True(building.Save().All(double.IsFinite) && plant.Save().All(double.IsFinite));
     }
 }
