@@ -52,6 +52,9 @@ public sealed class LoopRun
     /// <summary>Supply pipe.</summary>
     public Pipe Supply => _supply;
 
+    /// <summary>Fault: no electricity. Pumps stop, motors stay, wax grows cold.</summary>
+    public bool Powerless { get; set; }
+
     /// <summary>Command: pump's speed, 0…1.</summary>
     public double PumpCommand { get; set; }
 
@@ -87,12 +90,12 @@ public sealed class LoopRun
     {
         for (int i = 0; i < _open.Length; i++)
         {
-            Valves[i].Step(ValveCommand[i]);
+            if (!Powerless || _plan.Circuits[i].Valve.Kind == ActuatorKind.Wax) Valves[i].Step(Powerless ? 0 : ValveCommand[i]);
             _open[i] = Valves[i].Open;
         }
 
-        Mixing.Step(MixingCommand);
-        Circuits.Step(PumpCommand, _open);
+        if (!Powerless) Mixing.Step(MixingCommand);
+        Circuits.Step(Powerless ? 0 : PumpCommand, _open);
         _share = _plan.Mixed ? Mixing.Open : 1;
         double mixed = _share * primaryC + (1 - _share) * Return[0];
         Return[1] = mixed;

@@ -8,7 +8,7 @@ namespace RoomSupervisor.VirtualHouse;
 /// Source, store, loops and coils. Each stream leaves a place with the temperature that place has at the step's start and returns to a mixed
 /// volume, so heat is kept exactly at any step that is short against those volumes (one second).
 /// </summary>
-public sealed class PlantModel
+public sealed partial class PlantModel
 {
     private const double WaterJ = 4190;
 
@@ -98,7 +98,7 @@ public sealed class PlantModel
         for (int i = 0; i < _coils.Length; i++)
         {
             int room = Plan.FanCoils[i].Room;
-            Fans[i].Step(FanVolts[i]);
+            Fans[i].Step(PowerCut ? 0 : FanVolts[i]);
             if (!AirState.TryFromHumidityRatio(_building.AirC[room], _building.HumidityRatio[room], _building.Plan.PressurePa, out AirState air, out Impossible why))
                 throw new InvalidOperationException("A room's air left the range of moist air: " + why);
             _coils[i].Step(air, Fans[i].AirM3PerH, _coilIn[i], _coilFlow[i]);
@@ -127,22 +127,25 @@ public sealed class PlantModel
 
     private void Source(in WeatherNow weather, double load, double back)
     {
+        bool dead = Machine.LockedOut;
+        Machine.LockedOut |= PowerCut;
         if (HotWater is { } hot)
         {
             hot.Step(weather.AirC, Machine.LockedOut, _building.AirC[Plan.StoreRoom]);
             Machine.MakingHotWater = hot.IsCharging;
         }
 
-        double flow = Call || Machine.IsRunning ? Plan.MachineFlowKgPerS : 0, inC = Cooling ? Store.TopC : Store.BottomC;
+        double flow = !PowerCut && (Call || Machine.IsRunning) ? Plan.MachineFlowKgPerS : 0, inC = Cooling ? Store.TopC : Store.BottomC;
         MoistAir.TryRelativeHumidityFromHumidityRatio(weather.AirC, weather.HumidityRatio, weather.PressurePa, out double humidity, out _);
         Machine.Step(Call, Cooling, SetPointC, inC, flow, weather.AirC, double.IsNaN(humidity) ? 100 : humidity);
         Store.Step(Machine.LeavingC, flow, load > 0 ? back / load : 20, load, Cooling, _building.AirC[Plan.StoreRoom]);
         MachineHeatJ += Machine.HeatW * _stepS;
+        Machine.LockedOut = dead;
     }
 
     private void Count()
     {
-        PowerW = Machine.PowerW + (HotWater?.PowerW ?? 0);
+        PowerW = PowerCut ? 0 : Machine.PowerW + (HotWater?.PowerW ?? 0);
         for (int i = 0; i < _coils.Length; i++)
         {
             PowerW += Fans[i].PowerW;

@@ -6,7 +6,11 @@ namespace RoomSupervisor.VirtualHouse;
 /// <param name="Room">Index of the room.</param>
 /// <param name="Fan">Its fan.</param>
 /// <param name="Coil">Its coil.</param>
-public sealed record FanCoilPlan(int Room, FanPlan Fan, CoilUnitPlan Coil);
+public sealed record FanCoilPlan(int Room, FanPlan Fan, CoilUnitPlan Coil)
+{
+    /// <summary>Name that faults use, like <c>landing-hall.coil-north</c>.</summary>
+    public string Name { get; init; } = "";
+}
 
 /// <summary>One circuit of a loop: through a surface's pipes or through a coil.</summary>
 /// <param name="Surface">Index of a surface with water in the building's plan, or −1.</param>
@@ -14,7 +18,11 @@ public sealed record FanCoilPlan(int Room, FanPlan Fan, CoilUnitPlan Coil);
 /// <param name="Flow">Rated flow, loss and authority.</param>
 /// <param name="Valve">Its valve.</param>
 /// <param name="Pipe">From the manifold, there; the way back is counted in the loop's return.</param>
-public sealed record LoopCircuitPlan(int Surface, int FanCoil, CircuitPlan Flow, ValvePlan Valve, PipePlan Pipe);
+public sealed record LoopCircuitPlan(int Surface, int FanCoil, CircuitPlan Flow, ValvePlan Valve, PipePlan Pipe)
+{
+    /// <summary>Name that faults use, like <c>landing-hall.ceiling</c>.</summary>
+    public string Name { get; init; } = "";
+}
 
 /// <summary>A loop.</summary>
 /// <param name="Mixed">With a mixing valve; else direct.</param>
@@ -23,7 +31,11 @@ public sealed record LoopCircuitPlan(int Surface, int FanCoil, CircuitPlan Flow,
 /// <param name="Mixing">Its mixing valve, 0 for full recirculation.</param>
 /// <param name="Supply">From the store to the manifold.</param>
 /// <param name="Circuits">At least one.</param>
-public sealed record LoopPlan(bool Mixed, int ManifoldRoom, PumpPlan Pump, ValvePlan Mixing, PipePlan Supply, LoopCircuitPlan[] Circuits);
+public sealed record LoopPlan(bool Mixed, int ManifoldRoom, PumpPlan Pump, ValvePlan Mixing, PipePlan Supply, LoopCircuitPlan[] Circuits)
+{
+    /// <summary>Name that faults use, like <c>ceiling-loop</c>.</summary>
+    public string Name { get; init; } = "";
+}
 
 /// <summary>The plant.</summary>
 /// <param name="Machine">The source.</param>

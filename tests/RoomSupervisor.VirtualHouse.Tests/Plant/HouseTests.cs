@@ -10,10 +10,10 @@ public class HouseTests(ITestOutputHelper output)
 {
     private static readonly DateTimeOffset Start = new(2026, 7, 12, 4, 0, 0, TimeSpan.Zero);
 
-    private static PlantModel Make(BuildingModel building)
+    internal static PlantModel Make(BuildingModel building)
     {
         CoilModel coil = new(new CoilConductances(280, 560), 0.13, 0.12, 0.6, 0.8);
-        FanCoilPlan[] coils = [.. Enumerable.Range(0, 6).Select(i => new FanCoilPlan(i, new FanPlan(450, 45, 46), new CoilUnitPlan(coil, 0.3)))];
+        FanCoilPlan[] coils = [.. Enumerable.Range(0, 6).Select(i => new FanCoilPlan(i, new FanPlan(450, 45, 46), new CoilUnitPlan(coil, 0.3)) { Name = $"room-{i}.coil" })];
         PipePlan branch = new(8, 0.02, 0.016, 0.009), trunk = new(15, 0.032, 0.028, 0.019);
         List<LoopCircuitPlan> surfaces = [];
         for (int i = 0; i < building.Plan.Surfaces.Length; i++)
@@ -22,13 +22,13 @@ public class HouseTests(ITestOutputHelper output)
             surfaces.Add(new(i, -1, new CircuitPlan(0.006 * building.Plan.Surfaces[i].AreaM2, 15_000, 0.5), new ValvePlan(ActuatorKind.Wax, 240), branch));
         }
 
-        LoopCircuitPlan[] coilCircuits = [.. Enumerable.Range(0, 6).Select(i => new LoopCircuitPlan(-1, i, new CircuitPlan(0.1, 18_000, 0.4), new ValvePlan(ActuatorKind.Motor, 90) { Rangeability = 30 }, branch))];
+        LoopCircuitPlan[] coilCircuits = [.. Enumerable.Range(0, 6).Select(i => new LoopCircuitPlan(-1, i, new CircuitPlan(0.1, 18_000, 0.4), new ValvePlan(ActuatorKind.Motor, 90) { Rangeability = 30 }, branch) { Name = $"room-{i}.coil" })];
         ValvePlan mixing = new(ActuatorKind.Motor, 90);
         return new PlantModel(
             new PlantPlan(new MachinePlan(9000, 10_000, 0.3), 0.45, new StorePlan(100, 1.5), 0,
                 [
-                    new LoopPlan(true, 0, new PumpPlan(45_000, 2.2, 4000, 1), mixing, trunk, [.. surfaces]),
-                    new LoopPlan(false, 0, new PumpPlan(45_000, 1.5, 4000, 0.6), mixing, trunk, coilCircuits),
+                    new LoopPlan(true, 0, new PumpPlan(45_000, 2.2, 4000, 1), mixing, trunk, [.. surfaces]) { Name = "surface-loop" },
+                    new LoopPlan(false, 0, new PumpPlan(45_000, 1.5, 4000, 0.6), mixing, trunk, coilCircuits) { Name = "coil-loop" },
                 ],
                 coils)
             {
@@ -37,7 +37,7 @@ public class HouseTests(ITestOutputHelper output)
             building);
     }
 
-    private static void Crude(PlantModel plant, BuildingModel building)
+    internal static void Crude(PlantModel plant, BuildingModel building)
     {
         plant.Call = true;
         plant.Cooling = true;
