@@ -21,7 +21,7 @@ public sealed partial class BuildingModel
 
     // By body: known side behind (conductance, and conductance times temperature), pipes' conductance, the 3×3 response (six numbers).
     private double[] _behind = [], _behindFlow = [], _water = [], _waterWas = [], _m = [];
-    private double[] _fast = [], _slow = [];
+    private double[] _fast = [], _slow = [], _spot = [], _toFront = [], _toBack = [];
     private GlassOptics[] _optics = [];
     private readonly List<double> _capacities = [], _links = [];
 
@@ -61,7 +61,8 @@ public sealed partial class BuildingModel
         (DoorOpen, OpeningOpen) = (new double[Plan.Doors.Length], new double[Plan.Openings.Length]);
         (AirC, RadiantC, HumidityRatio, DewPointC) = (new double[Rooms], new double[Rooms], new double[Rooms], new double[Rooms]);
         (OutdoorAirKgPerS, DryAirKg) = (new double[Rooms], new double[Rooms]);
-        (_fast, _slow) = (new double[Rooms], new double[Rooms]);
+        (_fast, _slow, _spot) = (new double[Rooms], new double[Rooms], new double[surfaces]);
+        (_toFront, _toBack) = (new double[surfaces], new double[surfaces]);
         for (int i = 0; i < Rooms; i++)
         {
             RoomPlan room = Plan.Rooms[i];
@@ -80,6 +81,9 @@ public sealed partial class BuildingModel
         for (int i = 0; i < surface.Layers.Length; i++)
         {
             AddLayer(surface.Layers[i], surface.AreaM2);
+            double resistance = surface.Layers[i].ThicknessM / surface.Layers[i].ConductivityWPerMK;
+            if (surface.Water is { } pipes && i >= pipes.AfterLayer) _toBack[body] += resistance;
+            else _toFront[body] += resistance;
             if (surface.Water is { } water && water.AfterLayer == i + 1)
             {
                 _pipe[body] = _capacities.Count - 1;

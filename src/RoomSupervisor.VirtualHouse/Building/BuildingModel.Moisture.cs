@@ -38,6 +38,18 @@ public sealed partial class BuildingModel
         for (int i = 0; i < Rooms; i++)
             for (int j = 0; j < Rooms; j++) _ledger[Account.MoistureIn] += StepS * _between[i * Rooms + j] * (HumidityRatio[j] - HumidityRatio[i]);
         for (int face = 0; face < _film.Length; face++) SettleFilm(face);
+        for (int i = 0; i < _spot.Length; i++) Spot(i);
+    }
+
+    // The coldest spot wets and dries by the same law as the whole face, at its own temperature.
+    private void Spot(int surface)
+    {
+        if (Plan.Surfaces[surface].Water is null) return;
+        int room = _roomA[surface];
+        double at = ExtremeFrontC(surface);
+        if (_spot[surface] <= 0 && at >= DewPointC[room]) return;
+        double rate = _convection[2 * surface] / _area[surface] * MassPerHeat * (HumidityRatio[room] - Ratio(Saturation(at)));
+        _spot[surface] = Math.Clamp(_spot[surface] + rate * StepS, 0, FilmLimitKgPerM2);
     }
 
     // Two stores a room, each towards the room's relative humidity: implicit, linear in the humidity ratio to come.

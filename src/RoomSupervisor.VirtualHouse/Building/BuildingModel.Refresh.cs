@@ -22,6 +22,8 @@ public sealed partial class BuildingModel
             InsideFilm(face, room);
         }
 
+        // Pipes' conductances hang on the films: have them worked out anew.
+        Array.Fill(_waterWas, -1);
         for (int body = 0; body < _bodies; body++) Answer(body);
         Tie();
     }
@@ -93,7 +95,7 @@ public sealed partial class BuildingModel
         Outside(body, weather, window.TiltDegrees, window.AzimuthDegrees, 1, window.Glass.Emissivity, true);
     }
 
-    /// <summary>Pipes' conductances follow the flow: effectiveness 1 − exp(−UA/(m·cp)) of a stream along a plane of one temperature.</summary>
+    /// <summary>Pipes' conductances follow the flow.</summary>
     private void FollowWater()
     {
         bool changed = false;
@@ -102,15 +104,26 @@ public sealed partial class BuildingModel
             double flow = WaterKgPerS[i];
             if (flow == _waterWas[i]) continue;
             _waterWas[i] = flow;
-            double stream = flow * 4190;
-            _water[i] = Plan.Surfaces[i].Water is { } water && flow > 0
-                ? stream * (1 - Math.Exp(-_area[i] / water.ResistanceM2KPerW / stream))
-                : 0;
+            double conductance = Plan.Surfaces[i].Water is { } water && flow > 0 ? Exchange(i, water, flow) : 0;
+            if (conductance == _water[i]) continue;
+            _water[i] = conductance;
             Answer(i);
             changed = true;
         }
 
         if (changed) Tie();
+    }
+
+    /// <summary>
+    /// Water warms along its way and with it the strip of slab it lies in: at rest m·cp·(1 − exp(−UA/(m·cp))) between entering water and room, UA over all layers: the
+    /// logarithmic over-temperature of EN 1264. The conductance to a plane of one temperature that gives the same is that resistance less the plane's own to its surroundings.
+    /// </summary>
+    private double Exchange(int body, WaterSide water, double flow)
+    {
+        double area = _area[body], stream = flow * 4190, front = _convection[2 * body] + _radiation[2 * body], back = Back(body);
+        double around = 1 / (1 / front + _toFront[body] / area) + (back > 0 ? 1 / (1 / back + _toBack[body] / area) : 0);
+        double whole = 1 / (water.ResistanceM2KPerW / area + 1 / around);
+        return 1 / (1 / (stream * (1 - Math.Exp(-whole / stream))) - 1 / around);
     }
 
     // How a body's three ports answer to heat with its films in place: start without films, add one conductance after the other.

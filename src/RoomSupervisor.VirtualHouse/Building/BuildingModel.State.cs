@@ -109,7 +109,7 @@ public sealed partial class BuildingModel
 
     private double[][] Parts() =>
     [
-        _t, AirC, RadiantC, HumidityRatio, DewPointC, _fast, _slow, _film, _latent, _convection, _radiation, _sun, _behind, _behindFlow,
+        _t, AirC, RadiantC, HumidityRatio, DewPointC, _fast, _slow, _spot, _film, _latent, _convection, _radiation, _sun, _behind, _behindFlow,
         _water, _waterWas, WaterW, WaterOutC, _ledger,
     ];
 }

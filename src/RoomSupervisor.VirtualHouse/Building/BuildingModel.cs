@@ -122,17 +122,19 @@ public sealed partial class BuildingModel
     public double PipePlaneC(int surface) => _t[_pipe[surface]];
 
     /// <summary>
-    /// Coldest (in cooling) or warmest spot of a front, °C: where the water enters. The front there stands off its mean by the water's
-    /// own distance from its mean, in the proportion of resistances between room and water at rest.
+    /// Coldest (in cooling) or warmest spot of a front, °C: where the water enters. Local front and local water stand off the room in one proportion, that of
+    /// film to whole resistance; the front there differs from its mean as the entering water differs from the water's effective mean.
     /// </summary>
     /// <param name="surface">Index in the plan.</param>
     public double ExtremeFrontC(int surface)
     {
         double front = FrontC(surface);
-        if (WaterKgPerS[surface] <= 0) return front;
-        double mean = (WaterInC[surface] + WaterOutC[surface]) / 2, room = OperativeC(_roomA[surface]), span = mean - room;
-        if (Math.Abs(span) < 0.1) return front;
-        return front + (WaterInC[surface] - mean) * Math.Clamp((front - room) / span, 0, 1);
+        if (_water[surface] <= 0 || Plan.Surfaces[surface].Water is not { } water) return front;
+        double film = _area[surface] / (_convection[2 * surface] + _radiation[2 * surface]);
+        double share = film / (film + _toFront[surface] + water.ResistanceM2KPerW);
+        double effective = PipePlaneC(surface) + WaterW[surface] / _area[surface] * water.ResistanceM2KPerW;
+        double spot = front + (WaterInC[surface] - effective) * share;
+        return Math.Clamp(spot, Math.Min(front, WaterInC[surface]), Math.Max(front, WaterInC[surface]));
     }
 
     /// <summary>Mean temperature of a window's inner pane, °C.</summary>
@@ -142,6 +144,12 @@ public sealed partial class BuildingModel
     /// <summary>Water that stands on a surface's front, kg/m².</summary>
     /// <param name="surface">Index in the plan.</param>
     public double FilmKgPerM2(int surface) => _film[2 * surface] / _area[surface];
+
+    /// <summary>
+    /// Water on the coldest spot of a cooled front, kg/m²: where the water enters it wets first. Reckoned beside the mean film, too small a place to count in the room's moisture.
+    /// </summary>
+    /// <param name="surface">Index in the plan.</param>
+    public double SpotFilmKgPerM2(int surface) => _spot[surface];
 
     /// <summary>Water that stands on a window's inner pane, kg/m².</summary>
     /// <param name="window">Index in the plan.</param>

@@ -110,6 +110,20 @@ public class MoistureTests(ITestOutputHelper output)
         Assert.InRange(minutes, 5, 599);
     }
 
+    [Fact] // slow water: the inlet stands below the dew point while the mean of the panel does not
+    public void The_inlet_wets_before_the_mean()
+    {
+        BuildingModel building = new(Samples.Box(Samples.Panel("panel", 0, 20), infiltration: 0.5), 1);
+        (building.WaterInC[1], building.WaterKgPerS[1]) = (16, 0.04);
+        WeatherNow humid = Data.Still(27, Ratio(27, 68));
+        for (int i = 0; i < 7200; i++) building.Step(humid);
+        output.WriteLine($"mean {building.FrontC(1):F2}, inlet {building.ExtremeFrontC(1):F2}, dew point {building.DewPointC[0]:F2} °C; water {building.WaterInC[1]:F1} → {building.WaterOutC[1]:F2}; {building.SpotFilmKgPerM2(1) * 1000:F1} g/m²");
+        Assert.True(building.FrontC(1) > building.DewPointC[0] && building.ExtremeFrontC(1) < building.DewPointC[0]);
+        Assert.True(building.ExtremeFrontC(1) >= building.WaterInC[1]);
+        Assert.Equal(0, building.FilmKgPerM2(1));
+        Assert.True(building.SpotFilmKgPerM2(1) > 0.0005);
+    }
+
     [Fact]
     public void Every_gram_and_joule_of_a_week_is_in_the_books()
     {
