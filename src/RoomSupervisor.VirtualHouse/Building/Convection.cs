@@ -24,7 +24,7 @@ internal static class Convection
 
     /// <summary>
     /// Outside, still air and wind together: glass √(n² + (a·v^b)²) with a 3.26, b 0.89 to windward and 3.55, 0.617 to leeward (Yazdanian and
-    /// Klems, ASHRAE Transactions 100 (1994) 1087, measured at full size on low buildings); rough faces n + R·(glass − n) as in DOE-2. The laboratory plate
+    /// Klems, ASHRAE Transactions 100 (1994) 1087, measured at full size on low buildings); rough faces n + R·(glass − n), R as Walton's. The laboratory plate
     /// behind Walton's own wind term gives about half of what buildings show.
     /// </summary>
     internal static double Outside(double natural, double windMPerS, double roughness, bool lee)
