@@ -262,7 +262,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 10;
+    public const int Version = 12;
 
     public Memory(House house)
     {
