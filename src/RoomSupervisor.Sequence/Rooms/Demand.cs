@@ -24,7 +24,7 @@ internal static class Demand
             case Stage.EasingOff:
                 // The surface opens now, for all it may give: it is slower than the fade, and the air bounces back while it is coming.
                 // The load is seen anew at each scan: at the first moment of the fade it hides behind what the air still gives away.
-                m.LoadW = Load(scan, room, m);
+                m.LoadW = LoadAtSetPoint(scan, room, m);
                 m.DemandW = m.LoadW;
                 return surfacesW;
             case Stage.CoilHelps:
@@ -57,7 +57,7 @@ internal static class Demand
     {
         var room = scan.House.Rooms[index];
         if (m.Stage == Stage.EasingOff)
-            m.LoadW = Load(scan, room, m);
+            m.LoadW = LoadAtSetPoint(scan, room, m);
         if (!IsHeld(m.Stage))
             return;
         var gain = m.Stage == Stage.RadiantHold ? RoomSurfaces.Gain(scan, room) : CoilGain(scan, room);
@@ -80,6 +80,20 @@ internal static class Demand
         var capacity = m.CapacityJPerK > 0 ? Math.Min(told, m.CapacityJPerK) : told;
         var stored = capacity * scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * (m.Heats ? -1 : 1);
         return Math.Max(0, m.CoilLaggedW + m.SurfaceOutputW + stored);
+    }
+
+    /// <summary>
+    /// What the room will take in (give away) when it stands at its set point, W: the load as it was seen, and what walls and furniture give on top once the air has
+    /// come down from where the sensor saw it to the set point.
+    /// </summary>
+    public static double LoadAtSetPoint(in Scan scan, Room room, in RoomMemory m)
+        => Load(scan, room, m) + scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 * SeenAboveK(scan, room, m);
+
+    /// <summary>How far the sensor itself, not its lead estimate, is from the set point, K: as old as the slope and the coil's output that the load is made of.</summary>
+    private static double SeenAboveK(in Scan scan, Room room, in RoomMemory m)
+    {
+        var seen = scan.Reading(ControlAir.Input(room, m)).Value;
+        return double.IsNaN(seen) ? 0 : Math.Max(0, m.Heats ? m.WantedC - seen : seen - m.WantedC);
     }
 
     /// <summary>True in the stages in which the surface works.</summary>

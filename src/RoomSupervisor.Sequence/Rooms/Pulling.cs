@@ -66,7 +66,7 @@ internal static class Pulling
         if (full <= 0)
             return 0;
         var least = RoomCoils.Minimum(scan, room, m.Heats) / full;
-        return Math.Clamp(Demand.Load(scan, room, m) / full, least, Math.Max(least, RoomCoils.MayGive(scan, room, m.Heats) / full));
+        return Math.Clamp(Demand.LoadAtSetPoint(scan, room, m) / full, least, Math.Max(least, RoomCoils.MayGive(scan, room, m.Heats) / full));
     }
 
     /// <summary>True when the fans have come down to the speed that carries the load kept from the start of the fade.</summary>
