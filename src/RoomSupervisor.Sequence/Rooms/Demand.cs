@@ -76,18 +76,19 @@ internal static class Demand
     /// </summary>
     public static double Load(in Scan scan, Room room, in RoomMemory m)
     {
-        var told = room.Settings.AirCapacityKJPerK * 1000;
-        var capacity = m.CapacityJPerK > 0 ? Math.Min(told, m.CapacityJPerK) : told;
+        if (m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff)
+            return Math.Max(0, AirModel.LoadW(scan, m));
+        var capacity = m.Air.CapacityJPerK > 0 ? m.Air.CapacityJPerK : room.Settings.AirCapacityKJPerK * 1000;
         var stored = capacity * scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * (m.Heats ? -1 : 1);
         return Math.Max(0, m.CoilLaggedW + m.SurfaceOutputW + stored);
     }
 
     /// <summary>
     /// What the room will take in (give away) when it stands at its set point, W: the load as it was seen, and what walls and furniture give on top once the air has
-    /// come down from where the sensor saw it to the set point.
+    /// come from where the sensor saw it to the set point.
     /// </summary>
     public static double LoadAtSetPoint(in Scan scan, Room room, in RoomMemory m)
-        => Load(scan, room, m) + scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 * SeenAboveK(scan, room, m);
+        => Load(scan, room, m) + m.Air.WallsWPerK * SeenAboveK(scan, room, m);
 
     /// <summary>How far the sensor itself, not its lead estimate, is from the set point, K: as old as the slope and the coil's output that the load is made of.</summary>
     private static double SeenAboveK(in Scan scan, Room room, in RoomMemory m)
