@@ -132,7 +132,9 @@ internal static class Demand
     private static void HandOver(in Scan scan, Room room, ref RoomMemory m, double surfacesW)
     {
         var shut = RoomSurfaces.AllShut(scan, room);
-        var may = !shut && m.Moisture != Moisture.Dehumidifying && m.DemandW < scan.Settings.HandOverSharePercent / 100 * surfacesW;
+        // A coil at its floor gives more than it is asked for, and the demand sinks under what the room takes: the larger of both counts.
+        var needed = Math.Max(m.DemandW, Load(scan, room, m));
+        var may = !shut && m.Moisture != Moisture.Dehumidifying && needed < scan.Settings.HandOverSharePercent / 100 * surfacesW;
         Blocks.Hold(ref m.HandOverForS, may, scan.Dt);
         if (shut || m.Moisture == Moisture.Dehumidifying)
             m.HandingOver = false;
