@@ -42,7 +42,7 @@ internal static class Pulling
         if (full <= 0)
             return 0;
         var least = RoomCoils.Minimum(scan, room, m.Heats) / full;
-        return Math.Clamp(Demand.LoadAtSetPoint(scan, room, m) / full, least, Math.Max(least, RoomCoils.MayGive(scan, room, m.Heats) / full));
+        return Math.Clamp((Demand.LoadAtSetPoint(scan, room, m) - m.SurfaceOutputW) / full, least, Math.Max(least, RoomCoils.MayGive(scan, room, m.Heats) / full));
     }
 
     /// <summary>True when the fans have come down to the speed that carries the load kept from the start of the fade.</summary>
@@ -90,6 +90,6 @@ internal static class Pulling
     {
         var start = scan.House.Coils[coil].Kind.StartSpeedPercent;
         var full = RoomCoils.Full(scan, room, m.Heats);
-        return Math.Max(full > 0 ? Emitters.SpeedForShare(m.LoadW / full) : start, start);
+        return Math.Max(full > 0 ? Emitters.SpeedForShare((m.LoadW - m.SurfaceOutputW) / full) : start, start);
     }
 }
