@@ -63,7 +63,7 @@ internal static class AirModel
     public static double LoadW(in Scan scan, in RoomMemory m) => m.Air.LaggedW + m.SurfaceOutputW - m.Air.CapacityJPerK * Rate(scan, m);
 
     /// <summary>Rate at which the room comes by its sensor, K/s.</summary>
-    private static double Rate(in Scan scan, in RoomMemory m) => scan.Memory.Inputs[m.Air.Input].SlopePerS * (m.Heats ? 1 : -1);
+    public static double Rate(in Scan scan, in RoomMemory m) => scan.Memory.Inputs[m.Air.Input].SlopePerS * (m.Heats ? 1 : -1);
 
     /// <summary>How far it has come, as late as the rate is: the temperature, put through the rate's filter, K.</summary>
     private static double Come(double value, double rate, SequenceSettings s, in RoomMemory m) => (m.Heats ? value - m.Air.FromC : m.Air.FromC - value) - s.SlopeFilterS * rate;

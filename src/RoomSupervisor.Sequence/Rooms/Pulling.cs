@@ -11,7 +11,8 @@ internal static class Pulling
     /// Distance before set point at which easing off starts, K: d = r·25 s + r·∫(g(f) − g(f_h))/(g(f₀) − g(f_h)) dt over the fade, with r the rate with which
     /// the room would pass its set point, f₀ the present speed, f_h the speed that carries the load there and g(f) = f^0.7. A fade of a fixed number of decibels a minute
     /// makes g fall exponentially at rate k, so the integral is 1/k − g_h·T/(g₀ − g_h) with T = ln(g₀/g_h)/k. Several coils count by their output. The present rate is
-    /// not r: walls and furniture give more with every kelvin and bring the room to rest by themselves.
+    /// not r: walls and furniture give more with every kelvin and bring the room to rest by themselves. But r is never more than the present one: a coil that has just started has not
+    /// cooled yet.
     /// </summary>
     public static double StopDistance(in Scan scan, Room room, in RoomMemory m)
     {
@@ -21,7 +22,7 @@ internal static class Pulling
         var holding = HoldingShare(scan, room, m, full);
         if (now <= holding * 1.001 || holding <= 0 || m.Air.CapacityJPerK <= 0)
             return 0;
-        var rate = (now - holding) * full / m.Air.CapacityJPerK;
+        var rate = Math.Min((now - holding) * full / m.Air.CapacityJPerK, Math.Max(0, AirModel.Rate(scan, m)));
         var k = Emitters.CoilExponent * s.FallEasingOffDbPerMin / 60 * Math.Log(10) / 50;
         var fade = 1 / k - holding * Math.Log(now / holding) / k / (now - holding);
         return Math.Min(rate * (s.StopLagS + fade), s.StopDistanceAtMostK);
