@@ -49,9 +49,11 @@ internal static class Pulling
     /// <summary>True when the fans have come down to the speed that carries the load kept from the start of the fade.</summary>
     public static bool FadeDone(in Scan scan, Room room, in RoomMemory m)
     {
-        if (m.ErrorK < -scan.Settings.SatisfiedBelowK)
+        var input = ControlAir.Input(room, m);
+        var lead = Math.Abs(scan.Memory.Inputs[input].SlopePerS) * scan.House.Inputs[input].Sensor.LagS;
+        if (m.ErrorK < -scan.Settings.SatisfiedBelowK - LeadDoubt * lead)
             return true;
-        if (m.StageForS < SettlesS && Math.Abs(scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS) * scan.House.Inputs[ControlAir.Input(room, m)].Sensor.LagS > TrustedLeadK)
+        if (m.StageForS < SettlesS && lead > TrustedLeadK)
             return false;
         if (m.ErrorK > AgainFrom * StopDistance(scan, room, m) + AgainAboveK)
             return false;
@@ -82,6 +84,9 @@ internal static class Pulling
     /// most for this long, s (project choice).
     /// </summary>
     private const double TrustedLeadK = 0.3, SettlesS = 600;
+
+    /// <summary>So much of a lead may be wrong, as a share: a room that looks over-cooled by it alone keeps the speed that carries its load.</summary>
+    private const double LeadDoubt = 0.25;
 
     /// <summary>The fan rises again where what is left is this much more than the stop distance, and this many kelvins besides (project choice).</summary>
     private const double AgainFrom = 1.5, AgainAboveK = 0.05;
