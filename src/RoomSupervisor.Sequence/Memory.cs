@@ -33,6 +33,11 @@ public struct RoomMemory
     public double HandOverForS;
     public bool HandingOver;
     public double HandingOverForS;
+    /// <summary>For how much longer a bounce after the last hand-over would be one, and the lowest error since.</summary>
+    public double BounceWatchS;
+    public double LowestErrorK;
+    /// <summary>Share of what the surfaces may give that bounces have shown to be too hopeful, 0–0.6.</summary>
+    public double SurfaceDoubt;
     public double CoilRestS;
     public bool AfterOpening;
     public bool ResumePending;

@@ -134,7 +134,7 @@ internal static class Demand
         var shut = RoomSurfaces.AllShut(scan, room);
         // A coil at its floor gives more than it is asked for, and the demand sinks under what the room takes: the larger of both counts.
         var needed = Math.Max(m.DemandW, Load(scan, room, m));
-        var may = !shut && m.Moisture != Moisture.Dehumidifying && needed < scan.Settings.HandOverSharePercent / 100 * surfacesW;
+        var may = !shut && m.Moisture != Moisture.Dehumidifying && needed < scan.Settings.HandOverSharePercent / 100 * Bounce.Trust(m) * surfacesW;
         Blocks.Hold(ref m.HandOverForS, may, scan.Dt);
         if (shut || m.Moisture == Moisture.Dehumidifying)
             m.HandingOver = false;

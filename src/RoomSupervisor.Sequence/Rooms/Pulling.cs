@@ -86,7 +86,7 @@ internal static class Pulling
     private const double TrustedLeadK = 0.3, SettlesS = 600;
 
     /// <summary>So much of a lead may be wrong, as a share: a room that looks over-cooled by it alone keeps the speed that carries its load.</summary>
-    private const double LeadDoubt = 0.25;
+    private const double LeadDoubt = 0.12;
 
     /// <summary>The fan rises again where what is left is this much more than the stop distance, and this many kelvins besides (project choice).</summary>
     private const double AgainFrom = 1.5, AgainAboveK = 0.05;

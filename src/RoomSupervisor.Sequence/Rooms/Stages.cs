@@ -111,7 +111,10 @@ internal static class Stages
             m.SinceRaisedS = 0;
         m.AfterOpening = from == Stage.Opening && next is Stage.PullDown or Stage.WarmUp;
         if (from == Stage.CoilHelps && next == Stage.RadiantHold && m.HandingOver)
+        {
             m.CoilRestS = scan.Settings.CoilRestS;
+            Bounce.Begin(ref m);
+        }
         if (next is Stage.PullDown or Stage.WarmUp && from is not Stage.EasingOff)
             m.Air.FromC = double.NaN;   // seen anew in each
         m.HandingOver = false;

@@ -121,8 +121,14 @@ public class ChangeOverTests
     public void Rule_7_3_who_must_wait_is_told_why_and_gets_a_turn_of_an_hour_after_six()
     {
         var rig = Contested();
-        rig.RoomAir("north", 19.5);
-        rig.RoomAir("loft", 19.5);
+        // Air that never moves for six hours beside coils that do is a sensor that stands still (rule 1.2).
+        rig.EachScan = r =>
+        {
+            var waves = 0.05 * Math.Sin(r.NowS / 300);
+            r.RoomAir("room", 24.6 + waves);
+            r.RoomAir("north", 19.5 + waves);
+            r.RoomAir("loft", 19.5 + waves);
+        };
         rig.RunUntil(r => r.Mode() == SourceMode.Heating, 7200);
         var changed = rig.NowS;
         rig.RunUntil(r => r.CoilValve.Binding.Cause == Cause.WaitsForCold, 1200);

@@ -113,9 +113,12 @@ public class ControlAirTests(ITestOutputHelper output)
         Assert.Equal(27, Control(lost), 0.02);
     }
 
-    /// <summary>24 seeds: 8.7 min in the mean against 11.0 with the fan free, 17.4 against 19.6 at 60 %; overshoot the same within 0.02 K.</summary>
+    /// <summary>
+    /// As long as the stop distance was reckoned by the sensor's rate, return air made recovery a fifth shorter (8.7 min in the mean against 11.0). Since easing off stops by the
+    /// room's heat balance (rule 2.1) the room's own sensor is as quick, 9.3 min by either: return air must still do no harm.
+    /// </summary>
     [Fact]
-    public void Rule_1_9_with_a_sensor_of_five_minutes_return_air_makes_recovery_quicker_and_overshoot_no_larger()
+    public void Rule_1_9_with_a_sensor_of_five_minutes_return_air_makes_recovery_no_slower_and_overshoot_no_larger()
     {
         var (own, back) = ((Overshoot: 0.0, Minutes: 0.0), (Overshoot: 0.0, Minutes: 0.0));
         foreach (var seed in Enumerable.Range(1, 6))
@@ -125,7 +128,7 @@ public class ControlAirTests(ITestOutputHelper output)
             own = (own.Overshoot + a.Overshoot / 6, own.Minutes + a.Minutes / 6);
             back = (back.Overshoot + b.Overshoot / 6, back.Minutes + b.Minutes / 6);
         }
-        Assert.True(back.Minutes < 0.95 * own.Minutes, $"{back.Minutes:0.0} against {own.Minutes:0.0} min");
+        Assert.True(back.Minutes < 1.05 * own.Minutes && own.Minutes < 9.9, $"{back.Minutes:0.0} against {own.Minutes:0.0} min");
         Assert.True(back.Overshoot < own.Overshoot + 0.05, $"{back.Overshoot:0.00} against {own.Overshoot:0.00} K");
     }
 
