@@ -39,15 +39,15 @@ public class MoistureTests
     {
         var rig = Humid();
         rig.RunUntil(r => Dries(r) && r.CoilValve.Value >= 100, 2400);
-        rig.Air(23.8, 60);
-        var (least, slowest) = (100.0, 100.0);
+        var (least, slowest, air) = (100.0, 100.0, 24.2);
         rig.EachScan = r =>
         {
+            r.Air(air = Math.Max(23.82, air - 0.0004), 60);
             if (Dries(r))
                 (least, slowest) = (Math.Min(least, r.CoilValve.Value), Math.Min(slowest, r.Fan.Value));
         };
-        rig.Run(600);
-        Assert.True(Dries(rig));
+        rig.Run(1200);
+        Assert.True(Dries(rig), rig.Happened.Last(h => h.EventId == SequenceEvents.MoistureChanged.Id).ToString());
         Assert.InRange(least, 20, 60);
         Assert.Equal(20, slowest, 1.0);
     }

@@ -14,7 +14,7 @@ public class OtherRoomsTests
         rig.RunUntil(r => r.Stage == Stage.PullDown, 300);
         Assert.Equal(100, rig.CoilValve.Value);
         var temperature = 26.5;
-        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Max(23.95, temperature - 0.004));   // at 24.05 for ever it would ask for ever more
+        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Max(23.9, temperature - 0.004));   // at 24.05 for ever it would ask for ever more
         rig.RunUntil(r => r.Stage == Stage.CoilHold, 3000);
         Assert.Equal([Stage.Satisfied, Stage.PullDown, Stage.EasingOff, Stage.CoilHold], rig.StagesEntered());
         rig.RunUntil(r => r.Fan.Value > 0 && r.Fan.Value < 60, 1800);
