@@ -16,18 +16,28 @@ public class ClosedPromiseTests
         Assert.Equal(ClosedCase.Lags.Length, Slice.Value.Select(f => f.Case.LagS).Distinct().Count());
     }
 
+    /// <summary>Aim 1.05. Seen cases 1.02, unseen 1.02.</summary>
     [Fact]
     public void Rule_10_recovery_in_the_median_is_near_the_shortest_possible()
-        => Held(f => f.Ratio, 0.5, 1.15);
+        => Held(f => f.Ratio, 0.5, 1.05);
 
-    /// <summary>Promised: 1.15 at the 90th percentile. The seen cases are at 1.44 (panel) and 1.59 (floor), the unseen at 1.84 and 1.67 and at worst 4.5: kept by this slice, not by every room.</summary>
+    /// <summary>Promised: 1.15 at the 90th percentile. The seen cases are at 1.04, the unseen at 1.05.</summary>
     [Fact]
-    public void Rule_10_no_recovery_takes_more_than_twice_and_a_half_the_shortest_possible()
-        => Held(f => f.Ratio, 1, 2.5);
+    public void Rule_10_recovery_at_the_90th_percentile_keeps_the_promise() => Held(f => f.Ratio, 0.9, 1.15);
 
-    /// <summary>Promised: 0.2 K. The seen cases are at 0.24 K (panel) and 0.21 K (floor) at the 90th percentile and 0.35 K at worst, the unseen at 0.23, 0.13 and 0.27 K.</summary>
+    /// <summary>Not promised; the seen cases are at worst at 1.15, the unseen at 1.09 and 123 fresh rooms, which nobody is promised either, at 2.0: sensors of five minutes told a quarter too slow.</summary>
+    [Fact]
+    public void Rule_10_no_recovery_takes_more_than_a_quarter_longer_than_the_shortest_possible() => Held(f => f.Ratio, 1, 1.25);
+
+    /// <summary>
+    /// Promised: 0.2 K. Missed: 56 of 94 seen and 24 of 36 unseen cases keep it; median 0.17 and 0.17 K, 90th percentile 0.30 and 0.31, worst 0.52 and 0.31. Half of it is a demand that follows the fading
+    /// heat of the walls too slowly, half the drying that may take a room 0.1 K under its set point; the worst are sensors told too quick.
+    /// </summary>
     [Fact]
     public void Rule_10_overshoot_stays_under_four_tenths() => Held(f => f.OvershootK, 1, 0.4);
+
+    [Fact]
+    public void Rule_10_overshoot_keeps_the_promise_in_the_median() => Held(f => f.OvershootK, 0.5, 0.2);
 
     [Fact]
     public void Rule_10_bounce_stays_under_half_a_kelvin() => Held(f => f.BounceK, 1, 0.5);
