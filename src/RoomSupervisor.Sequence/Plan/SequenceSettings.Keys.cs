@@ -43,7 +43,7 @@ public sealed partial class SequenceSettings
         New("coil_helps_at_once", Quantity.TemperatureDifference, 0.45, 0.2, 3, "error at which the coil helps without waiting", s => s.CoilHelpsAtOnceK, (s, v) => s.CoilHelpsAtOnceK = v),
         New("dwell", Quantity.Duration, 120, 0, 1800, "shortest time between two changes that raise the output", s => s.DwellS, (s, v) => s.DwellS = v),
         New("opening_wait", Quantity.Duration, 60, 0, 600, "how long a door or window must be open before the room stops cooling", s => s.OpeningWaitS, (s, v) => s.OpeningWaitS = v),
-        New("hand_over_share", Quantity.Percent, 85, 40, 100, "the coil hands over when demand is under this share of what the surface may give", s => s.HandOverSharePercent, (s, v) => s.HandOverSharePercent = v),
+        New("hand_over_share", Quantity.Percent, 75, 40, 100, "the coil hands over when demand is under this share of what the surface may give", s => s.HandOverSharePercent, (s, v) => s.HandOverSharePercent = v),
         New("hand_over_wait", Quantity.Duration, 300, 0, 3600, "for how long", s => s.HandOverWaitS, (s, v) => s.HandOverWaitS = v),
         New("hand_over_extra", Quantity.Percent, 60, 0, 100, "share of the coil's minimum asked of the surface on top while it proves itself", s => s.HandOverExtraPercent, (s, v) => s.HandOverExtraPercent = v),
         New("hand_over_proven_below", Quantity.TemperatureDifference, 0.15, 0.05, 1, "how far under set point the room must come for the coil to stop", s => s.HandOverProvenBelowK, (s, v) => s.HandOverProvenBelowK = v),

@@ -52,18 +52,21 @@ public class ClosedPromiseTests
     [Fact]
     public void Rule_10_nothing_condenses_from_ten_minutes_after_the_shutting_on() => Held(f => f.CondensingMin, 1, 0);
 
-    /// <summary>Promised: 0.15 K, in windows without a coil start or stop. The seen cases are at 0.15 K at the 90th percentile and 0.20 K at worst, the unseen at 0.14 and 0.16 K.</summary>
+    /// <summary>Promised: 0.15 K, in windows without a coil start or stop. The seen panels are at 0.14 K at the 90th percentile and 0.19 K at worst, the unseen at 0.14 and 0.18 K.</summary>
     [Fact]
     public void Rule_10_a_panel_holds_the_room_in_steady_windows()
-        => Assert.All(Slice.Value.Where(f => !f.Case.Floor), f => Assert.True(f.SteadyK <= 0.25, ClosedTable.Of(f)));
+        => Assert.All(Slice.Value.Where(f => !f.Case.Floor), f => Assert.True(f.SteadyK <= 0.2, ClosedTable.Of(f)));
 
     [Fact]
     public void Rule_10_a_floor_holds_the_room_in_steady_windows()
         => Assert.True(ClosedTable.Percentile(Slice.Value.Where(f => f.Case.Floor).Select(f => f.SteadyK), 0.5) <= 0.3, Told());
 
-    /// <summary>Promised: 6 always. Single rooms are at 24 (seen) and 27 (unseen): the coil starts and stops where its minimum is near the load.</summary>
+    /// <summary>Promised: 6 always. The seen cases are at 3 in the median, 5 at the 90th percentile and 8 at worst, the unseen at 3, 5 and 9; single fresh rooms, whose coil's minimum is near the load, at 25. This slice happens to hold two of the four seen rooms over 6.</summary>
     [Fact]
-    public void Rule_4_6_audible_changes_are_few_in_the_median() => Held(f => f.AudibleAnHour, 0.5, 6);
+    public void Rule_4_6_audible_changes_are_few_in_the_median() => Held(f => f.AudibleAnHour, 0.5, 5);
+
+    [Fact]
+    public void Rule_4_6_audible_changes_are_at_most_eight_in_any_room() => Held(f => f.AudibleAnHour, 1, 8);
 
     private static void Held(Func<ClosedFigures, double> of, double share, double line)
         => Assert.True(ClosedTable.Percentile(Slice.Value.Select(of), share) <= line, Told());
