@@ -44,8 +44,7 @@ public struct RoomMemory
     public double LoadW;
     /// <summary>What the coils gave, as late as the air sensor tells of it, W.</summary>
     public double CoilLaggedW;
-    /// <summary>Most heat capacity that the last pull-down leaves the air, J/K of believed coil watts; 0: none seen.</summary>
-    public double CapacityJPerK;
+    public AirModelMemory Air;
     public double SurfaceOutputW;
     // Air of this scan; the dew point's rate needs the one before.
     public double ErrorK;
@@ -262,7 +261,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 10;
+    public const int Version = 12;
 
     public Memory(House house)
     {

@@ -116,7 +116,7 @@ internal static class Stages
         if (from == Stage.CoilHelps && next == Stage.RadiantHold && m.HandingOver)
             m.CoilRestS = scan.Settings.CoilRestS;
         if (next is Stage.PullDown or Stage.WarmUp && from is not Stage.EasingOff)
-            m.CapacityJPerK = 0;   // seen anew in each
+            m.Air.FromC = double.NaN;   // seen anew in each
         m.HandingOver = false;
         m.SurfaceHelps = false;
         m.HandOverForS = 0;
