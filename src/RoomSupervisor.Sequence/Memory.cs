@@ -137,6 +137,8 @@ public struct CoilMemory
     /// <summary>True while its water is warm enough to blow.</summary>
     public bool WaterIsWarm;
     public double CapPercent;
+    /// <summary>Shares of full output at <see cref="FanPercent"/> and <see cref="CapPercent"/>, 0–1.</summary>
+    public double FanShare, CapShare;
     public double SlewPercent;
     /// <summary>What stops it whatever its rooms want; none: nothing does.</summary>
     public Cause Stopped;
@@ -153,6 +155,16 @@ public struct CoilMemory
     public double WetForS;
     /// <summary>How long it would have given that water back.</summary>
     public double GivesBackForS;
+    // A coil of several rooms that want opposite things.
+    /// <summary>True while it works for its rooms in one direction, and in which; the last one while it does not.</summary>
+    public bool Serves;
+    public bool ServesHeat;
+    /// <summary>True while it may not be used in a direction for another of its rooms' sake.</summary>
+    public bool BarsCooling;
+    public bool BarsHeating;
+    /// <summary>How long a room has waited for the other direction.</summary>
+    public double OtherWaitsForS;
+    public bool ToldOther;
     /// <summary>Speed from which a change is heard, and the direction of the last one.</summary>
     public double HeardPercent;
     public sbyte HeardDirection;
@@ -171,6 +183,8 @@ public struct CircuitMemory
     /// <summary>Warmest supply in heating, °C.</summary>
     public double HighestC;
     public double WorstC;
+    /// <summary>True while its lowest safe supply is still worth sending to its room.</summary>
+    public bool OfUse;
     /// <summary>True while the outdoor reserve holds.</summary>
     public bool Reserves;
     /// <summary>True while it is shut for the other rooms' sake.</summary>
@@ -205,12 +219,18 @@ public struct LoopMemory
     public double LowestSafeC;
     /// <summary>What makes its lowest safe (in heating its highest) supply what it is; none: nothing limits it.</summary>
     public Reason Limit;
+    /// <summary>True while its lowest safe supply is still of use to one of its rooms.</summary>
+    public bool OfUse;
     /// <summary>What is enough for all rooms but the most humid, °C.</summary>
     public double OthersC;
     public double SlugC;
     public bool HasSlug;
     public double MixingPercent;
     public double MixingIntegral;
+    /// <summary>How long the mixing valve has controlled since it last rested, s.</summary>
+    public double MixesForS;
+    /// <summary>The set point as the water at the sensor can have followed it, °C.</summary>
+    public double DueC;
     public bool PumpOn;
     public double PumpForS;
     public bool Asked;
@@ -246,7 +266,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 9;
+    public const int Version = 13;
 
     public Memory(House house)
     {

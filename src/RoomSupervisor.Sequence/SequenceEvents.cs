@@ -84,7 +84,7 @@ public static class SequenceEvents
         "the fan's start_voltage and start_speed, coldest water of the coil loop; a smaller coil, or one with a slower fan", Quantity.Number, Quantity.Power, Quantity.Power);
 
     public static EventDefinition Bounce { get; } = new(
-        131, "bounce", Priority.Note, "after its coil had stopped the room came back by {A}", "the next hand-over counts on {B} of what the surface should give; the coil runs the longer",
+        132, "bounce", Priority.Note, "after its coil had stopped the room came back by {A}", "the next hand-over counts on {B} of what the surface should give; the coil runs the longer",
         "if it comes often: the surface's output and area, its valves and flow, air in the circuit", Quantity.TemperatureDifference, Quantity.Percent);
 
     public static EventDefinition LoopStopped { get; } = new(
@@ -149,6 +149,10 @@ public static class SequenceEvents
     public static EventDefinition PlantAutomatic { get; } = new(
         165, "plant-automatic", Priority.Note, "the plant is automatic again", "the sequence goes on", "nothing");
 
+    public static EventDefinition RoomWaitsForCoil { get; } = new(
+        131, "room-waits-for-shared-coil", Priority.Note, "{cause}", "the room is neither heated nor cooled by the coil it shares until then",
+        "set points of the rooms that share the coil: they should not ask for opposite things for long");
+
     public static EventDefinition HandValueEnded { get; } = new(
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
@@ -157,6 +161,6 @@ public static class SequenceEvents
         StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, SensorsDisagree, SensorsAgree, HumiditySpread, ProbablyOpen, ShowerOrCooking,
         DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
         Leak, ChangedOver, Hunting, CoilTooLarge, Bounce, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
-        WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic,
+        WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
     ];
 }

@@ -14,7 +14,7 @@ internal static class CoilFan
     {
         var coil = scan.House.Coils[index];
         ref var m = ref scan.Memory.Coils[index];
-        var lead = Lead(scan, coil);
+        var lead = SharedCoil.Step(scan, index, coil, ref m);
         var room = scan.House.Rooms[lead];
         ref readonly var roomMemory = ref scan.Memory.Rooms[lead];
         DripTray(scan, index, coil, ref m);
@@ -30,34 +30,13 @@ internal static class CoilFan
         var before = m.FanPercent;
         m.ValvePercent = valve.Value;
         m.Heats = heating;
-        m.FanPercent = fan.Value;
+        if (fan.Value != before)
+            (m.FanPercent, m.FanShare) = (fan.Value, Emitters.CoilShare(fan.Value));
         Audible.Step(scan.Dt, roomMemory.Stage, before, m.KickForS > 0 && m.KickForS <= scan.Settings.KickForS + scan.Dt, ref m);
         scan.Outputs.Commands[coil.Valve] = heating ? Shut(Cause.NotInSeason) : valve;
         if (coil.HeatingValve >= 0)
             scan.Outputs.Commands[coil.HeatingValve] = heating ? valve : Shut(Cause.NotInSeason);
         scan.Outputs.Commands[coil.Fan] = fan;
-    }
-
-    /// <summary>Of the rooms a coil serves, the one that wants most of it now: the others get what it makes of it, within their own limits.</summary>
-    private static int Lead(in Scan scan, Coil coil)
-    {
-        var lead = coil.Room;
-        var most = double.NegativeInfinity;
-        foreach (var index in coil.Rooms)
-        {
-            ref readonly var m = ref scan.Memory.Rooms[index];
-            var wish = m.Stage switch
-            {
-                Stage.PullDown or Stage.WarmUp => 1e9 + m.ErrorK,
-                Stage.EasingOff => 1e6,
-                Stage.Satisfied or Stage.RadiantHold when m.Moisture == Moisture.Dehumidifying => 1,
-                Stage.CoilHelps or Stage.CoilHold => Demand.OfCoils(scan, scan.House.Rooms[index], m),
-                _ => -1,
-            };
-            if (wish > most)
-                (lead, most) = (index, wish);
-        }
-        return lead;
     }
 
     /// <summary>
@@ -102,6 +81,11 @@ internal static class CoilFan
         {
             m.Carrying = false;
             return Instead(new Reason(m.Stopped), StageValve(roomMemory));
+        }
+        if (!SharedCoil.Serves(scan.House.Coils[index], m, roomMemory.Heats) && (Works(roomMemory.Stage) || Drying.Is(scan, room, index, roomMemory)))
+        {
+            m.Carrying = false;
+            return Instead(SharedCoil.Why(scan, m), StageValve(roomMemory));
         }
         if (Drying.Is(scan, room, index, roomMemory))
         {
@@ -174,7 +158,7 @@ internal static class CoilFan
     /// </summary>
     private static Command OpenOrShut(in Scan scan, Room room, int index, double all, in RoomMemory roomMemory, ref CoilMemory m)
     {
-        var start = scan.House.Coils[index].Kind.StartSpeedPercent;
+        var start = scan.House.Coils[index].StartSpeedPercent;
         var speed = SpeedFor(scan, room, index, all, roomMemory, out var asked);
         var takesPart = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
         var wants = takesPart && (start >= 100 || roomMemory.HandingOver || Hysteresis.Over(speed, start, start - scan.Settings.StartHysteresisPercent, m.Carrying));
@@ -192,13 +176,13 @@ internal static class CoilFan
     {
         asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);
         var full = RoomCoils.FullOf(scan, room, index, roomMemory.Heats);
-        return full > 0 ? Math.Max(Emitters.SpeedForShare(asked / full), 0.01) : scan.House.Coils[index].Kind.StartSpeedPercent;
+        return full > 0 ? Math.Max(Emitters.SpeedForShare(asked / full), 0.01) : scan.House.Coils[index].StartSpeedPercent;
     }
 
     private static Command Fan(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, ref CoilMemory m)
     {
         var command = Wish(scan, room, index, coil, roomMemory, m);
-        var start = coil.Kind.StartSpeedPercent;
+        var start = coil.StartSpeedPercent;
         if (command.Value > 0 && command.Value < start)
             command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
         var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.MayNotRun || !SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)) || m.ValveShutForS > scan.Settings.AfterValveShutS || WetCoil.MustStop(scan.Settings, m);
@@ -233,6 +217,8 @@ internal static class CoilFan
             return Instead(new Reason(m.Stopped), wish);
         if (wish.Value <= 0)
             return wish;
+        if (!SharedCoil.Serves(coil, m, roomMemory.Heats))
+            return Instead(SharedCoil.Why(scan, m), wish);
         if (!SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)))
             return SourceWater.Instead(scan, SourceOf(scan, coil, roomMemory), wish);
         if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, coil, roomMemory.Heats))
@@ -241,7 +227,9 @@ internal static class CoilFan
             return Instead(new Reason(Cause.CoilValveShut), wish);
         if (WetCoil.MustStop(scan.Settings, m))
             return Instead(WetCoil.Why(scan, coil, roomMemory), wish);
-        return roomMemory.Heats && !m.WaterIsWarm ? Instead(NoColdBlow(scan, room, coil), wish) : wish;
+        if (roomMemory.Heats && !m.WaterIsWarm)
+            return Instead(WrongBlow.NoCold(scan, room, coil), wish);
+        return WrongBlow.IsWarm(scan, room, coil, roomMemory, m) ? Instead(WrongBlow.NoWarm(scan, room, coil), wish) : wish;
     }
 
     private static int SourceOf(in Scan scan, Coil coil, in RoomMemory m) => scan.House.Loops[RoomCoils.LoopOf(coil, m.Heats)].Source;
@@ -267,15 +255,8 @@ internal static class CoilFan
     /// <summary>A fan at rest; a limit that would not let it turn stands behind that.</summary>
     private static Command Rest(Coil coil, Cause cause, in CoilMemory m)
     {
-        var start = coil.Kind.StartSpeedPercent;
+        var start = coil.StartSpeedPercent;
         return new Command(0, new Reason(cause), m.CapPercent < start ? Reason.Of(Cause.LimitUnderStartSpeed, m.CapPercent, start) : default, 0);
-    }
-
-    private static Reason NoColdBlow(in Scan scan, Room room, Coil coil)
-    {
-        var loop = RoomCoils.LoopOf(coil, heats: true);
-        var water = LoopWater.Flows(scan, loop) ? LoopWater.Expected(scan, loop) : double.NaN;   // what stands in the pipe tells nothing
-        return Reason.Of(Cause.NoColdBlow, 0, water, scan.Reading(room.AirTemperature).Value + scan.Settings.CoilWarmerByK);
     }
 
     /// <summary>Barely turning, unless the room wants more of its coil than that.</summary>
@@ -309,6 +290,8 @@ internal static class CoilFan
             var most = Slew.Decibels(before, Rise(s, roomMemory), scan.Dt);
             return wish.Value > most && m.CapPercent > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, Rise(s, roomMemory)), wish.Binding, 0) : wish;
         }
+        if (wish.Value == before)
+            return wish;
         var fall = roomMemory.Stage == Stage.EasingOff ? s.FallEasingOffDbPerMin : s.FallDbPerMin;
         var least = Slew.Decibels(before, -fall, scan.Dt);
         if (wish.Value >= least || least <= start)
@@ -321,7 +304,8 @@ internal static class CoilFan
     /// <summary>The caps, last. A cap under the start speed means off.</summary>
     private static Command Cap(in Scan scan, Coil coil, double before, in Command command, double start)
     {
-        var capped = FanCaps.Apply(scan, coil, before, command);
+        var capped = command;
+        FanCaps.Apply(scan, coil, before, ref capped);
         if (capped.Value > 0 && capped.Value < start)
             return new Command(0, Reason.Of(Cause.LimitUnderStartSpeed, capped.Value, start), capped.Binding, 0);
         return capped;

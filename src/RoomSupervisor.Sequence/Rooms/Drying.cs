@@ -37,7 +37,7 @@ internal static class Drying
 
     /// <summary>Speed at which a coil dries, percent: slow, but never under what makes it turn, never over its limits.</summary>
     public static double Speed(in Scan scan, int coil)
-        => Math.Min(scan.Memory.Coils[coil].CapPercent, Math.Max(scan.Settings.DrySpeedPercent, scan.House.Coils[coil].Kind.StartSpeedPercent));
+        => Math.Min(scan.Memory.Coils[coil].CapPercent, Math.Max(scan.Settings.DrySpeedPercent, scan.House.Coils[coil].StartSpeedPercent));
 
     /// <summary>
     /// The same with what the room can spare (rule 3.4): a coil that would give more than is asked at its drying speed slows down to its slowest. It goes on drying, where at full
@@ -69,12 +69,16 @@ internal static class Drying
     public static bool Is(in Scan scan, Room room, int coil, in RoomMemory m)
         => m.Moisture == Moisture.Dehumidifying && RoomCoils.Leading(scan, room, heats: false) == coil;
 
+    /// <summary>A room whose surface gives way may fall this much further before it opens again, K (project choice: three times the noise of an air sensor).</summary>
+    private const double FadeBandK = 0.1;
+
     private static void MayBegin(in Scan scan, int index, Room room, int coil, bool wish, in Reason why, ref RoomMemory m)
     {
         var s = scan.Settings;
+        var fades = m.DryFades;
         m.DryFades = false;
-        // A room that is about to be pulled down has its coil for that first.
-        if (!wish || m.ErrorK < -s.DryShiftK || m.ErrorK > s.PullDownAboveK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK || !Sources.DryingBatch.MayBegin(scan, scan.House.Coils[coil].Loop, m))
+        // A room that is about to be pulled down has its coil for that first. A surface that has begun to give way does not open again for a sensor's last digit.
+        if (!wish || m.ErrorK < -s.DryShiftK - (fades ? FadeBandK : 0) || m.ErrorK > s.PullDownAboveK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK || !Sources.DryingBatch.MayBegin(scan, scan.House.Coils[coil].Loop, m))
             return;
         // Swap, don't stack (rule 3.3): the surface gives way first.
         m.DryFades = true;
@@ -132,7 +136,7 @@ internal static class Drying
     {
         var s = scan.Settings;
         var minutes = (room.Household.QuietFromMinutes - scan.Local.TimeOfDay.TotalMinutes + 1440) % 1440;
-        var start = room.Coils.Length > 0 ? scan.House.Coils[room.Coils[0]].Kind.StartSpeedPercent : 0;
+        var start = room.Coils.Length > 0 ? scan.House.Coils[room.Coils[0]].StartSpeedPercent : 0;
         var before = minutes <= 60 && room.Household.QuietFanAtMostPercent < start;
         return Math.Max(LowestTargetC, s.DryTargetC - (before ? 1 : 0));
     }

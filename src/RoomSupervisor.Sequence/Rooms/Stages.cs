@@ -44,6 +44,9 @@ internal static class Stages
             m.Heats = tooCold > tooWarm || double.IsNaN(tooWarm);
         m.ErrorK = m.Heats ? tooCold : tooWarm;
         m.WantedC = m.Heats ? wanted.HeatBelowC : wanted.CoolAboveC;
+        // Past its other set point there is no load left to go on for: what a slab's integral has gathered would take an hour to run down.
+        if (m.Heats ? tooWarm > 0 : tooCold > 0)
+            m.IntegralW = Math.Min(m.IntegralW, 0);
     }
 
     /// <summary>How long the conditions have held that stages wait for; a missing temperature neither adds nor takes away.</summary>
