@@ -33,6 +33,11 @@ public struct RoomMemory
     public double HandOverForS;
     public bool HandingOver;
     public double HandingOverForS;
+    /// <summary>For how much longer a bounce after the last hand-over would be one, and the lowest error since.</summary>
+    public double BounceWatchS;
+    public double LowestErrorK;
+    /// <summary>Share of what the surfaces may give that bounces have shown to be too hopeful, 0–0.6.</summary>
+    public double SurfaceDoubt;
     public double CoilRestS;
     public bool AfterOpening;
     public bool ResumePending;
@@ -44,8 +49,7 @@ public struct RoomMemory
     public double LoadW;
     /// <summary>What the coils gave, as late as the air sensor tells of it, W.</summary>
     public double CoilLaggedW;
-    /// <summary>Most heat capacity that the last pull-down leaves the air, J/K of believed coil watts; 0: none seen.</summary>
-    public double CapacityJPerK;
+    public AirModelMemory Air;
     public double SurfaceOutputW;
     // Air of this scan; the dew point's rate needs the one before.
     public double ErrorK;

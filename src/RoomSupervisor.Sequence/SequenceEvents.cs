@@ -83,6 +83,10 @@ public static class SequenceEvents
         "expect the coil to start and stop, the room to swing by some tenths of a kelvin while it runs, and drying to end before the air is dry",
         "the fan's start_voltage and start_speed, coldest water of the coil loop; a smaller coil, or one with a slower fan", Quantity.Number, Quantity.Power, Quantity.Power);
 
+    public static EventDefinition Bounce { get; } = new(
+        132, "bounce", Priority.Note, "after its coil had stopped the room came back by {A}", "the next hand-over counts on {B} of what the surface should give; the coil runs the longer",
+        "if it comes often: the surface's output and area, its valves and flow, air in the circuit", Quantity.TemperatureDifference, Quantity.Percent);
+
     public static EventDefinition LoopStopped { get; } = new(
         140, "loop-stopped", Priority.Urgent, "pump off, mixing at full recirculation: {cause}", "the loop gives nothing until its cause has gone",
         "the cause named, before anything is switched on again; a licensed technician where heat or pressure is concerned");
@@ -156,7 +160,7 @@ public static class SequenceEvents
     [
         StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, SensorsDisagree, SensorsAgree, HumiditySpread, ProbablyOpen, ShowerOrCooking,
         DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
-        Leak, ChangedOver, Hunting, CoilTooLarge, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
+        Leak, ChangedOver, Hunting, CoilTooLarge, Bounce, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
         WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
     ];
 }

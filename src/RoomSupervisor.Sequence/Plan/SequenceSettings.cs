@@ -132,6 +132,9 @@ public sealed partial class SequenceSettings
     /// <summary>Longest hand-over; then the coil stops anyway.</summary>
     public double HandOverAtMostS { get; private set; }
 
+    /// <summary>A room that comes back by more than this after a hand-over bounces.</summary>
+    public double BounceOverK { get; private set; }
+
     /// <summary>Rest of the coil after a hand-over.</summary>
     public double CoilRestS { get; private set; }
 

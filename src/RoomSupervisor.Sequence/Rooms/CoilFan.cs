@@ -90,7 +90,8 @@ internal static class CoilFan
         if (Drying.Is(scan, room, index, roomMemory))
         {
             m.Carrying = true;
-            return new Command(100, Reason.Of(Cause.Dehumidifying, 100, roomMemory.DewPointC), default, 0);
+            var opening = Drying.Valve(scan, room, index, roomMemory, m.ValvePercent);
+            return new Command(opening, Reason.Of(Cause.Dehumidifying, opening, roomMemory.DewPointC), default, 0);
         }
         if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, scan.House.Coils[index], roomMemory.Heats))
             return Instead(new Reason(Cause.NotInSeason), StageValve(roomMemory));
@@ -261,7 +262,7 @@ internal static class CoilFan
     /// <summary>Barely turning, unless the room wants more of its coil than that.</summary>
     private static Command Dry(in Scan scan, Room room, int index, in RoomMemory roomMemory, in CoilMemory m)
     {
-        var speed = Drying.Speed(scan, index);
+        var speed = Drying.SpeedNow(scan, room, index, roomMemory);
         var dry = new Command(speed, Reason.Of(Cause.Dehumidifying, speed, roomMemory.DewPointC), default, 0);
         if (roomMemory.Stage is not (Stage.CoilHelps or Stage.CoilHold))
             return dry;

@@ -1,5 +1,5 @@
 // Section 2, rules 6 and 8: what a room's behaviour says of its plant: stages that change too often, a coil that is too large for it. Only watches and tells;
-// no rule of control reads what is remembered here.
+// no rule of control reads what is remembered here; what a bounce teaches is in Bounce.
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -30,7 +30,9 @@ internal static class RoomWatch
     private static void Hunting(in Scan scan, int index, Room room, ref RoomMemory m)
     {
         m.StageChanges.Pass(scan.Dt);
-        if (Disturbed(scan, room, ref m))
+        var disturbed = Disturbed(scan, room, ref m);
+        Bounce.Step(scan, index, disturbed, ref m);
+        if (disturbed)
             (m.StageChanges, m.ToldHunting) = (default, false);
         if (m.Stage != m.SeenStage && m.Stage != Stage.Off && m.SeenStage != Stage.Off)
             m.StageChanges.Add();

@@ -114,9 +114,12 @@ internal static class Stages
             m.SinceRaisedS = 0;
         m.AfterOpening = from == Stage.Opening && next is Stage.PullDown or Stage.WarmUp;
         if (from == Stage.CoilHelps && next == Stage.RadiantHold && m.HandingOver)
+        {
             m.CoilRestS = scan.Settings.CoilRestS;
+            Bounce.Begin(ref m);
+        }
         if (next is Stage.PullDown or Stage.WarmUp && from is not Stage.EasingOff)
-            m.CapacityJPerK = 0;   // seen anew in each
+            m.Air.FromC = double.NaN;   // seen anew in each
         m.HandingOver = false;
         m.SurfaceHelps = false;
         m.HandOverForS = 0;

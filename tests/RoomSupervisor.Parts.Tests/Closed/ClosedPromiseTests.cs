@@ -16,18 +16,28 @@ public class ClosedPromiseTests
         Assert.Equal(ClosedCase.Lags.Length, Slice.Value.Select(f => f.Case.LagS).Distinct().Count());
     }
 
+    /// <summary>Aim 1.05. Seen cases 1.02, unseen 1.02.</summary>
     [Fact]
     public void Rule_10_recovery_in_the_median_is_near_the_shortest_possible()
-        => Held(f => f.Ratio, 0.5, 1.15);
+        => Held(f => f.Ratio, 0.5, 1.05);
 
-    /// <summary>Promised: 1.15 at the 90th percentile. The seen cases are at 1.44 (panel) and 1.59 (floor), the unseen at 1.84 and 1.67 and at worst 4.5: kept by this slice, not by every room.</summary>
+    /// <summary>Promised: 1.15 at the 90th percentile. The seen cases are at 1.04, the unseen at 1.05.</summary>
     [Fact]
-    public void Rule_10_no_recovery_takes_more_than_twice_and_a_half_the_shortest_possible()
-        => Held(f => f.Ratio, 1, 2.5);
+    public void Rule_10_recovery_at_the_90th_percentile_keeps_the_promise() => Held(f => f.Ratio, 0.9, 1.15);
 
-    /// <summary>Promised: 0.2 K. The seen cases are at 0.24 K (panel) and 0.21 K (floor) at the 90th percentile and 0.35 K at worst, the unseen at 0.23, 0.13 and 0.27 K.</summary>
+    /// <summary>Not promised; the seen cases are at worst at 1.15, the unseen at 1.08 and 123 fresh rooms, which nobody is promised either, at 2.0: sensors of five minutes told a quarter too slow.</summary>
+    [Fact]
+    public void Rule_10_no_recovery_takes_more_than_a_quarter_longer_than_the_shortest_possible() => Held(f => f.Ratio, 1, 1.25);
+
+    /// <summary>
+    /// Promised: 0.2 K. Missed by four cases of ten: median 0.20 K (panel) and 0.16 K (floor), 90th percentile 0.36 and 0.32, worst 0.53, of the unseen 0.19 and 0.16, 0.33 and 0.23, 0.37. Part of it is a
+    /// demand that follows the fading heat of the walls too slowly, part the drying that may take a room 0.1 K under its set point; the worst are sensors of five minutes told a quarter too quick.
+    /// </summary>
     [Fact]
     public void Rule_10_overshoot_stays_under_four_tenths() => Held(f => f.OvershootK, 1, 0.4);
+
+    [Fact]
+    public void Rule_10_overshoot_keeps_the_promise_in_the_median() => Held(f => f.OvershootK, 0.5, 0.2);
 
     [Fact]
     public void Rule_10_bounce_stays_under_half_a_kelvin() => Held(f => f.BounceK, 1, 0.5);
@@ -42,18 +52,21 @@ public class ClosedPromiseTests
     [Fact]
     public void Rule_10_nothing_condenses_from_ten_minutes_after_the_shutting_on() => Held(f => f.CondensingMin, 1, 0);
 
-    /// <summary>Promised: 0.15 K, in windows without a coil start or stop. The seen cases are at 0.15 K at the 90th percentile and 0.20 K at worst, the unseen at 0.14 and 0.16 K.</summary>
+    /// <summary>Promised: 0.15 K, in windows without a coil start or stop. The seen panels are at 0.14 K at the 90th percentile and 0.17 K at worst, the unseen at 0.15 and 0.18 K.</summary>
     [Fact]
     public void Rule_10_a_panel_holds_the_room_in_steady_windows()
-        => Assert.All(Slice.Value.Where(f => !f.Case.Floor), f => Assert.True(f.SteadyK <= 0.25, ClosedTable.Of(f)));
+        => Assert.All(Slice.Value.Where(f => !f.Case.Floor), f => Assert.True(f.SteadyK <= 0.2, ClosedTable.Of(f)));
 
     [Fact]
     public void Rule_10_a_floor_holds_the_room_in_steady_windows()
         => Assert.True(ClosedTable.Percentile(Slice.Value.Where(f => f.Case.Floor).Select(f => f.SteadyK), 0.5) <= 0.3, Told());
 
-    /// <summary>Promised: 6 always. Single rooms are at 24 (seen) and 27 (unseen): the coil starts and stops where its minimum is near the load.</summary>
+    /// <summary>Promised: 6 always. The seen cases are at 3 in the median, 5 at the 90th percentile and 8 at worst, the unseen at 3, 5 and 11; single fresh rooms, whose coil's minimum is near the load, at 25. This slice happens to hold two of the four seen rooms over 6.</summary>
     [Fact]
-    public void Rule_4_6_audible_changes_are_few_in_the_median() => Held(f => f.AudibleAnHour, 0.5, 6);
+    public void Rule_4_6_audible_changes_are_few_in_the_median() => Held(f => f.AudibleAnHour, 0.5, 5);
+
+    [Fact]
+    public void Rule_4_6_audible_changes_are_at_most_eight_in_any_room() => Held(f => f.AudibleAnHour, 1, 8);
 
     private static void Held(Func<ClosedFigures, double> of, double share, double line)
         => Assert.True(ClosedTable.Percentile(Slice.Value.Select(of), share) <= line, Told());

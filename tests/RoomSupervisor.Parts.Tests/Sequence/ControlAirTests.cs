@@ -113,9 +113,12 @@ public class ControlAirTests(ITestOutputHelper output)
         Assert.Equal(27, Control(lost), 0.02);
     }
 
-    /// <summary>9.0 min in the mean against 10.2 with the fan free; overshoot 0.34 K against 0.36 K. Six seeds are too few: single rooms differ by more than the means.</summary>
+    /// <summary>
+    /// As long as the stop distance was reckoned by the sensor's rate, return air made recovery a fifth shorter (8.7 min in the mean against 11.0). Since easing off stops by the
+    /// room's heat balance (rules 2.1 and 2.7) the room's own sensor is as quick, 8.3 min against 8.4: return air must do no harm, and neither may be slow again. Six seeds are too few: single rooms differ by more than the means.
+    /// </summary>
     [Fact]
-    public void Rule_1_9_with_a_sensor_of_five_minutes_return_air_makes_recovery_quicker_and_overshoot_no_larger()
+    public void Rule_1_9_with_a_sensor_of_five_minutes_return_air_makes_recovery_no_slower_and_overshoot_no_larger()
     {
         var (own, back) = ((Overshoot: 0.0, Minutes: 0.0), (Overshoot: 0.0, Minutes: 0.0));
         foreach (var (seed, a, b) in Enumerable.Range(1, 24).AsParallel().AsOrdered().Select(seed => (seed, Recovery(seed, false), Recovery(seed, true))))
@@ -124,7 +127,7 @@ public class ControlAirTests(ITestOutputHelper output)
             own = (own.Overshoot + a.Overshoot / 24, own.Minutes + a.Minutes / 24);
             back = (back.Overshoot + b.Overshoot / 24, back.Minutes + b.Minutes / 24);
         }
-        Assert.True(back.Minutes < 0.95 * own.Minutes, $"{back.Minutes:0.0} against {own.Minutes:0.0} min");
+        Assert.True(back.Minutes < 1.05 * own.Minutes && own.Minutes < 9, $"{back.Minutes:0.0} against {own.Minutes:0.0} min");
         Assert.True(back.Overshoot < own.Overshoot + 0.05, $"{back.Overshoot:0.00} against {own.Overshoot:0.00} K");
     }
 

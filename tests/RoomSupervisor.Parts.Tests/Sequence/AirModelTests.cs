@@ -1,0 +1,41 @@
+// Rule 2.7: the heat balance that a pull-down measures, against a first-order room whose capacity and losses are known.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Sequence.Rooms;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Sequence;
+
+public class AirModelTests
+{
+    /// <summary>
+    /// C dT/dt = −Q + K·(T₀ − T), the coil's Q as the sequence believes it and nothing at rest: the pull-down must find C and K within a third, by a sensor of two minutes, from priors that are up to a third off and without them
+    /// being told. Closed form of the first-order room, no published source needed.
+    /// </summary>
+    [Theory]
+    [InlineData(80_000, 450)]
+    [InlineData(140_000, 300)]
+    public void Rule_2_7_a_pull_down_finds_capacity_and_walls(double capacity, double walls)
+    {
+        var rig = new Rig();
+        var (air, from, sensor, metal) = (27.5, 27.5, 27.5, 0.0);
+        var lag = rig.House.Inputs[rig.House.Rooms[0].AirTemperature].Sensor.LagS;
+        rig.Air(air, 40);
+        rig.RunUntil(r => r.Stage == Stage.PullDown && r.Output("coil-loop.pump.run").Value > 0.5, 900);
+        rig.EachScan = r =>
+        {
+            ref readonly var m = ref r.Memory.Rooms[0];
+            var flows = r.Memory.Loops[1].PumpOn && r.Memory.Loops[1].PumpForS >= r.House.Loops[1].Settings.LagS;
+            var coil = r.House.Coils[0].Kind;
+            var share = Math.Pow(r.Fan.Value / 100, 0.7);
+            var output = flows ? coil.OutputW * share * (air - 7) / (coil.RatedRoomC - coil.RatedWaterC) : 0;
+            metal += (output - metal) / 25;   // the coil's own lag, stop_lag
+            air += (walls * (from - air) - metal) / capacity;
+            sensor += (air - sensor) / lag;
+            r.Air(sensor, 40);
+            r.Set("coil-loop.supply.temperature", 7);
+        };
+        rig.RunUntil(r => r.Stage is Stage.EasingOff or Stage.CoilHelps, 3600);
+        Assert.InRange(rig.Memory.Rooms[0].Air.CapacityJPerK, 0.67 * capacity, 1.33 * capacity);
+        Assert.InRange(rig.Memory.Rooms[0].Air.WallsWPerK, 0.67 * walls, 1.33 * walls);
+    }
+}

@@ -1,0 +1,83 @@
+// Rule 2.4: when a coil hands over, and a room that comes back after it.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Sequence;
+
+public class BounceTests
+{
+    private static ref RoomMemory Memory(Rig rig) => ref rig.Memory.Rooms[0];
+
+    private static int Bounces(Rig rig) => rig.Happened.Count(h => h.EventId == SequenceEvents.Bounce.Id);
+
+    /// <summary>Moves the air at 0.03 K/min, too slow for a lead, until something is so.</summary>
+    private static void Drift(Rig rig, double fromC, double toC, Func<Rig, bool> until)
+    {
+        var air = fromC;
+        var step = Math.Sign(toC - fromC) * 0.0005;
+        rig.EachScan = r => r.Air(air = step > 0 ? Math.Min(toC, air + step) : Math.Max(toC, air + step), 45);
+        rig.RunUntil(until, 7200);
+        rig.EachScan = null;
+    }
+
+    /// <summary>A warm room whose coil has helped, and has just handed over with the room cooler than 23.85 °C.</summary>
+    private static Rig HandedOver()
+    {
+        var rig = new Rig();
+        rig.Air(24.5, 45);
+        rig.Set("ceiling-loop.supply.temperature", 16);
+        rig.RunUntil(r => r.Stage == Stage.CoilHelps, 1800);
+        Drift(rig, 24.2, 23.83, r => r.Stage == Stage.RadiantHold);
+        return rig;
+    }
+
+    [Fact]
+    public void Rule_2_4_a_room_that_comes_back_by_more_than_half_a_kelvin_is_told_and_teaches_the_next_hand_over()
+    {
+        var rig = HandedOver();
+        Assert.True(Memory(rig).BounceWatchS > 3500);
+        Drift(rig, 23.83, 24.6, r => Bounces(r) > 0);
+        var told = rig.Happened.Last(h => h.EventId == SequenceEvents.Bounce.Id);
+        Assert.Equal(0.5, told.Reason.A, 0.05);
+        Assert.Equal(80, told.Reason.B, 0.001);
+        Assert.Equal(0.2, Memory(rig).SurfaceDoubt, 1e-9);
+        // Told once.
+        rig.Run(600);
+        Assert.Equal(1, Bounces(rig));
+    }
+
+    [Fact]
+    public void Rule_2_4_an_hour_without_a_bounce_gives_some_of_the_trust_back()
+    {
+        var rig = HandedOver();
+        Memory(rig).SurfaceDoubt = 0.2;
+        Drift(rig, 23.83, 24.0, r => Memory(r).BounceWatchS <= 0);
+        Assert.Equal(0, Bounces(rig));
+        Assert.Equal(Stage.RadiantHold, rig.Stage);
+        Assert.Equal(0.15, Memory(rig).SurfaceDoubt, 1e-9);
+    }
+
+    [Fact]
+    public void Rule_2_4_what_disturbs_the_room_teaches_nothing()
+    {
+        var rig = HandedOver();
+        rig.Set("room.opening.open", 1);
+        rig.Run(70);
+        rig.Air(24.6, 45);
+        rig.Set("room.opening.open", 0);
+        rig.Run(600);
+        Assert.Equal(0, Bounces(rig));
+        Assert.Equal(0, Memory(rig).SurfaceDoubt);
+    }
+
+    [Fact]
+    public void Rule_2_4_the_doubt_has_a_bound_and_is_kept_over_a_restart()
+    {
+        var rig = HandedOver();
+        Memory(rig).SurfaceDoubt = 0.55;
+        Drift(rig, 23.83, 24.6, r => Bounces(r) > 0);
+        Assert.Equal(0.6, Memory(rig).SurfaceDoubt, 1e-9);
+        Resume.Prepare(rig.House, rig.Memory, 3600);
+        Assert.Equal(0.6, Memory(rig).SurfaceDoubt, 1e-9);
+    }
+}
