@@ -114,6 +114,8 @@ public struct RoomMemory
     public double UsualLoadW;
     public double UsualForS;
     public double TooLargeRestS;
+    /// <summary>True while its air is close to freezing.</summary>
+    public bool Frost;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -154,6 +156,12 @@ public struct CoilMemory
     public sbyte HeardDirection;
     /// <summary>Audible changes of the last hour.</summary>
     public HourCount Heard;
+    /// <summary>How long its valves have not moved, s.</summary>
+    public double ValveIdleS;
+    public double HeatingValveIdleS;
+    /// <summary>How long its fan has been told to turn without proof.</summary>
+    public double FanUnprovenForS;
+    public bool ToldFanUnproven;
 }
 
 /// <summary>What is remembered of one surface circuit.</summary>
@@ -187,6 +195,24 @@ public struct CircuitMemory
     public double MayGiveW;
     public double OutputW;
     public Reason ShutReason;
+    /// <summary>What its loop keeps of it, whatever the season.</summary>
+    public CircuitLoopMemory Kept;
+}
+
+/// <summary>What a loop remembers of one of its circuits.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
+public struct CircuitLoopMemory
+{
+    /// <summary>Requests for more of the loop's water, 0 to 3, and for how long more than that has been wanted.</summary>
+    public byte Requests;
+    public double RequestForS;
+    /// <summary>How long its valve has not moved, s.</summary>
+    public double IdleS;
+    /// <summary>True when it takes part in the exercise of its loop.</summary>
+    public bool IsExercised;
+    /// <summary>How long its end switch has said otherwise than its valve was told.</summary>
+    public double OtherwiseForS;
+    public bool ToldOtherwise;
 }
 
 /// <summary>What is remembered of one loop.</summary>
@@ -207,10 +233,22 @@ public struct LoopMemory
     public bool HasSlug;
     public double MixingPercent;
     public double MixingIntegral;
+    public DriftMemory Drift;
     public bool PumpOn;
     public double PumpForS;
+    public PumpMemory Pump;
+    public ExerciseMemory Exercise;
     public bool Asked;
-    public GuardLevel Guard;
+    /// <summary>Requests of its rooms in this scan, and what they have made of the set point (in heating by outdoors: of the distance from it).</summary>
+    public int Requests;
+    public double TrimmedC;
+    public double TrimForS;
+    /// <summary>True while its water, or a room on it, is close to freezing; and for how long.</summary>
+    public bool Frost;
+    public bool FrostOfWater;
+    public double FrostForS;
+    /// <summary>What is measured there, °C.</summary>
+    public double FrostC;
     /// <summary>What stops it whatever its rooms want.</summary>
     public Cause Stopped;
     public Cause ToldStopped;
@@ -225,6 +263,48 @@ public struct LoopMemory
     public double SinceUsedS;
     /// <summary>How long it still rests from the opposite use, s.</summary>
     public double OppositeRestS;
+}
+
+/// <summary>Drift of a mixing valve whose position is only counted.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
+public struct DriftMemory
+{
+    /// <summary>Travel since it last stood at an end stop, percent of a stroke.</summary>
+    public double TravelPercent;
+    /// <summary>How long it has been told to stand there.</summary>
+    public double EndForS;
+    /// <summary>How much longer it shuts in order to get there; 0: it does not.</summary>
+    public double ShutsForS;
+}
+
+/// <summary>Pumps of a loop.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
+public struct PumpMemory
+{
+    public double PostRunS;
+    public double UnprovenForS;
+    public bool ToldUnproven;
+    /// <summary>True while the standby pump is the one that runs.</summary>
+    public bool OnStandby;
+    /// <summary>How long they must not be changed again, s.</summary>
+    public double ChangeRestS;
+}
+
+/// <summary>Exercise of what has stood for long.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
+public struct ExerciseMemory
+{
+    public double PumpIdleS;
+    public double StandbyIdleS;
+    public double MixingIdleS;
+    /// <summary>How long one is under way; 0: none is.</summary>
+    public double ForS;
+    /// <summary>How long it waits after one that was broken off, s.</summary>
+    public double RestS;
+    public bool WithPump;
+    public bool WithMixing;
+    /// <summary>What had stood longest, s.</summary>
+    public double LongestS;
 }
 
 /// <summary>A value set by hand on one output.</summary>
@@ -242,7 +322,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 8;
+    public const int Version = 9;
 
     public Memory(House house)
     {

@@ -150,6 +150,12 @@ public sealed record Loop(
     /// <summary>Actuator of its mixing valve.</summary>
     public ActuatorKind Actuator { get; init; } = new();
 
+    /// <summary>Time of its mixing valve's full stroke, s.</summary>
+    public double StrokeS => double.IsNaN(Settings.StrokeS) ? Actuator.OpeningTimeS : Settings.StrokeS;
+
+    /// <summary>True when circuits or coils of more than one room hang on it.</summary>
+    public bool HasSeveralRooms { get; init; }
+
     public int Flow { get; init; } = -1;
 
     public int PumpProof { get; init; } = -1;
