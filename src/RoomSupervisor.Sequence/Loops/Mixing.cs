@@ -75,9 +75,19 @@ internal static class Mixing
 
     /// <summary>What binds next, as the valve would stand for it: water at the limit of guard or surface. None where there is no limit, or no valve could make such water.</summary>
     private static Reason Next(in LoopMemory m, double source, double returned)
-        => m.Limit.Cause != Cause.None && Physics.Mixing.TryFraction(m.Limit.A, source, returned, out var mixed, out _)
-            ? Reason.Of(m.Heats ? Cause.MixingToHighest : Cause.MixingToLowest, 100 * Math.Clamp(mixed.Fraction, 0, 1), m.Limit.A)
+    {
+        var cause = m.Limit.Cause switch
+        {
+            Cause.LowestSafeSupply => Cause.MixingToSafe,
+            Cause.OutdoorReserve => Cause.MixingToReserve,
+            Cause.FloorForFeet => Cause.MixingToFloor,
+            Cause.SurfaceLimit => Cause.MixingToSurface,
+            _ => Cause.None,
+        };
+        return cause != Cause.None && Physics.Mixing.TryFraction(m.Limit.A, source, returned, out var mixed, out _)
+            ? Reason.Of(cause, 100 * mixed.Fraction, m.Limit.A)
             : default;
+    }
 
     /// <summary>
     /// A three-point valve is counted, not measured, and the count drifts with each move. Full recirculation, kept for 1.2 strokes, is an end stop; without one for many strokes, in steady weather for days, it
