@@ -233,6 +233,8 @@ public struct LoopMemory
     public bool HasSlug;
     public double MixingPercent;
     public double MixingIntegral;
+    /// <summary>How long its water still tells of where the valve was, s.</summary>
+    public double MixingTravelsS;
     public DriftMemory Drift;
     public bool PumpOn;
     public double PumpForS;

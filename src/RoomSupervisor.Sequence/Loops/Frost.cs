@@ -120,10 +120,21 @@ internal static class Frost
             return coldest < limit + OverK;
         if (isCold)
             return coldest < limit && scan.Memory.Inputs[coldest == supply.Value ? loop.Supply : loop.Return].SlopePerS < 0;
-        // Water for cooled surfaces that a machine has made so cold is the guard's, and in warm weather it is no frost.
+        return coldest < limit && (m.Heats || !IsMade(scan, loop));
+    }
+
+    /// <summary>Cold water that a machine has made for cooling is the guard's; in warm weather, or under a warm room, it is no frost.</summary>
+    private static bool IsMade(in Scan scan, Loop loop)
+    {
         var outdoors = scan.Reading(scan.House.Points.OutdoorTemperature);
-        var isMade = !m.Heats && (scan.Memory.Sources[loop.Source].Calling || (outdoors.Exists && outdoors.Value > NoFrostOutdoorsC));
-        return coldest < limit && !isMade;
+        if (scan.Memory.Sources[loop.Source].Calling || (outdoors.Exists && outdoors.Value > NoFrostOutdoorsC))
+            return true;
+        foreach (var i in loop.Circuits)
+        {
+            if (scan.Reading(scan.House.Rooms[scan.House.Circuits[i].Room].AirTemperature).Value >= NoFrostRoomC)
+                return true;
+        }
+        return false;
     }
 
     /// <summary>The coldest air of its rooms that are close to freezing, °C; infinite: none is.</summary>

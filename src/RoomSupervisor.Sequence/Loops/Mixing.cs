@@ -46,8 +46,11 @@ internal static class Mixing
         }
         var error = m.Heats ? m.SetPointC - supply.Value : supply.Value - m.SetPointC;
         var gain = Gain(loop, helps);
-        var integral = gain * s.MixingIntegralPercentPerKS * error * scan.Dt;
+        m.MixingTravelsS = Math.Max(0, m.MixingTravelsS - scan.Dt);
+        var integral = m.MixingTravelsS > 0 ? 0 : gain * s.MixingIntegralPercentPerKS * error * scan.Dt;
         var wish = Pi.Step(ref m.MixingIntegral, error, gain * s.MixingGainPercentPerK * error, integral, forward, new PiLimits(0, 100, -100, 100));
+        if (Math.Abs(wish - m.MixingPercent) > 200 * scan.Dt / loop.StrokeS)
+            m.MixingTravelsS = loop.Settings.LagS;   // what it makes of this is seen a lag after it stands: until then an error is no news
         m.MixingPercent = Move(m.MixingPercent, wish, loop, scan, ref m.Drift);
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
         return new Command(m.MixingPercent, reason, Next(m, source, returned), 0);

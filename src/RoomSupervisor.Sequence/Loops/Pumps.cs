@@ -111,7 +111,8 @@ internal static class Pumps
         ref var p = ref m.Pump;
         p.ChangeRestS = Math.Max(0, p.ChangeRestS - scan.Dt);
         var (contact, flow) = (scan.Reading(loop.PumpProof), scan.Reading(loop.Flow));
-        var unproven = (contact.Exists && contact.Value < 0.5) || (flow.Exists && flow.Value < NoFlowLPerMin);
+        // Raw: a filter would let a flow that has ceased fade for half a minute.
+        var unproven = (contact.Exists && contact.Value < 0.5) || (flow.Exists && scan.Memory.Inputs[loop.Flow].Raw < NoFlowLPerMin);
         Blocks.Hold(ref p.UnprovenForS, m.PumpOn && unproven, scan.Dt);
         if (p.ToldUnproven && m.PumpOn && !unproven)
         {

@@ -42,8 +42,10 @@ public class MixingTests
     {
         var rig = new Rig(house);
         rig.Air(24.8, 38);
+        var scans = 0;
         rig.EachScan = r =>
         {
+            rig.Air(24.8 + 0.02 * (scans++ / 600 % 2), 38);   // sensors that show no step for hours count as stuck
             var (source, back) = water(r);
             var supply = r.NowS > 0 && r.CeilingPump ? pipe.Step(r.Mixing.Value, source, back) : back;
             r.Set("source.supply.temperature", source + (noise?.Invoke() ?? 0));
@@ -54,20 +56,22 @@ public class MixingTests
         return rig;
     }
 
-    /// <summary>The law of rule 6.3 in continuous time: first-order sensor of 5 s, feed-forward, 0.4 %/K and 0.06 %/(K·s), 1 % dead band, 90 s stroke, integrated by Euler's rule with 0.05 s.</summary>
+    /// <summary>The law of rule 6.3 in continuous time: first-order sensor of 5 s, feed-forward, 0.4 %/K and 0.06 %/(K·s), 1 % dead band, 90 s stroke, an integral that stands while the valve travels and 45 s after it, by Euler's rule with 0.05 s.</summary>
     private static List<double> Integrated(double share, int seconds)
     {
         const double step = 0.05;
         var pipe = new Pipe(share, step);
-        var (measured, integral, told) = (ReturnC, 0.0, 0.0);
+        var (measured, integral, told, travelsS) = (ReturnC, 0.0, 0.0, 0.0);
         var supply = new List<double>();
         for (var i = 0; i < seconds / step; i++)
         {
             var now = pipe.Step(told, SourceC, ReturnC);
             measured += (now - measured) * step / 5;
             var error = measured - 16;
-            integral += 0.06 * error * step;
+            travelsS -= step;
+            integral += travelsS > 0 ? 0 : 0.06 * error * step;
             var wish = Math.Clamp(100 * (ReturnC - 16) / (ReturnC - SourceC) + 0.4 * error + integral, 0, 100);
+            travelsS = Math.Abs(wish - told) > 200 / StrokeS ? DelayS : travelsS;
             if (Math.Abs(wish - told) >= 1)
                 told += Math.Clamp(wish - told, -100 * step / StrokeS, 100 * step / StrokeS);
             if (i % (int)(1 / step) == 0)
@@ -122,7 +126,8 @@ public class MixingTests
             rig.Scan();
             coldest = Math.Min(coldest, rig.Get(GuardHouse.Supply));
         }
-        Assert.Equal(16, rig.Get(GuardHouse.Supply), 0.4);
+        Assert.True(Math.Abs(rig.Get(GuardHouse.Supply) - 16) < 0.4, $"{rig.Get(GuardHouse.Supply):0.0} °C, {rig.Said()}");
+        Assert.True(coldest > 14.5, $"{coldest:0.0} °C");
     }
 
     /// <summary>A day of a machine that swings between 7 and 10 °C every twenty minutes, a return that follows the day by a kelvin, and sensors with 0.05 K of noise.</summary>
@@ -158,7 +163,7 @@ public class MixingTests
         var rig = Running(pipe, At16(ActuatorKind.ThreePoint()), Swinging);
         Assert.Equal(120, rig.House.Loops[0].StrokeS);
         var (before, travelled, most, shuts) = (rig.Mixing.Value, 0.0, 0.0, new List<(double From, double ForS)>());
-        for (var s = 0; s < 86_400; s++)
+        for (var s = 0; s < 3 * 86_400; s++)
         {
             rig.Scan();
             var isShutting = rig.Mixing.Binding.Cause == Cause.Resynchronising;
@@ -185,7 +190,7 @@ public class MixingTests
     {
         double Moved(LoopServes serves)
         {
-            var part = BenchHouse.Coils() with { Type = LoopType.Mixed, Settings = TestHouse.Fill(new LoopSettings(), LoopSettings.Parameters, ("coldest", 7), ("warmest", 12)) };
+            var part = BenchHouse.Coils() with { Type = LoopType.Mixed, Settings = TestHouse.Fill(new LoopSettings(), LoopSettings.Parameters, ("coldest", 8), ("warmest", 8)) };
             var house = serves == LoopServes.Coils ? BenchHouse.Build([BenchHouse.Room("room", [BenchHouse.Coil()], [])], [part]) : At16();
             var rig = new Rig(house);
             var loop = serves == LoopServes.Coils ? "coil-loop" : GuardHouse.Loop;

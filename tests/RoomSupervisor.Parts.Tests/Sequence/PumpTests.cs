@@ -23,6 +23,7 @@ public class PumpTests
     public void Rule_6_4_a_pump_waits_for_the_end_switch_although_the_actuator_has_had_its_time()
     {
         var rig = Ceiling();
+        rig.Air("room", 25.6, 40);
         rig.Set(EndSwitch, 0);
         rig.RunUntil(r => r.Ceiling.Value >= 100, 600);
         rig.Run(140);
