@@ -90,9 +90,14 @@ public class LoopSetPointTests
         rig.Run(1500);
         var before = rig.Memory.Loops[0].TrimmedC;
         Assert.Equal(before, rig.Image.Loops[0].SetPointC, 0.3);
-        foreach (var room in new[] { "room", "attic" })
-            rig.Set(room + ".air.humidity", 50);
-        rig.Run(3600);
+        for (var s = 0; s < 3600; s++)
+        {
+            foreach (var room in new[] { "room", "attic" })
+                rig.Set(room + ".air.humidity", 42 + Math.Min(16, s / 120.0));
+            rig.Scan();
+            if (rig.Image.Loops[0].LowestSafeSupplyC < rig.Memory.Loops[0].TrimmedC)
+                before = rig.Memory.Loops[0].TrimmedC;
+        }
         Assert.True(rig.Image.Loops[0].LowestSafeSupplyC > before + 1, $"{rig.Image.Loops[0].LowestSafeSupplyC:0.0} °C, before {before:0.0} °C");
         Assert.Equal(rig.Image.Loops[0].LowestSafeSupplyC, rig.Image.Loops[0].SetPointC, 1e-6);
         Assert.Equal(before, rig.Memory.Loops[0].TrimmedC, 0.25);   // an hour of asking for colder water than there is has wound nothing up
@@ -170,7 +175,7 @@ public class LoopSetPointTests
         rig.EachScan = null;
         rig.Set("room.air.temperature", 25.2);                          // not a pull-down: the fan rises to its limit, then the water comes to its help
         rig.RunUntil(r => r.Fan.Value > 95, 3600);
-        rig.Run(1800);
+        rig.Run(3600);
         Assert.Equal(Stage.CoilHold, rig.Stage);
         Assert.InRange(rig.Image.Loops[0].SetPointC, 7, 8.2);
         Assert.True(rig.NowS > held);
