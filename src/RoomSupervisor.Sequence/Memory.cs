@@ -284,6 +284,8 @@ public struct DriftMemory
 public struct PumpMemory
 {
     public double PostRunS;
+    /// <summary>True while one runs only because of that.</summary>
+    public bool RunsOn;
     public double UnprovenForS;
     public bool ToldUnproven;
     /// <summary>True while the standby pump is the one that runs.</summary>

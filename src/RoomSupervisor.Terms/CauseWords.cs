@@ -220,10 +220,10 @@ public static class CauseWords
         t[(int)Cause.PumpNotProven] = new("pump-not-proven", "the pump is told to run and has had no proof for {A}", "", Quantity.Duration);
         t[(int)Cause.StandbyNotProven] = new("standby-not-proven", "the standby pump is told to run and has had no proof for {A}", "", Quantity.Duration);
         t[(int)Cause.PumpSpeed] = new("pump-speed", "{B} of the loop is open", "", Quantity.Percent, Quantity.Percent);
-        t[(int)Cause.MixingToSafe] = new("mixing-to-safe", "", "water of {B}, the lowest safe one, would allow {A}", Quantity.Percent, Quantity.Temperature);
-        t[(int)Cause.MixingToReserve] = new("mixing-to-reserve", "", "water of {B}, the reserve for open doors, would allow {A}", Quantity.Percent, Quantity.Temperature);
-        t[(int)Cause.MixingToFloor] = new("mixing-to-floor", "", "water of {B}, the floor's limit, would allow {A}", Quantity.Percent, Quantity.Temperature);
-        t[(int)Cause.MixingToSurface] = new("mixing-to-surface", "", "water of {B}, the surface's limit, would allow {A}", Quantity.Percent, Quantity.Temperature);
+        t[(int)Cause.MixingToSafe] = new("mixing-to-safe", "mixing to water of {B}, the lowest safe one", "water of {B}, the lowest safe one, would allow {A}", Quantity.Percent, Quantity.Temperature);
+        t[(int)Cause.MixingToReserve] = new("mixing-to-reserve", "mixing to water of {B}, the reserve for open doors", "water of {B}, the reserve for open doors, would allow {A}", Quantity.Percent, Quantity.Temperature);
+        t[(int)Cause.MixingToFloor] = new("mixing-to-floor", "mixing to water of {B}, the floor's limit", "water of {B}, the floor's limit, would allow {A}", Quantity.Percent, Quantity.Temperature);
+        t[(int)Cause.MixingToSurface] = new("mixing-to-surface", "mixing to water of {B}, the surface's limit", "water of {B}, the surface's limit, would allow {A}", Quantity.Percent, Quantity.Temperature);
         t[(int)Cause.Resynchronising] = new("resynchronising", "shuts to its end stop to be counted anew, {A} more", "", Quantity.Duration);
         t[(int)Cause.Exercise] = new("exercise", "moved for a moment because it has stood for long, {A} more", "", Quantity.Duration);
         t[(int)Cause.StaysShut] = new("stays-shut", "told to open, its end switch says that it has not");

@@ -24,6 +24,8 @@ internal static class Mixing
             return Sources.SourceWater.Instead(scan, loop.Source, Rest(ref m, Cause.Recirculating));
         if (!m.PumpOn)
             return Rest(ref m, Cause.NoCircuitOpen);
+        if (m.Pump.RunsOn || (m.Frost && !m.Heats))
+            return Rest(ref m, Cause.Recirculating);
         if (WarmsThrough(scan, index))
             return Rest(ref m, Cause.WarmingThrough);
         if (Synchronises(scan, loop, ref m))

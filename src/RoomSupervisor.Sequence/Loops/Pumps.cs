@@ -41,6 +41,7 @@ internal static class Pumps
     private static Command Wish(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
         m.Pump.PostRunS = Math.Max(0, m.Pump.PostRunS - scan.Dt);
+        m.Pump.RunsOn = false;
         if (m.Stopped != Cause.None && !(m.Frost && m.Stopped == Cause.SupplyMissing))
             return Off(new Reason(m.Stopped));
         var stopped = SourceWater.StopsPump(scan, loop);
@@ -54,7 +55,8 @@ internal static class Pumps
             m.Pump.PostRunS = scan.Settings.PumpPostRunS;
             return On(m.Frost ? Frost.Why(m) : new Reason(Cause.CircuitOpen));
         }
-        if (m.Pump.PostRunS > 0 && loop.Settings.Bypass)
+        m.Pump.RunsOn = m.Pump.PostRunS > 0 && loop.Settings.Bypass;
+        if (m.Pump.RunsOn)
             return On(Reason.Of(Cause.PostRun, m.Pump.PostRunS));
         if (PassingBy(scan, loop) is { Cause: not Cause.None } past)
             return On(past);

@@ -82,7 +82,8 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
 
     private void Look(int index, Loop loop)
     {
-        if (Value(loop.Pump) > 0 && Left(index, out var nearest) is > 0 and var left)
+        // A bypass gives the water a way past shut circuits (rules 5.5 and 6.4).
+        if (Value(loop.Pump) > 0 && !loop.Settings.Bypass && Left(index, out var nearest) is > 0 and var left)
             Complain(Invariant.PumpAgainstShut, $"pump of {loop.Id} runs with {(double.IsInfinity(left) ? "every valve shut" : $"{nearest} open for less than its actuator needs, {left:0.#} s missing")}");
         if (loop.Mixing < 0 || Value(loop.Mixing) <= 0)
             return;
