@@ -135,6 +135,8 @@ public struct CoilMemory
     /// <summary>True while its water is warm enough to blow.</summary>
     public bool WaterIsWarm;
     public double CapPercent;
+    /// <summary>Shares of full output at <see cref="FanPercent"/> and <see cref="CapPercent"/>, 0–1.</summary>
+    public double FanShare, CapShare;
     public double SlewPercent;
     /// <summary>What stops it whatever its rooms want; none: nothing does.</summary>
     public Cause Stopped;

@@ -7,6 +7,9 @@ using RoomSupervisor.Sequence.Rooms;
 using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
 
+// Every local is assigned before it is read (the compiler sees to it); clearing them first besides is a twentieth of a scan.
+[module: System.Runtime.CompilerServices.SkipLocalsInit]
+
 namespace RoomSupervisor.Sequence;
 
 /// <summary>The sequence of operation.</summary>

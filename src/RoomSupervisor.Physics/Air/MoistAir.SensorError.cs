@@ -18,9 +18,7 @@ public static partial class MoistAir
     {
         perKelvin = perPercent = double.NaN;
         if (!TryDewPoint(dryBulbC, relativeHumidityPercent, out double dewPointC, out why)) return false;
-        double atDewPoint = SlopeOverWater(dewPointC + ZeroCelsius);
-        perKelvin = SlopeOverWater(dryBulbC + ZeroCelsius) / atDewPoint;
-        perPercent = 1 / (Math.Min(relativeHumidityPercent, 100) * atDewPoint);
+        Slopes(dryBulbC, relativeHumidityPercent, dewPointC, out perKelvin, out perPercent);
         return true;
     }
 
@@ -34,14 +32,35 @@ public static partial class MoistAir
     public static bool TryDewPointError(
         double dryBulbC, double relativeHumidityPercent, double temperatureAccuracyK, double humidityAccuracyPercent,
         out double errorK, out Impossible why)
+        => TryDewPointAndError(dryBulbC, relativeHumidityPercent, temperatureAccuracyK, humidityAccuracyPercent, out _, out errorK, out why);
+
+    /// <summary>Dew point, °C, and its error, K, in one: what <see cref="TryDewPoint"/> and <see cref="TryDewPointError"/> say, for half the work.</summary>
+    /// <param name="dryBulbC">−100…200 °C.</param>
+    /// <param name="relativeHumidityPercent">Over 0 up to 103 %, over water.</param>
+    /// <param name="temperatureAccuracyK">0…20 K (±).</param>
+    /// <param name="humidityAccuracyPercent">0…50 % relative humidity (±).</param>
+    /// <param name="dewPointC">°C; NaN when impossible.</param>
+    /// <param name="errorK">K (±); NaN when impossible.</param>
+    /// <param name="why">What was impossible.</param>
+    public static bool TryDewPointAndError(
+        double dryBulbC, double relativeHumidityPercent, double temperatureAccuracyK, double humidityAccuracyPercent,
+        out double dewPointC, out double errorK, out Impossible why)
     {
-        errorK = double.NaN;
+        dewPointC = errorK = double.NaN;
         if (!Allowed.Range(nameof(temperatureAccuracyK), temperatureAccuracyK, 0, 20, out why)) return false;
         if (!Allowed.Range(nameof(humidityAccuracyPercent), humidityAccuracyPercent, 0, 50, out why)) return false;
-        if (!TryDewPointSlopes(dryBulbC, relativeHumidityPercent, out double perKelvin, out double perPercent, out why)) return false;
+        if (!TryDewPoint(dryBulbC, relativeHumidityPercent, out dewPointC, out why)) return false;
+        Slopes(dryBulbC, relativeHumidityPercent, dewPointC, out double perKelvin, out double perPercent);
         double fromTemperature = perKelvin * temperatureAccuracyK;
         double fromHumidity = perPercent * humidityAccuracyPercent;
         errorK = Math.Sqrt(fromTemperature * fromTemperature + fromHumidity * fromHumidity);
         return true;
+    }
+
+    private static void Slopes(double dryBulbC, double relativeHumidityPercent, double dewPointC, out double perKelvin, out double perPercent)
+    {
+        double atDewPoint = SlopeOverWater(dewPointC + ZeroCelsius);
+        perKelvin = SlopeOverWater(dryBulbC + ZeroCelsius) / atDewPoint;
+        perPercent = 1 / (Math.Min(relativeHumidityPercent, 100) * atDewPoint);
     }
 }

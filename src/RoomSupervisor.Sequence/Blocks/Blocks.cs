@@ -9,7 +9,22 @@ public static class Blocks
     public static void Hold(ref double forS, bool condition, double dt) => forS = condition ? forS + dt : 0;
 
     /// <summary>Share a first-order filter moves towards its input in <paramref name="dt"/>; 1 with a time constant of 0.</summary>
-    public static double FilterShare(double dt, double timeConstantS) => timeConstantS <= 0 ? 1 : 1 - Math.Exp(-dt / timeConstantS);
+    public static double FilterShare(double dt, double timeConstantS)
+    {
+        if (timeConstantS <= 0)
+            return 1;
+        var x = dt / timeConstantS;
+        return x is > 0 and < Short ? -Growth(-x) : 1 - Math.Exp(-x);
+    }
+
+    /// <summary>e to the power of x; what a scan needs is mostly near 1.</summary>
+    public static double Exp(double x) => Math.Abs(x) < Short ? 1 + Growth(x) : Math.Exp(x);
+
+    /// <summary>e^x − 1 by its series to the eighth power: under 0.05 within 1e-14 of itself, and several times as fast.</summary>
+    private static double Growth(double x)
+        => x * (1 + x * (1 / 2.0 + x * (1 / 6.0 + x * (1 / 24.0 + x * (1 / 120.0 + x * (1 / 720.0 + x * (1 / 5040.0 + x * (1 / 40320.0))))))));
+
+    private const double Short = 0.05;
 
     /// <summary>On-delay: true once a condition has held for longer than the delay.</summary>
     /// <param name="forS">How long it has held, s; remembered.</param>

@@ -27,7 +27,9 @@ public static class Slew
     /// <param name="before">Speed before, any unit, over 0.</param>
     /// <param name="decibelsPerMin">dB/min, negative for quieter.</param>
     /// <param name="dt">Time since then, s.</param>
-    public static double Decibels(double before, double decibelsPerMin, double dt) => before * FanSound.SpeedRatioForDecibels(decibelsPerMin * dt / 60);
+    public static double Decibels(double before, double decibelsPerMin, double dt) => before * Blocks.Exp(decibelsPerMin * dt * PerDecibel);
+
+    private static readonly double PerDecibel = Math.Log(FanSound.SpeedRatioForDecibels(1)) / 60;
 }
 
 /// <summary>Decisions with a band in which they stay as they are.</summary>

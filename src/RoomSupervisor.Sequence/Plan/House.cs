@@ -1,6 +1,8 @@
 // The house as the sequence sees it: rooms, coils, circuits, loops and points by index. Immutable once built; a change of
 // settings makes a new House, swapped between scans. Holds no state: that is Memory.
 using System.Collections.Immutable;
+using RoomSupervisor.Sequence.Readings;
+using RoomSupervisor.Sequence.Rooms;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
@@ -28,7 +30,10 @@ public enum InputKind : byte
 /// <param name="Kind">How it is judged.</param>
 /// <param name="Sensor">Offset, lag, interval, accuracy.</param>
 /// <param name="Wired">True when a device carries it; an unwired contact that never delivers is taken as absent, not as failed.</param>
-public sealed record HouseInput(Point Point, InputKind Kind, SensorSettings Sensor, bool Wired);
+public sealed record HouseInput(Point Point, InputKind Kind, SensorSettings Sensor, bool Wired)
+{
+    internal InputRules Rules { get; } = InputRules.Of(Kind, Sensor);
+}
 
 /// <summary>A room with its coils and circuits. Indices are into the tables of its <see cref="House"/>; −1 where there is none.</summary>
 /// <param name="Id">Its name.</param>
@@ -77,6 +82,12 @@ public sealed record Coil(string Id, ImmutableArray<int> Rooms, int Loop, CoilKi
 {
     /// <summary>The first room it serves: events about it are told there.</summary>
     public int Room => Rooms[0];
+
+    /// <summary>Slowest speed at which its fan turns, percent of full speed, by its kind.</summary>
+    public double StartSpeedPercent { get; } = Kind.StartSpeedPercent;
+
+    /// <summary>What it gives at that speed, as a share of its full output.</summary>
+    public double ShareAtStart { get; } = Emitters.CoilShare(Kind.StartSpeedPercent);
 
     /// <summary>Loop of its warm water in a four-pipe house; −1 elsewhere.</summary>
     public int HeatingLoop { get; init; } = -1;

@@ -62,16 +62,10 @@ internal static class Flat
     }
 
     /// <summary>Whether a sample that nothing else speaks against is one too many of the same; a movement of one step begins anew.</summary>
-    public static bool Is(HouseInput input, double value, bool wasSilent, double afterS, ref InputMemory m)
+    public static bool Is(InputRules rules, double value, bool wasSilent, double afterS, ref InputMemory m)
     {
-        var step = input.Kind switch
-        {
-            InputKind.RoomAirTemperature or InputKind.WaterTemperature => input.Sensor.ResolutionK,
-            InputKind.RoomHumidity => input.Sensor.ResolutionPercent,
-            _ => 0,
-        };
         // 0.999: a step of the sensor is not always a step of its number.
-        if (step <= 0 || !m.Has || wasSilent || Math.Abs(value - m.FlatBase) >= 0.999 * step)
+        if (!m.Has || wasSilent || Math.Abs(value - m.FlatBase) >= 0.999 * rules.StepOfSensor)
         {
             m.FlatBase = value;
             m.FlatForS = 0;

@@ -13,25 +13,28 @@ internal static class Judge
         var s = scan.Settings;
         var shares = new FilterShares(
             scan.Dt, Blocks.FilterShare(scan.Dt, s.AirFilterS), Blocks.FilterShare(scan.Dt, s.WaterFilterS), Blocks.FilterShare(scan.Dt, s.SlopeFilterS));
-        for (var i = 0; i < scan.House.Inputs.Length; i++)
+        var inputs = scan.House.Inputs.AsSpan();
+        var memory = scan.Memory.Inputs.AsSpan(0, inputs.Length);
+        var readings = scan.Outputs.Readings.AsSpan(0, inputs.Length);
+        for (var i = 0; i < inputs.Length; i++)
         {
-            var input = scan.House.Inputs[i];
-            ref var m = ref scan.Memory.Inputs[i];
-            Take(scan, input, scan.Samples.IsEmpty ? Sample.Nothing : scan.Samples[i], ref m, shares);
-            var reading = Read(input, m, s);
-            Tell(scan, i, ref m, reading);
-            scan.Outputs.Readings[i] = reading;
+            ref var m = ref memory[i];
+            m.AgeS += scan.Dt;
+            m.SinceAcceptedS += scan.Dt;
+            m.CandidateForS += scan.Dt;
+            m.FlatForS += scan.Dt;
+            if (!scan.Samples.IsEmpty)
+                Take(scan, inputs[i].Rules, scan.Samples[i], ref m, shares);
+            readings[i] = Read(inputs[i].Rules, m, s);
+            if (m.ToldMissing == readings[i].Exists)
+                Tell(scan, i, ref m, readings[i]);
         }
         Pairs.All(scan);
         SupplyDoubt.All(scan);
     }
 
-    private static void Take(in Scan scan, HouseInput input, in Sample sample, ref InputMemory m, in FilterShares shares)
+    private static void Take(in Scan scan, InputRules rules, in Sample sample, ref InputMemory m, in FilterShares shares)
     {
-        m.AgeS += scan.Dt;
-        m.SinceAcceptedS += scan.Dt;
-        m.CandidateForS += scan.Dt;
-        m.FlatForS += scan.Dt;
         if (sample.Fault == Fault.NotRead)
             return;
         if (sample.Fault != Fault.None)
@@ -44,31 +47,30 @@ internal static class Judge
         if (sample.TakenAtS <= m.LastTakenS)
             return;
         m.LastTakenS = sample.TakenAtS;
-        var age = Math.Max(0, scan.ElapsedS - sample.TakenAtS);
-        var value = sample.Value + input.Sensor.Offset;
-        m.Bad = input.Kind == InputKind.Contact ? Cause.None : Doubt(scan.Settings, input.Kind, value, ref m);
+        var s = scan.Settings;
+        var age = scan.ElapsedS - sample.TakenAtS;
+        if (age < 0)
+            age = 0;   // a clock that runs ahead
+        var value = sample.Value + rules.Offset;
+        m.Bad = rules.IsContact ? Cause.None : Doubt(s, rules, value, ref m);
         if (m.Bad != Cause.None)
             return;
-        var wasSilent = m.AgeS > input.Sensor.IntervalS + scan.Settings.KeepLastGoodS && !m.WasFlat;
-        m.WasFlat = Flat.Is(input, value, wasSilent, scan.Settings.FlatAfterS, ref m);
-        if (m.WasFlat)
+        if (rules.StepOfSensor > 0 && (m.WasFlat = Flat.Is(rules, value, m.AgeS > rules.IntervalS + s.KeepLastGoodS && !m.WasFlat, s.FlatAfterS, ref m)))
             m.Bad = Cause.Flat;
         else
-            Accept(input.Kind, input.Kind is InputKind.RoomHumidity or InputKind.OutdoorHumidity ? Math.Min(value, 100) : value, age, ref m, shares, scan.Settings);
+            Accept(rules, rules.IsHumidity ? Math.Min(value, 100) : value, age, ref m, shares, s);
     }
 
     /// <summary>Why a sample cannot be believed; none when it can.</summary>
-    private static Cause Doubt(SequenceSettings s, InputKind kind, double value, ref InputMemory m)
+    private static Cause Doubt(SequenceSettings s, InputRules rules, double value, ref InputMemory m)
     {
-        var (lowest, highest) = Range(kind);
-        if (!(value >= lowest && value <= highest))
+        if (!(value >= rules.Lowest && value <= rules.Highest))
             return Cause.OutOfRange;
-        if (!m.Has || kind is not (InputKind.RoomAirTemperature or InputKind.OutdoorTemperature or InputKind.RoomHumidity or InputKind.OutdoorHumidity))
+        if (!m.Has || !rules.MayJump)
             return Cause.None;
-        var humidity = kind is InputKind.RoomHumidity or InputKind.OutdoorHumidity;
-        var jump = humidity ? s.HumidityJumpPercent : s.TemperatureJumpK;
-        var rate = (humidity ? s.HumidityRatePercentPerMin : s.TemperatureRateKPerMin) / 60;
-        var far = kind == InputKind.OutdoorTemperature && Math.Abs(value - m.Raw) > OutdoorsNeverK;
+        var jump = rules.IsHumidity ? s.HumidityJumpPercent : s.TemperatureJumpK;
+        var rate = (rules.IsHumidity ? s.HumidityRatePercentPerMin : s.TemperatureRateKPerMin) * (1 / 60.0);
+        var far = rules.IsOutdoorTemperature && Math.Abs(value - m.Raw) > OutdoorsNeverK;
         var waits = far ? Math.Max(s.AcceptNewLevelAfterS, s.OutdoorNewLevelSPerK * Math.Abs(value - m.Raw)) : s.AcceptNewLevelAfterS;
         return m.Bad == Cause.Jumped ? StillJumped(s, value, jump, waits, ref m) : Jumped(s, value, jump, rate, ref m);
     }
@@ -109,19 +111,19 @@ internal static class Judge
         return Cause.None;
     }
 
-    private static void Accept(InputKind kind, double value, double age, ref InputMemory m, in FilterShares shares, SequenceSettings s)
+    private static void Accept(InputRules rules, double value, double age, ref InputMemory m, in FilterShares shares, SequenceSettings s)
     {
         var since = m.SinceAcceptedS;
-        if (!m.Has || kind == InputKind.Contact || since <= 0)
+        if (!m.Has || rules.IsContact || since <= 0)
         {
             m.SlopePerS = m.Has ? m.SlopePerS : 0;
             m.Filtered = value;
         }
         else
         {
-            var before = m.Filtered;
-            m.Filtered += (value - before) * shares.Value(kind, since, s);
-            m.SlopePerS += ((m.Filtered - before) / since - m.SlopePerS) * shares.Slope(since, s);
+            var step = (value - m.Filtered) * shares.Value(rules.IsWater, since, s);
+            m.Filtered += step;
+            m.SlopePerS += (step * shares.PerSecond(since) - m.SlopePerS) * shares.Slope(since, s);
         }
         m.Has = true;
         m.Raw = value;
@@ -129,7 +131,7 @@ internal static class Judge
         m.SinceAcceptedS = 0;
     }
 
-    private static Reading Read(HouseInput input, in InputMemory m, SequenceSettings s)
+    private static Reading Read(InputRules rules, in InputMemory m, SequenceSettings s)
     {
         if (!m.Has)
             return new Reading(double.NaN, double.PositiveInfinity, Quality.Missing, m.Bad == Cause.None ? Cause.NeverRead : m.Bad);
@@ -137,7 +139,7 @@ internal static class Judge
             return new Reading(double.NaN, m.AgeS, Quality.Missing, Cause.Disagreement);
         if (m.Bad is Cause.OutOfRange or Cause.Jumped or Cause.Flat)
             return new Reading(double.NaN, m.AgeS, Quality.Missing, m.Bad);
-        var beyond = m.AgeS - input.Sensor.IntervalS;
+        var beyond = m.AgeS - rules.IntervalS;
         var cause = m.Bad == Cause.None ? Cause.Stale : m.Bad;
         if (beyond <= 0)
             return new Reading(m.Filtered, m.AgeS, Quality.Good, Cause.None);
@@ -146,12 +148,12 @@ internal static class Judge
             : new Reading(double.NaN, m.AgeS, Quality.Missing, cause);
     }
 
-    /// <summary>An event when a reading is missing, and one when it is back.</summary>
+    /// <summary>An event when a reading is missing, and one when it is back; asked when what was told last is not so.</summary>
     private static void Tell(in Scan scan, int index, ref InputMemory m, in Reading reading)
     {
         // What is wired and never came is told once, when the room has stopped waiting for it.
         var overdue = scan.House.Inputs[index].Wired && m.AgeS >= scan.Settings.DeclaredMissingAfterS;
-        if ((!m.Has && !overdue) || m.ToldMissing == !reading.Exists)
+        if (!m.Has && !overdue)
             return;
         m.ToldMissing = !reading.Exists;
         if (m.ToldMissing)
@@ -159,32 +161,22 @@ internal static class Judge
         else
             scan.Happened(SequenceEvents.ReadingBack, Owner.Input, index, new Reason(Cause.ReadingsBack));
     }
-
-    /// <summary>What such a sensor can mean: air indoors 0–50 °C, outdoors −40–60 °C, humidity 3–103 %, water −10–95 °C.</summary>
-    private static (double Lowest, double Highest) Range(InputKind kind) => kind switch
-    {
-        InputKind.RoomAirTemperature => (0, 50),
-        InputKind.OutdoorTemperature => (-40, 60),
-        InputKind.RoomHumidity or InputKind.OutdoorHumidity => (3, 103),
-        InputKind.SurfaceTemperature => (-10, 60),
-        InputKind.CarbonDioxide => (200, 20000),
-        InputKind.Dial => (-10, 10),
-        InputKind.Flow => (0, 1000),
-        InputKind.Pressure => (0, 1000),
-        _ => (-10, 95),
-    };
 }
 
 /// <summary>Filter shares for the usual case of one sample a scan, worked out once; other intervals are worked out as they come.</summary>
 internal readonly record struct FilterShares(double Dt, double Air, double Water, double SlopeShare)
 {
-    public double Value(InputKind kind, double since, SequenceSettings s)
+    private double PerDt { get; } = 1 / Dt;
+
+    public double Value(bool water, double since, SequenceSettings s)
     {
-        var water = kind is InputKind.WaterTemperature or InputKind.SurfaceTemperature;
         if (since == Dt)
             return water ? Water : Air;
         return Blocks.FilterShare(since, water ? s.WaterFilterS : s.AirFilterS);
     }
+
+    /// <summary>1/since; a division a reading is a good part of what reading costs.</summary>
+    public double PerSecond(double since) => since == Dt ? PerDt : 1 / since;
 
     public double Slope(double since, SequenceSettings s) => since == Dt ? SlopeShare : Blocks.FilterShare(since, s.SlopeFilterS);
 }

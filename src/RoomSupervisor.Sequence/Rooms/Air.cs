@@ -46,11 +46,7 @@ internal static class Air
         }
         else
         {
-            var temperature = scan.Reading(room.AirTemperature);
-            var humidity = scan.Reading(room.AirHumidity);
-            known = temperature.Exists && humidity.Exists
-                && MoistAir.TryDewPoint(temperature.Value, humidity.Value, out var dewPoint, out _)
-                && TryWorst(scan, room, room.AirTemperature, room.AirHumidity, dewPoint, out var worst)
+            known = TryDewPoints(scan, room, room.AirTemperature, room.AirHumidity, out var dewPoint, out var worst)
                 && Remember(scan, room.AirHumidity, 1, ref m, dewPoint, worst);
         }
         if (!known)
@@ -79,16 +75,22 @@ internal static class Air
         return true;
     }
 
-    /// <summary>Plain dew point plus the root-sum-square of the sensors' accuracies, supply sensor included, plus what ageing adds.</summary>
-    public static bool TryWorst(in Scan scan, Room room, int temperatureInput, int humidityInput, double dewPoint, out double worst)
+    /// <summary>
+    /// Dew point of one chip, °C, and its worst case: plus the root-sum-square of the sensors' accuracies, supply sensor included, plus what ageing adds.
+    /// False, and NaN, where either is missing.
+    /// </summary>
+    public static bool TryDewPoints(in Scan scan, Room room, int temperatureInput, int humidityInput, out double dewPoint, out double worst)
     {
+        dewPoint = worst = double.NaN;
+        if (humidityInput < 0)
+            return false;
+        ref readonly var temperature = ref scan.Outputs.Readings[temperatureInput];
+        ref readonly var humidity = ref scan.Outputs.Readings[humidityInput];
         var inputs = scan.House.Inputs;
-        var (temperature, humidity) = (scan.Reading(temperatureInput), scan.Reading(humidityInput));
         var temperatureSensor = inputs[temperatureInput].Sensor;
         var humiditySensor = inputs[humidityInput].Sensor;
-        worst = double.NaN;
-        if (!MoistAir.TryDewPointError(
-            temperature.Value, humidity.Value, temperatureSensor.AccuracyK, humiditySensor.AccuracyPercent, out var error, out _))
+        if (!temperature.Exists || !humidity.Exists || !MoistAir.TryDewPointAndError(
+            temperature.Value, humidity.Value, temperatureSensor.AccuracyK, humiditySensor.AccuracyPercent, out dewPoint, out var error, out _))
             return false;
         var supplyError = 0.0;
         foreach (var circuit in room.Circuits)

@@ -49,12 +49,12 @@ internal static class Chips
 
     private static bool TryOne(in Scan scan, Room room, int sensor, out double dewPoint, out double worst)
     {
-        dewPoint = worst = double.NaN;
         var humidity = room.HumidityOf(sensor);
-        if (!TryRaw(scan, room, sensor, out var raw))
+        if (!Air.TryDewPoints(scan, room, room.TemperatureOf(sensor), humidity, out dewPoint, out worst))
             return false;
-        dewPoint = raw + scan.Memory.Inputs[humidity].LearnedK;
-        return Air.TryWorst(scan, room, room.TemperatureOf(sensor), humidity, dewPoint, out worst);
+        dewPoint += scan.Memory.Inputs[humidity].LearnedK;
+        worst += scan.Memory.Inputs[humidity].LearnedK;
+        return true;
     }
 
     private static bool TryRaw(in Scan scan, Room room, int sensor, out double dewPoint)

@@ -30,7 +30,8 @@ internal static class CoilFan
         var before = m.FanPercent;
         m.ValvePercent = valve.Value;
         m.Heats = heating;
-        m.FanPercent = fan.Value;
+        if (fan.Value != before)
+            (m.FanPercent, m.FanShare) = (fan.Value, Emitters.CoilShare(fan.Value));
         Audible.Step(scan.Dt, roomMemory.Stage, before, m.KickForS > 0 && m.KickForS <= scan.Settings.KickForS + scan.Dt, ref m);
         scan.Outputs.Commands[coil.Valve] = heating ? Shut(Cause.NotInSeason) : valve;
         if (coil.HeatingValve >= 0)
@@ -42,6 +43,8 @@ internal static class CoilFan
     private static int Lead(in Scan scan, Coil coil)
     {
         var lead = coil.Room;
+        if (coil.Rooms.Length == 1)
+            return lead;
         var most = double.NegativeInfinity;
         foreach (var index in coil.Rooms)
         {
@@ -173,7 +176,7 @@ internal static class CoilFan
     /// </summary>
     private static Command OpenOrShut(in Scan scan, Room room, int index, double all, in RoomMemory roomMemory, ref CoilMemory m)
     {
-        var start = scan.House.Coils[index].Kind.StartSpeedPercent;
+        var start = scan.House.Coils[index].StartSpeedPercent;
         var speed = SpeedFor(scan, room, index, all, roomMemory, out var asked);
         var takesPart = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
         var wants = takesPart && (start >= 100 || roomMemory.HandingOver || Hysteresis.Over(speed, start, start - scan.Settings.StartHysteresisPercent, m.Carrying));
@@ -191,13 +194,13 @@ internal static class CoilFan
     {
         asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);
         var full = RoomCoils.FullOf(scan, room, index, roomMemory.Heats);
-        return full > 0 ? Math.Max(Emitters.SpeedForShare(asked / full), 0.01) : scan.House.Coils[index].Kind.StartSpeedPercent;
+        return full > 0 ? Math.Max(Emitters.SpeedForShare(asked / full), 0.01) : scan.House.Coils[index].StartSpeedPercent;
     }
 
     private static Command Fan(in Scan scan, Room room, int index, Coil coil, in RoomMemory roomMemory, ref CoilMemory m)
     {
         var command = Wish(scan, room, index, coil, roomMemory, m);
-        var start = coil.Kind.StartSpeedPercent;
+        var start = coil.StartSpeedPercent;
         if (command.Value > 0 && command.Value < start)
             command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
         var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.MayNotRun || !SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)) || m.ValveShutForS > scan.Settings.AfterValveShutS || WetCoil.MustStop(scan.Settings, m);
@@ -266,7 +269,7 @@ internal static class CoilFan
     /// <summary>A fan at rest; a limit that would not let it turn stands behind that.</summary>
     private static Command Rest(Coil coil, Cause cause, in CoilMemory m)
     {
-        var start = coil.Kind.StartSpeedPercent;
+        var start = coil.StartSpeedPercent;
         return new Command(0, new Reason(cause), m.CapPercent < start ? Reason.Of(Cause.LimitUnderStartSpeed, m.CapPercent, start) : default, 0);
     }
 
@@ -308,6 +311,8 @@ internal static class CoilFan
             var most = Slew.Decibels(before, Rise(s, roomMemory), scan.Dt);
             return wish.Value > most && m.CapPercent > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, Rise(s, roomMemory)), wish.Binding, 0) : wish;
         }
+        if (wish.Value == before)
+            return wish;
         var fall = roomMemory.Stage == Stage.EasingOff ? s.FallEasingOffDbPerMin : s.FallDbPerMin;
         var least = Slew.Decibels(before, -fall, scan.Dt);
         if (wish.Value >= least || least <= start)
@@ -320,7 +325,8 @@ internal static class CoilFan
     /// <summary>The caps, last. A cap under the start speed means off.</summary>
     private static Command Cap(in Scan scan, Coil coil, double before, in Command command, double start)
     {
-        var capped = FanCaps.Apply(scan, coil, before, command);
+        var capped = command;
+        FanCaps.Apply(scan, coil, before, ref capped);
         if (capped.Value > 0 && capped.Value < start)
             return new Command(0, Reason.Of(Cause.LimitUnderStartSpeed, capped.Value, start), capped.Binding, 0);
         return capped;

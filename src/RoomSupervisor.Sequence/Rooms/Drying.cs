@@ -37,7 +37,7 @@ internal static class Drying
 
     /// <summary>Speed at which a coil dries, percent: slow, but never under what makes it turn, never over its limits.</summary>
     public static double Speed(in Scan scan, int coil)
-        => Math.Min(scan.Memory.Coils[coil].CapPercent, Math.Max(scan.Settings.DrySpeedPercent, scan.House.Coils[coil].Kind.StartSpeedPercent));
+        => Math.Min(scan.Memory.Coils[coil].CapPercent, Math.Max(scan.Settings.DrySpeedPercent, scan.House.Coils[coil].StartSpeedPercent));
 
     /// <summary>True when this coil is the one that dries this room now.</summary>
     public static bool Is(in Scan scan, Room room, int coil, in RoomMemory m)
@@ -106,7 +106,7 @@ internal static class Drying
     {
         var s = scan.Settings;
         var minutes = (room.Household.QuietFromMinutes - scan.Local.TimeOfDay.TotalMinutes + 1440) % 1440;
-        var start = room.Coils.Length > 0 ? scan.House.Coils[room.Coils[0]].Kind.StartSpeedPercent : 0;
+        var start = room.Coils.Length > 0 ? scan.House.Coils[room.Coils[0]].StartSpeedPercent : 0;
         var before = minutes <= 60 && room.Household.QuietFanAtMostPercent < start;
         return Math.Max(LowestTargetC, s.DryTargetC - (before ? 1 : 0));
     }

@@ -14,7 +14,10 @@ internal static class FanCaps
         for (var i = 0; i < scan.House.Coils.Length; i++)
         {
             var any = new Command(100, default, default, 0);
-            scan.Memory.Coils[i].CapPercent = Apply(scan, scan.House.Coils[i], scan.Memory.Coils[i].SlewPercent, any).Value;
+            ref var m = ref scan.Memory.Coils[i];
+            Apply(scan, scan.House.Coils[i], m.SlewPercent, ref any);
+            if (any.Value != m.CapPercent)
+                (m.CapPercent, m.CapShare) = (any.Value, Emitters.CoilShare(any.Value));
         }
     }
 
@@ -22,39 +25,42 @@ internal static class FanCaps
     /// <param name="scan">The scan.</param>
     /// <param name="coil">The coil.</param>
     /// <param name="before">Speed of the scan before, percent.</param>
-    /// <param name="command">What is asked of its fan.</param>
-    public static Command Apply(in Scan scan, Coil coil, double before, Command command)
+    /// <param name="command">What is asked of its fan; lowered. In place: these are asked three times a coil and scan, and seldom change anything.</param>
+    public static void Apply(in Scan scan, Coil coil, double before, ref Command command)
     {
         if (command.Value <= 0)
-            return command;   // what stands still has no limit worth telling
+            return;   // what stands still has no limit worth telling
         foreach (var room in coil.Rooms)
-            command = OfRoom(scan, scan.House.Rooms[room].Household, coil, before, command);
+            OfRoom(scan, scan.House.Rooms[room].Household, coil, before, ref command);
         var draught = coil.Settings.DraughtAtMostPercent;
-        return draught < 100 ? command.CapAt(draught, Reason.Of(Cause.DraughtLimit, draught)) : command;
+        if (draught < 100)
+            command = command.CapAt(draught, Reason.Of(Cause.DraughtLimit, draught));
     }
 
-    private static Command OfRoom(in Scan scan, HouseholdRoom household, Coil coil, double before, Command command)
+    private static void OfRoom(in Scan scan, HouseholdRoom household, Coil coil, double before, ref Command command)
     {
         if (household.FanAtMostPercent < 100)
             command = command.CapAt(household.FanAtMostPercent, Reason.Of(Cause.HouseholdLimit, household.FanAtMostPercent));
-        command = Quiet(scan, household, coil, before, command);
-        return NoiseCap(household, coil.Kind, out var noise) && noise < 100 ? command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb)) : command;
+        Quiet(scan, household, coil, before, ref command);
+        if (NoiseCap(household, coil.Kind, out var noise) && noise < 100)
+            command = command.CapAt(noise, Reason.Of(Cause.NoiseLimit, noise, household.NoiseAtMostDb));
     }
 
     /// <summary>Quiet hours, and before them what leads down to them. A coming limit under the start speed leads down to that speed; the fan stops with the minute.</summary>
-    private static Command Quiet(in Scan scan, HouseholdRoom household, Coil coil, double before, in Command command)
+    private static void Quiet(in Scan scan, HouseholdRoom household, Coil coil, double before, ref Command command)
     {
         var minutes = household.MinutesToQuiet(scan.Local);
         var most = household.QuietFanAtMostPercent;
         if (minutes == 0)
-            return command.CapAt(most, Reason.Of(Cause.QuietHours, most));
+            command = command.CapAt(most, Reason.Of(Cause.QuietHours, most));
         // When clocks go back the clock of schedules stands for an hour at its last moment: what begins then does not begin an hour early.
         if (!(minutes > StandsStillMinutes && minutes < LongestFadeMinutes))
-            return command;
-        var now = Slew.Decibels(Math.Max(most, coil.Kind.StartSpeedPercent), scan.Settings.FallDbPerMin, minutes * 60);
+            return;
+        var now = Slew.Decibels(Math.Max(most, coil.StartSpeedPercent), scan.Settings.FallDbPerMin, minutes * 60);
         // Told too late, by an edit or a start: the fan falls at its rate until the minute, and there to the limit at once.
         now = Math.Max(now, Slew.Decibels(before, -scan.Settings.FallDbPerMin, scan.Dt));
-        return now < 100 ? command.CapAt(now, Reason.Of(Cause.QuietHoursComing, now, household.QuietBeginsMinutes, most)) : command;
+        if (now < 100)
+            command = command.CapAt(now, Reason.Of(Cause.QuietHoursComing, now, household.QuietBeginsMinutes, most));
     }
 
     /// <summary>A fade from full speed to the slowest step there may be (5 %), at the slowest rate that may be set (1 dB/min), min.</summary>

@@ -112,7 +112,7 @@ internal static class Pulling
     /// <summary>Speed the fade of a coil goes to, percent.</summary>
     public static double FadeTarget(in Scan scan, Room room, int coil, in RoomMemory m)
     {
-        var start = scan.House.Coils[coil].Kind.StartSpeedPercent;
+        var start = scan.House.Coils[coil].StartSpeedPercent;
         var full = RoomCoils.Full(scan, room, m.Heats);
         return Math.Max(full > 0 ? Emitters.SpeedForShare(m.LoadW / full) : start, start);
     }

@@ -20,7 +20,7 @@ internal static class RoomCoils
     public static bool MayRun(in Scan scan, int coil, bool heats)
     {
         ref readonly var m = ref scan.Memory.Coils[coil];
-        return !m.MayNotRun && m.WarmWaterRestS <= 0 && m.CapPercent >= scan.House.Coils[coil].Kind.StartSpeedPercent && InSeason(scan, scan.House.Coils[coil], heats);
+        return !m.MayNotRun && m.WarmWaterRestS <= 0 && m.CapPercent >= scan.House.Coils[coil].StartSpeedPercent && InSeason(scan, scan.House.Coils[coil], heats);
     }
 
     /// <summary>True when the room has a coil whose loop works in this direction now.</summary>
@@ -70,7 +70,7 @@ internal static class RoomCoils
     {
         var sum = 0.0;
         foreach (var coil in room.Coils)
-            sum += MayRun(scan, coil, heats) ? FullOf(scan, room, coil, heats) * Emitters.CoilShare(scan.Memory.Coils[coil].CapPercent) : 0;
+            sum += MayRun(scan, coil, heats) ? FullOf(scan, room, coil, heats) * scan.Memory.Coils[coil].CapShare : 0;
         return sum;
     }
 
@@ -81,7 +81,7 @@ internal static class RoomCoils
         foreach (var coil in room.Coils)
         {
             ref readonly var m = ref scan.Memory.Coils[coil];
-            sum += m.ValvePercent > 0 ? FullOf(scan, room, coil, heats) * Emitters.CoilShare(m.FanPercent) : 0;
+            sum += m.ValvePercent > 0 ? FullOf(scan, room, coil, heats) * m.FanShare : 0;
         }
         return sum;
     }
@@ -95,7 +95,7 @@ internal static class RoomCoils
 
     /// <summary>Output of one coil at its slowest, W.</summary>
     public static double MinimumOf(in Scan scan, Room room, int coil, bool heats)
-        => FullOf(scan, room, coil, heats) * Emitters.CoilShare(scan.House.Coils[coil].Kind.StartSpeedPercent);
+        => FullOf(scan, room, coil, heats) * scan.House.Coils[coil].ShareAtStart;
 
     /// <summary>
     /// Whether a coil takes part: the leading one as soon as something is asked of it, each further one when all of them at their slowest give no more

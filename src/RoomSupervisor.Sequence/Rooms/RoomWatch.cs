@@ -104,7 +104,7 @@ internal static class RoomWatch
             ref readonly var m = ref scan.Memory.Coils[coil];
             if (m.FanPercent <= 0 || m.ValvePercent <= 0)
                 continue;
-            sum += RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(m.FanPercent) * Emitters.ShareOfValve(m.ValvePercent);
+            sum += RoomCoils.FullOf(scan, room, coil, heats: false) * m.FanShare * Emitters.ShareOfValve(m.ValvePercent);
         }
         return sum;
     }

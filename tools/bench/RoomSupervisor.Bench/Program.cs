@@ -3,7 +3,7 @@
 //   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- --filter '*Physics*'
 //   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- --job short --filter '*'
 //   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- reload
-//   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- rooms
+//   dotnet run -c Release --project tools/bench/RoomSupervisor.Bench -- rooms [64: this size alone, for a profiler]
 //
 // The Ratio column is against one Math.Log plus one Math.Exp. Limits: dew point 4, wet bulb 12; wet coil 1 µs; Allocated must be "-".
 // BenchmarkDotNet writes under BenchmarkDotNet.Artifacts/, which is not kept. A class a part of the house; add others beside PhysicsBench.
@@ -18,6 +18,6 @@ if (args is ["reload", ..])
     return RoomSupervisor.Bench.ReloadMeasure.Run(Path.Combine(folder, "config", "ferry-house"));
 }
 if (args is ["rooms", ..])
-    return RoomSupervisor.Bench.RoomsBench.Run();
+    return args.Length > 1 ? RoomSupervisor.Bench.RoomsBench.Watch(int.Parse(args[1], System.Globalization.CultureInfo.InvariantCulture)) : RoomSupervisor.Bench.RoomsBench.Run();
 BenchmarkSwitcher.FromAssembly(typeof(RoomSupervisor.Bench.PhysicsBench).Assembly).Run(args);
 return 0;
