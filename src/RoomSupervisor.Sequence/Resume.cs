@@ -29,8 +29,15 @@ public static class Resume
         {
             ref var coil = ref memory.Coils[i];
             coil.Heard.Pass(gapS);
-            coil = new CoilMemory { Stopped = coil.Stopped, ToldFull = coil.ToldFull, WetForS = Math.Max(0, coil.WetForS - gapS), Heard = coil.Heard,
-                ValveIdleS = coil.ValveIdleS + gapS, HeatingValveIdleS = coil.HeatingValveIdleS + gapS };
+            coil = new CoilMemory
+            {
+                Stopped = coil.Stopped,
+                ToldFull = coil.ToldFull,
+                WetForS = Math.Max(0, coil.WetForS - gapS),
+                Heard = coil.Heard,
+                ValveIdleS = coil.ValveIdleS + gapS,
+                HeatingValveIdleS = coil.HeatingValveIdleS + gapS
+            };
         }
         for (var i = 0; i < memory.Circuits.Length; i++)
         {
