@@ -84,8 +84,8 @@ public class LoopSetPointTests
     public void Rule_6_1_the_guard_wins_and_what_rooms_asked_meanwhile_is_not_counted_against_them()
     {
         var rig = GuardHouse.Follow(TwoRooms([("dry_target", 18)]));
-        rig.Air("room", 25.2, 42);
-        rig.Air("attic", 25.2, 42);
+        rig.Air("room", 25.2, 46);
+        rig.Air("attic", 25.2, 46);
         rig.RunUntil(r => r.CeilingPump, 900);
         rig.Run(1500);
         var before = rig.Memory.Loops[0].TrimmedC;
@@ -93,17 +93,18 @@ public class LoopSetPointTests
         for (var s = 0; s < 3600; s++)
         {
             foreach (var room in new[] { "room", "attic" })
-                rig.Set(room + ".air.humidity", 42 + Math.Min(16, s / 120.0));
+                rig.Set(room + ".air.humidity", 46 + Math.Min(12, s / 60.0));
             rig.Scan();
             if (rig.Image.Loops[0].LowestSafeSupplyC < rig.Memory.Loops[0].TrimmedC)
                 before = rig.Memory.Loops[0].TrimmedC;
         }
+        Assert.True(before > 15.5, $"held at {before:0.0} °C");
         Assert.True(rig.Image.Loops[0].LowestSafeSupplyC > before + 1, $"{rig.Image.Loops[0].LowestSafeSupplyC:0.0} °C, before {before:0.0} °C");
         Assert.Equal(rig.Image.Loops[0].LowestSafeSupplyC, rig.Image.Loops[0].SetPointC, 1e-6);
         Assert.Equal(before, rig.Memory.Loops[0].TrimmedC, 0.25);   // an hour of asking for colder water than there is has wound nothing up
         Assert.True(rig.Memory.Loops[0].Requests > 1, $"{rig.Memory.Loops[0].Requests} requests");
         foreach (var room in new[] { "room", "attic" })
-            rig.Set(room + ".air.humidity", 42);
+            rig.Set(room + ".air.humidity", 46);
         var falls = rig.RunUntil(r => r.Image.Loops[0].SetPointC < before + 0.4, 1800);
         Assert.True(falls > 60 * 0.5 / 0.5, $"{falls} s");          // half a kelvin a minute
     }
