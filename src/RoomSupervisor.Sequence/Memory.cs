@@ -44,8 +44,7 @@ public struct RoomMemory
     public double LoadW;
     /// <summary>What the coils gave, as late as the air sensor tells of it, W.</summary>
     public double CoilLaggedW;
-    /// <summary>Most heat capacity that the last pull-down leaves the air, J/K of believed coil watts; 0: none seen.</summary>
-    public double CapacityJPerK;
+    public AirModelMemory Air;
     public double SurfaceOutputW;
     // Air of this scan; the dew point's rate needs the one before.
     public double ErrorK;
@@ -153,6 +152,16 @@ public struct CoilMemory
     public double WetForS;
     /// <summary>How long it would have given that water back.</summary>
     public double GivesBackForS;
+    // A coil of several rooms that want opposite things.
+    /// <summary>True while it works for its rooms in one direction, and in which; the last one while it does not.</summary>
+    public bool Serves;
+    public bool ServesHeat;
+    /// <summary>True while it may not be used in a direction for another of its rooms' sake.</summary>
+    public bool BarsCooling;
+    public bool BarsHeating;
+    /// <summary>How long a room has waited for the other direction.</summary>
+    public double OtherWaitsForS;
+    public bool ToldOther;
     /// <summary>Speed from which a change is heard, and the direction of the last one.</summary>
     public double HeardPercent;
     public sbyte HeardDirection;
@@ -177,6 +186,8 @@ public struct CircuitMemory
     /// <summary>Warmest supply in heating, °C.</summary>
     public double HighestC;
     public double WorstC;
+    /// <summary>True while its lowest safe supply is still worth sending to its room.</summary>
+    public bool OfUse;
     /// <summary>True while the outdoor reserve holds.</summary>
     public bool Reserves;
     /// <summary>True while it is shut for the other rooms' sake.</summary>
@@ -213,15 +224,19 @@ public struct LoopMemory
     public double LowestSafeC;
     /// <summary>What makes its lowest safe (in heating its highest) supply what it is; none: nothing limits it.</summary>
     public Reason Limit;
+    /// <summary>True while its lowest safe supply is still of use to one of its rooms.</summary>
+    public bool OfUse;
     /// <summary>What is enough for all rooms but the most humid, °C.</summary>
     public double OthersC;
     public double SlugC;
     public bool HasSlug;
     public double MixingPercent;
     public double MixingIntegral;
-    /// <summary>How long its water still tells of where the valve was, s.</summary>
-    public double MixingTravelsS;
     public DriftMemory Drift;
+    /// <summary>How long the mixing valve has controlled since it last rested, s.</summary>
+    public double MixesForS;
+    /// <summary>The set point as the water at the sensor can have followed it, °C.</summary>
+    public double DueC;
     public bool PumpOn;
     public double PumpForS;
     public PumpMemory Pump;
@@ -268,7 +283,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 9;
+    public const int Version = 13;
 
     public Memory(House house)
     {

@@ -33,8 +33,9 @@ internal readonly ref struct Scan
         return reading.Exists && reading.Value > 0.5;
     }
 
-    /// <summary>True when something that exists cannot be read: wired, or once delivered, and now without a value.</summary>
-    public bool IsUnread(int input) => input >= 0 && (House.Inputs[input].Wired || Memory.Inputs[input].Has) && !Reading(input).Exists;
+    /// <summary>True when something that exists cannot be read: wired, or once delivered, were it nonsense, and now without a value.</summary>
+    public bool IsUnread(int input)
+        => input >= 0 && !Reading(input).Exists && (House.Inputs[input].Wired || Memory.Inputs[input].Has || Memory.Inputs[input].Bad == Cause.OutOfRange);
 
     /// <summary>True for a room with a surface that may be cooled: it cannot do without humidity.</summary>
     public bool NeedsHumidity(Room room) => House.NeedsHumidity(room);

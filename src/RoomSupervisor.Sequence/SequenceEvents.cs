@@ -179,6 +179,10 @@ public static class SequenceEvents
     public static EventDefinition FanProven { get; } = new(
         180, "fan-proven", Priority.Note, "{cause}", "the room goes on as before", "why it had none");
 
+    public static EventDefinition RoomWaitsForCoil { get; } = new(
+        131, "room-waits-for-shared-coil", Priority.Note, "{cause}", "the room is neither heated nor cooled by the coil it shares until then",
+        "set points of the rooms that share the coil: they should not ask for opposite things for long");
+
     public static EventDefinition HandValueEnded { get; } = new(
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing");
 
@@ -187,7 +191,7 @@ public static class SequenceEvents
         StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, SensorsDisagree, SensorsAgree, HumiditySpread, ProbablyOpen, ShowerOrCooking,
         DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
         Leak, ChangedOver, Hunting, CoilTooLarge, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
-        WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic,
+        WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
         FrostInWater, FrostInRoom, FrostOver, PumpNotProven, PumpProven, PumpExercised, ValvesExercised, ValveNotProven, ValveProven, FanNotProven, FanProven,
     ];
 }

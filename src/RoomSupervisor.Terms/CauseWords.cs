@@ -150,6 +150,8 @@ public static class CauseWords
         t[(int)Cause.CoilWet] = new("coil-wet", "the coil is wet and its water {B}: the fan would give the wet back to air with dew point {C}", "", Quantity.Percent, Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.CoilValveShut] = new("coil-valve-shut", "its valve is shut: a wet coil would give its water back");
         t[(int)Cause.CoilNotAsked] = new("coil-not-asked", "nothing asked of the coil", "nothing asked of the coil");
+        t[(int)Cause.CoilServesOther] = new("coil-serves-other", "the coil serves another of its rooms the other way; a room further off gets it within {A}", "", Quantity.Duration);
+        t[(int)Cause.CoilAgainstRoom] = new("coil-against-room", "another of its rooms is worked the other way, or has just been");
         t[(int)Cause.StartStopWait] = new("start-stop-wait", "not again before {B}: its valve only opens or shuts", "", Quantity.Percent, Quantity.Duration);
     }
 

@@ -25,7 +25,7 @@ public enum Cause : byte
 
     // Fan and coil.
     HouseholdLimit, QuietHours, NoiseLimit, DraughtLimit, StartSpeed, LimitUnderStartSpeed, RisingSlowly, FallingSlowly,
-    StartKick, DripTrayFull, DripTrayUnread, QuietHoursComing, NearestStep, CoilWet, CoilValveShut, StartStopWait, CoilNotAsked,
+    StartKick, DripTrayFull, DripTrayUnread, QuietHoursComing, NearestStep, CoilWet, CoilValveShut, StartStopWait, CoilNotAsked, CoilServesOther, CoilAgainstRoom,
 
     // Condensation guard.
     WaterTooCold, WaterFarTooCold, DewPointRising, SupplyMissing, CondensationSwitch, CondensationUnread, DewPointUnknown, WaitingForSteadyAir, WaitingForWarmWater, WarmThrough, WarmWater, WarmingThrough,

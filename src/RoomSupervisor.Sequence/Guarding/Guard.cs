@@ -23,6 +23,21 @@ internal static class Guard
             Decide(scan, i, scan.House.Circuits[i], ref scan.Memory.Circuits[i]);
     }
 
+    /// <summary>
+    /// False for a circuit about to open into water that flows for others and is too cold for it: it would be shut again within the minute. It waits, shut, as after cold water: the loop is warmed for it, or its room
+    /// isolated (rule 5.4).
+    /// </summary>
+    public static bool MayOpen(in Scan scan, int index, Circuit circuit, ref CircuitMemory m)
+    {
+        if (scan.Memory.Loops[circuit.Loop].Heats || !LoopWater.Flows(scan, circuit.Loop) || !(m.ColdestC < m.LowestSafeC - scan.Settings.OpenBelowK))
+            return true;
+        var before = m.Level;
+        m.Level = GuardLevel.Shut;
+        m.ShutReason = Reason.Of(Cause.WaitingForWarmWater, m.ColdestC, m.LowestSafeC - scan.Settings.OpenBelowK);
+        scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, m.ShutReason, (byte)before, (byte)m.Level);
+        return false;
+    }
+
     private static void Measure(in Scan scan, int index)
     {
         var circuit = scan.House.Circuits[index];
@@ -33,6 +48,7 @@ internal static class Guard
         m.Limit = Reason.Of(Cause.LowestSafeSupply, m.LowestSafeC, room.DewPointWorstC);
         if (SurfaceLimit.ColdestSupply(scan, index, out var why) is var coldest && coldest > m.LowestSafeC)
             (m.LowestSafeC, m.Limit) = (coldest, why);
+        m.OfUse = LoopWater.IsOfUse(m.LowestSafeC, LoopWater.WarmestUsefulFor(scan, circuit), m.OfUse);
         m.ColdestC = ColdestSupply(scan, circuit);
         Blocks.Hold(ref m.ColdForS, m.ColdestC < m.WorstC + scan.Settings.ShutUnderK, scan.Dt);
         Blocks.Hold(ref m.SteadyForS, room.DewPointRateKPerS * 60 <= scan.Settings.SteadyRateKPerMin, scan.Dt);
@@ -81,6 +97,7 @@ internal static class Guard
     /// <summary>Raised: the loop is held warmer than it would like to be. Called after the loops have stepped.</summary>
     public static void Raise(in Scan scan)
     {
+        LoopWater.Follow(scan);
         for (var i = 0; i < scan.House.Circuits.Length; i++)
         {
             ref var m = ref scan.Memory.Circuits[i];
@@ -179,7 +196,7 @@ internal static class Guard
         var s = scan.Settings;
         ref readonly var loop = ref scan.Memory.Loops[circuit.Loop];
         var bypass = scan.House.Loops[circuit.Loop].Settings.Bypass;
-        var wanted = LoopWater.IsWanted(scan, index) && m.LowestSafeC <= LoopWater.WarmestUsefulFor(scan, circuit);
+        var wanted = LoopWater.IsWanted(scan, index) && m.OfUse;
         // Past the circuits nothing can get wet, so the water need not be expected to be safe.
         var expected = wanted && IsAlone(scan, index, circuit.Loop) && (bypass || (loop.HasSlug && loop.SlugC >= m.WorstC + s.SlugAboveK));
         if (m.WarmThrough)
@@ -214,8 +231,8 @@ internal static class Guard
 
     private static void EndWarmThrough(ref CircuitMemory m, in Scan scan)
     {
-        // What never flowed has nothing to rest from.
-        m.WarmThroughRestS = m.WarmThroughForS > 0 ? scan.Settings.WarmThroughAtMostS : 0;
+        // What never flowed has nothing to rest from, but its actuator has moved.
+        m.WarmThroughRestS = m.WarmThroughForS > 0 ? scan.Settings.WarmThroughAtMostS : scan.Settings.DwellS;
         m.WarmThrough = false;
         m.WarmThroughForS = 0;
     }

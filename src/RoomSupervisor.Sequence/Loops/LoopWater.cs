@@ -40,10 +40,26 @@ internal static class LoopWater
         foreach (var i in scan.House.Loops[loop].Circuits)
         {
             var circuit = scan.House.Circuits[i];
-            if (Demand.WantsSurface(scan.Memory.Rooms[circuit.Room]))
+            if (Demand.WantsSurface(scan.Memory.Rooms[circuit.Room]) && !scan.Memory.Rooms[circuit.Room].Heats)
                 warmest = Math.Max(warmest, WarmestUsefulFor(scan, circuit));
         }
         return warmest;
+    }
+
+    /// <summary>Once its water has become too warm to be of use a circuit or loop waits until it is this much colder again, K (project choice): a lowest safe supply breathes with the humidity sensor's last digits.</summary>
+    private const double OfUseAgainK = 0.5;
+
+    /// <summary>True while water that is safe is still worth sending, with hysteresis.</summary>
+    public static bool IsOfUse(double lowestSafeC, double warmestUsefulC, bool was) => lowestSafeC <= warmestUsefulC - (was ? 0 : OfUseAgainK);
+
+    /// <summary>The same for every cooled loop, once its lowest safe supply is known.</summary>
+    public static void Follow(in Scan scan)
+    {
+        for (var i = 0; i < scan.House.Loops.Length; i++)
+        {
+            ref var m = ref scan.Memory.Loops[i];
+            m.OfUse = scan.House.Loops[i].Serves == LoopServes.Surfaces && !m.Heats && IsOfUse(m.LowestSafeC, WarmestUseful(scan, i), m.OfUse);
+        }
     }
 
     /// <summary>The air where the manifold stands always counts (rule 5.4): its pipes are bare. Negative infinity where it is not said or not known.</summary>
@@ -58,11 +74,11 @@ internal static class LoopWater
     /// <summary>True for a circuit that waits, shut, for nothing but warmer water.</summary>
     public static bool Waits(in CircuitMemory m) => m.Level == GuardLevel.Shut && m.ValvePercent <= 0 && m.ShutReason.Cause == Cause.WaitingForWarmWater;
 
-    /// <summary>True while its room works with its surfaces and asks for something.</summary>
+    /// <summary>True while its room works with its surfaces and asks for what its loop carries.</summary>
     public static bool IsWanted(in Scan scan, int circuit)
     {
         ref readonly var room = ref scan.Memory.Rooms[scan.House.Circuits[circuit].Room];
-        return Demand.WantsSurface(room) && room.DemandW > 0;
+        return room.Heats == scan.Memory.Loops[scan.House.Circuits[circuit].Loop].Heats && Demand.WantsSurface(room) && room.DemandW > 0;
     }
 
     /// <summary>Water with which a cooled circuit gives what is asked of it, °C; its loop's warmest where nothing is.</summary>

@@ -32,7 +32,7 @@ internal static class Mixing
             return new Command(0, Reason.Of(Cause.Resynchronising, m.Drift.ShutsForS), new Reason(Cause.Recirculating), 0);
         if (supply.Quality != Quality.Good)
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
-        if (!m.Heats && m.LowestSafeC > LoopWater.WarmestUseful(scan, index))
+        if (!m.Heats && loop.Serves == LoopServes.Surfaces && !m.OfUse)
             return new Command(Rest(ref m, Cause.Recirculating).Value, m.Limit, default, 0);
         var s = scan.Settings;
         var source = SourceWater(scan, loop, m.Heats);
@@ -46,17 +46,46 @@ internal static class Mixing
             var wrong = m.Heats ? Cause.SourceTooCold : Cause.SourceTooWarm;
             return new Command(Rest(ref m, wrong).Value, Reason.Of(wrong, source, returned), default, 0);
         }
-        var error = m.Heats ? m.SetPointC - supply.Value : supply.Value - m.SetPointC;
-        var gain = Gain(loop, helps);
-        m.MixingTravelsS = Math.Max(0, m.MixingTravelsS - scan.Dt);
-        var integral = m.MixingTravelsS > 0 ? 0 : gain * s.MixingIntegralPercentPerKS * error * scan.Dt;
+        var error = Error(scan, loop, supply.Value, ref m);
+        var gain = Gain(helps);
+        // Until mixed water has come from the valve to the sensor, the sensor tells of what was in the pipe before: nothing to learn from. Valves bend, so it begins with what even a bent one does not overdo.
+        var comes = m.MixesForS >= loop.Settings.LagS;
+        if (!comes)
+            m.MixingIntegral = -BentBy * forward;
+        m.MixesForS += scan.Dt;
+        var integral = comes ? gain * s.MixingIntegralPercentPerKS * error * scan.Dt : 0;
         var wish = Pi.Step(ref m.MixingIntegral, error, gain * s.MixingGainPercentPerK * error, integral, forward, new PiLimits(0, 100, -100, 100));
-        if (Math.Abs(wish - m.MixingPercent) > 200 * scan.Dt / loop.StrokeS)
-            m.MixingTravelsS = loop.Settings.LagS;   // what it makes of this is seen a lag after it stands: until then an error is no news
         m.MixingPercent = Move(m.MixingPercent, wish, loop, scan, ref m.Drift);
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
         return new Command(m.MixingPercent, reason, Next(m, source, returned), 0);
     }
+
+    /// <summary>
+    /// How far the water is on the weak side. While the set point becomes stronger, as it does for minutes after the guard has held it up, the water at the sensor cannot have followed yet: it is set against what was asked
+    /// for a lag ago, or the integral would wind up and pass the lowest safe supply. A set point that becomes milder counts at once.
+    /// </summary>
+    private static double Error(in Scan scan, Loop loop, double supplyC, ref LoopMemory m)
+    {
+        if (m.MixesForS <= 0)
+            m.DueC = m.SetPointC;
+        m.DueC += (m.SetPointC - m.DueC) * Blocks.FilterShare(scan.Dt, loop.Settings.LagS + SensorS);
+        return m.Heats ? Math.Min(m.DueC, m.SetPointC) - supplyC : supplyC - Math.Max(m.DueC, m.SetPointC);
+    }
+
+    /// <summary>A pocketed water sensor with its filter comes this much later than the water, s (common practice, no published source).</summary>
+    private const double SensorS = 15;
+
+    /// <summary>A valve may give this share more than its stroke says: it begins with so much less (project choice; a valve of equal parts bent by 0.7 gives 1/0.7 of a small stroke).</summary>
+    private const double BentBy = 0.3;
+
+    /// <summary>
+    /// Difference between return and source for which the gains are meant, K (project choice): with an integral of 0.06 %/(K·s), a valve bent by 0.7 and 60 s of dead time the product of integral gain and dead
+    /// time is then 0.36, about the 1/e at which a dead time with an integrator just does not overshoot (Skogestad 2003, J. Process Control 13, from memory).
+    /// </summary>
+    private const double MeantForK = 7;
+
+    /// <summary>Share of the gains: a percent of stroke moves the water by a hundredth of the difference, so more difference asks for less stroke.</summary>
+    private static double Gain(double differenceK) => Math.Min(1, MeantForK / differenceK);
 
     /// <summary>No faster than the valve can move, and not for less than the dead band.</summary>
     private static double Move(double now, double wish, Loop loop, in Scan scan, ref DriftMemory drift)
@@ -68,15 +97,6 @@ internal static class Mixing
         drift.TravelPercent += Math.Abs(move);
         return now + move;
     }
-
-    /// <summary>
-    /// Share of the gains. A kelvin of supply is 100/(return − source) percent of stroke: on coil loops, whose difference is small and changes with the load, the gains follow it from the difference that they were
-    /// found at, at most threefold.
-    /// </summary>
-    private static double Gain(Loop loop, double differenceK) => loop.Serves == LoopServes.Coils ? Math.Clamp(FoundAtK / differenceK, 1 / 3.0, 3) : 1;
-
-    /// <summary>Difference between return and source at which the gains were found, K: 7 °C source and 19 °C return of a cooled ceiling.</summary>
-    private const double FoundAtK = 12;
 
     /// <summary>What binds next, as the valve would stand for it: water at the limit of guard or surface. None where there is no limit, or no valve could make such water.</summary>
     private static Reason Next(in LoopMemory m, double source, double returned)
@@ -131,6 +151,7 @@ internal static class Mixing
         m.MixingPercent = 0;
         m.MixingIntegral = 0;
         m.Drift.ShutsForS = 0;
+        m.MixesForS = 0;
         return new Command(0, new Reason(cause), new Reason(Cause.Recirculating), 0);
     }
 

@@ -50,7 +50,7 @@ public sealed partial class SequenceSettings
         New("hand_over_at_most", Quantity.Duration, 1800, 60, 7200, "longest hand-over; then the coil stops anyway", s => s.HandOverAtMostS, (s, v) => s.HandOverAtMostS = v),
         New("coil_rest", Quantity.Duration, 600, 0, 3600, "rest of the coil after a hand-over", s => s.CoilRestS, (s, v) => s.CoilRestS = v),
         New("demand_time", Quantity.Duration, 300, 60, 3600, "gain of the demand is the room's air capacity over this time", s => s.DemandTimeS, (s, v) => s.DemandTimeS = v),
-        New("demand_integral", Quantity.Duration, 700, 60, 7200, "integral time of the demand while the coil runs", s => s.DemandIntegralS, (s, v) => s.DemandIntegralS = v),
+        New("demand_integral", Quantity.Duration, 350, 60, 7200, "integral time of the demand while the coil runs", s => s.DemandIntegralS, (s, v) => s.DemandIntegralS = v),
         New("surface_integral", Quantity.Duration, 900, 60, 14400, "integral time of the demand while the surface works alone", s => s.SurfaceIntegralS, (s, v) => s.SurfaceIntegralS = v),
         New("surface_gain", Quantity.AreaTransfer, 33, 5, 200, "output asked of each square metre of surface for each kelvin, while the surface works alone", s => s.SurfaceGainWPerKM2, (s, v) => s.SurfaceGainWPerKM2 = v),
         New("slab_gain", Quantity.AreaTransfer, 6, 1, 100, "the same of a slab, while it works alone", s => s.SlabGainWPerKM2, (s, v) => s.SlabGainWPerKM2 = v),

@@ -46,13 +46,14 @@ internal static class Judge
         }
         if (sample.TakenAtS <= m.LastTakenS)
             return;
+        var since = sample.TakenAtS - m.LastTakenS;
         m.LastTakenS = sample.TakenAtS;
         var s = scan.Settings;
         var age = scan.ElapsedS - sample.TakenAtS;
         if (age < 0)
             age = 0;   // a clock that runs ahead
         var value = sample.Value + rules.Offset;
-        m.Bad = rules.IsContact ? Cause.None : Doubt(s, rules, value, ref m);
+        m.Bad = rules.IsContact ? OfContact(sample.Value) : Doubt(s, rules, value, since, ref m);
         if (m.Bad != Cause.None)
             return;
         if (rules.StepOfSensor > 0 && (m.WasFlat = Flat.Is(rules, value, m.AgeS > rules.IntervalS + s.KeepLastGoodS && !m.WasFlat, s.FlatAfterS, ref m)))
@@ -61,22 +62,34 @@ internal static class Judge
             Accept(rules, rules.IsHumidity ? Math.Min(value, 100) : value, age, ref m, shares, s);
     }
 
+    /// <summary>A contact is open or made: whatever else a device delivers is nothing that may be taken for open.</summary>
+    private static Cause OfContact(double value) => value is 0 or 1 ? Cause.None : Cause.OutOfRange;
+
     /// <summary>Why a sample cannot be believed; none when it can.</summary>
-    private static Cause Doubt(SequenceSettings s, InputRules rules, double value, ref InputMemory m)
+    private static Cause Doubt(SequenceSettings s, InputRules rules, double value, double since, ref InputMemory m)
     {
         if (!(value >= rules.Lowest && value <= rules.Highest))
             return Cause.OutOfRange;
         if (!m.Has || !rules.MayJump)
             return Cause.None;
         var jump = rules.IsHumidity ? s.HumidityJumpPercent : s.TemperatureJumpK;
-        var rate = (rules.IsHumidity ? s.HumidityRatePercentPerMin : s.TemperatureRateKPerMin) * (1 / 60.0);
-        var far = rules.IsOutdoorTemperature && Math.Abs(value - m.Raw) > OutdoorsNeverK;
-        var waits = far ? Math.Max(s.AcceptNewLevelAfterS, s.OutdoorNewLevelSPerK * Math.Abs(value - m.Raw)) : s.AcceptNewLevelAfterS;
-        return m.Bad == Cause.Jumped ? StillJumped(s, value, jump, waits, ref m) : Jumped(s, value, jump, rate, ref m);
+        if (m.Bad != Cause.Jumped)
+            return Jumped(s, value, jump, (rules.IsHumidity ? s.HumidityRatePercentPerMin : s.TemperatureRateKPerMin) * (1 / 60.0), ref m);
+        var outdoors = rules.IsOutdoorTemperature;
+        var waits = outdoors && Math.Abs(value - m.Raw) > OutdoorsNeverK ? OutdoorsWaitS(s, Math.Abs(value - m.Raw)) : s.AcceptNewLevelAfterS;
+        return StillJumped(s, value, jump, waits, outdoors ? since : 0, ref m);
     }
 
     /// <summary>No weather steps so far between two scans, K (project choice): a new level beyond it is a sensor moved or a record spoilt, and may be waited for.</summary>
     private const double OutdoorsNeverK = 10;
+
+    /// <summary>
+    /// Such a level is believed after this long at the latest, s (project choice): twice the hour of the spoilt records that were seen. A first reading that
+    /// was wrong must not cost a day without outdoors.
+    /// </summary>
+    private const double OutdoorsAtMostS = 7200;
+
+    private static double OutdoorsWaitS(SequenceSettings s, double jumpK) => Math.Max(s.AcceptNewLevelAfterS, Math.Min(s.OutdoorNewLevelSPerK * jumpK, OutdoorsAtMostS));
 
     private static Cause Jumped(SequenceSettings s, double value, double jump, double rate, ref InputMemory m)
     {
@@ -94,15 +107,18 @@ internal static class Judge
 
     /// <summary>
     /// After a jump: back near the old level it is believed at once; a new level when all readings of a while lie within one jump of the first.
-    /// Something that went on moving too fast has no old level to come back to.
+    /// Something that went on moving too fast has no old level to come back to. Weather moves on within hours: what outdoors is compared with follows it,
+    /// by one jump in the time in which any other level must agree.
     /// </summary>
-    private static Cause StillJumped(SequenceSettings s, double value, double jump, double waits, ref InputMemory m)
+    private static Cause StillJumped(SequenceSettings s, double value, double jump, double waits, double followsForS, ref InputMemory m)
     {
         if (Math.Abs(value - m.CandidateBase) > jump)
         {
             m.CandidateBase = value;
             m.CandidateForS = 0;
         }
+        else if (followsForS > 0)
+            m.CandidateBase = Slew.Linear(m.CandidateBase, value, jump / s.AcceptNewLevelAfterS, jump / s.AcceptNewLevelAfterS, followsForS);
         var oldLevel = m.FastForS < s.RateForS && Math.Abs(value - m.Raw) <= jump;
         if (!oldLevel && m.CandidateForS < waits)
             return Cause.Jumped;

@@ -75,7 +75,7 @@ internal static class SupplyDoubt
             return double.NaN;
         why = Reason.Of(Cause.SupplyAboveReturn, supply, back.Value);
         var over = supply - back.Value - scan.Settings.SupplyAboveReturnK;
-        var source = scan.Reading(scan.House.Sources[loop.Source].Supply);
+        var source = Delivered(scan, loop);
         if (over > 0 || source.Quality != Quality.Good || loop.Mixing < 0)
             return over;
         // A valve at 0 % whose leak nobody knows and one at 100 % are judged like any other: only with the source's own sensor.
@@ -86,17 +86,21 @@ internal static class SupplyDoubt
         return Math.Max(over, Math.Abs(supply - estimate) - scan.Settings.SupplyOffMixingK - unsure);
     }
 
+    /// <summary>The water that comes to a loop's valve, where it is measured: a buffer stands between, and one that nobody reads leaves it unknown.</summary>
+    private static Reading Delivered(in Scan scan, Loop loop)
+        => loop.Source == 0 && scan.House.Buffer is not null && !Sources.BufferRules.IsRead(scan, 0) ? Reading.Never : Sources.SourceWater.Measured(scan, loop.Source);
+
     /// <summary>The source's water is no colder than the return, or it says that it makes something else: hot water, a defrost.</summary>
     private static bool WarmPasses(in Scan scan, Loop loop, double returned)
     {
         var source = scan.House.Sources[loop.Source];
-        var water = scan.Reading(source.Supply);
+        var water = Delivered(scan, loop);
         return (water.Exists && water.Value >= returned) || scan.IsMade(source.MakingHotWater) || scan.IsMade(source.Defrosting);
     }
 
     private static bool SourceTells(in Scan scan, Loop loop)
     {
         var source = scan.House.Sources[loop.Source];
-        return scan.Reading(source.Supply).Exists || (scan.Reading(source.MakingHotWater).Exists && scan.Reading(source.Defrosting).Exists);
+        return Delivered(scan, loop).Exists || (scan.Reading(source.MakingHotWater).Exists && scan.Reading(source.Defrosting).Exists);
     }
 }

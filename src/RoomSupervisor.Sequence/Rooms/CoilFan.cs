@@ -14,7 +14,7 @@ internal static class CoilFan
     {
         var coil = scan.House.Coils[index];
         ref var m = ref scan.Memory.Coils[index];
-        var lead = Lead(scan, coil);
+        var lead = SharedCoil.Step(scan, index, coil, ref m);
         var room = scan.House.Rooms[lead];
         ref readonly var roomMemory = ref scan.Memory.Rooms[lead];
         DripTray(scan, index, coil, ref m);
@@ -37,30 +37,6 @@ internal static class CoilFan
         if (coil.HeatingValve >= 0)
             scan.Outputs.Commands[coil.HeatingValve] = heating ? valve : Shut(Cause.NotInSeason);
         scan.Outputs.Commands[coil.Fan] = fan;
-    }
-
-    /// <summary>Of the rooms a coil serves, the one that wants most of it now: the others get what it makes of it, within their own limits.</summary>
-    private static int Lead(in Scan scan, Coil coil)
-    {
-        var lead = coil.Room;
-        if (coil.Rooms.Length == 1)
-            return lead;
-        var most = double.NegativeInfinity;
-        foreach (var index in coil.Rooms)
-        {
-            ref readonly var m = ref scan.Memory.Rooms[index];
-            var wish = m.Stage switch
-            {
-                Stage.PullDown or Stage.WarmUp => 1e9 + m.ErrorK,
-                Stage.EasingOff => 1e6,
-                Stage.Satisfied or Stage.RadiantHold when m.Moisture == Moisture.Dehumidifying => 1,
-                Stage.CoilHelps or Stage.CoilHold => Demand.OfCoils(scan, scan.House.Rooms[index], m),
-                _ => -1,
-            };
-            if (wish > most)
-                (lead, most) = (index, wish);
-        }
-        return lead;
     }
 
     /// <summary>
@@ -106,10 +82,16 @@ internal static class CoilFan
             m.Carrying = false;
             return Instead(new Reason(m.Stopped), StageValve(roomMemory));
         }
+        if (!SharedCoil.Serves(scan.House.Coils[index], m, roomMemory.Heats) && (Works(roomMemory.Stage) || Drying.Is(scan, room, index, roomMemory)))
+        {
+            m.Carrying = false;
+            return Instead(SharedCoil.Why(scan, m), StageValve(roomMemory));
+        }
         if (Drying.Is(scan, room, index, roomMemory))
         {
             m.Carrying = true;
-            return new Command(100, Reason.Of(Cause.Dehumidifying, 100, roomMemory.DewPointC), default, 0);
+            var opening = Drying.Valve(scan, room, index, roomMemory, m.ValvePercent);
+            return new Command(opening, Reason.Of(Cause.Dehumidifying, opening, roomMemory.DewPointC), default, 0);
         }
         if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, scan.House.Coils[index], roomMemory.Heats))
             return Instead(new Reason(Cause.NotInSeason), StageValve(roomMemory));
@@ -235,6 +217,8 @@ internal static class CoilFan
             return Instead(new Reason(m.Stopped), wish);
         if (wish.Value <= 0)
             return wish;
+        if (!SharedCoil.Serves(coil, m, roomMemory.Heats))
+            return Instead(SharedCoil.Why(scan, m), wish);
         if (!SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)))
             return SourceWater.Instead(scan, SourceOf(scan, coil, roomMemory), wish);
         if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, coil, roomMemory.Heats))
@@ -243,7 +227,9 @@ internal static class CoilFan
             return Instead(new Reason(Cause.CoilValveShut), wish);
         if (WetCoil.MustStop(scan.Settings, m))
             return Instead(WetCoil.Why(scan, coil, roomMemory), wish);
-        return roomMemory.Heats && !m.WaterIsWarm ? Instead(NoColdBlow(scan, room, coil), wish) : wish;
+        if (roomMemory.Heats && !m.WaterIsWarm)
+            return Instead(WrongBlow.NoCold(scan, room, coil), wish);
+        return WrongBlow.IsWarm(scan, room, coil, roomMemory, m) ? Instead(WrongBlow.NoWarm(scan, room, coil), wish) : wish;
     }
 
     private static int SourceOf(in Scan scan, Coil coil, in RoomMemory m) => scan.House.Loops[RoomCoils.LoopOf(coil, m.Heats)].Source;
@@ -273,17 +259,10 @@ internal static class CoilFan
         return new Command(0, new Reason(cause), m.CapPercent < start ? Reason.Of(Cause.LimitUnderStartSpeed, m.CapPercent, start) : default, 0);
     }
 
-    private static Reason NoColdBlow(in Scan scan, Room room, Coil coil)
-    {
-        var loop = RoomCoils.LoopOf(coil, heats: true);
-        var water = LoopWater.Flows(scan, loop) ? LoopWater.Expected(scan, loop) : double.NaN;   // what stands in the pipe tells nothing
-        return Reason.Of(Cause.NoColdBlow, 0, water, scan.Reading(room.AirTemperature).Value + scan.Settings.CoilWarmerByK);
-    }
-
     /// <summary>Barely turning, unless the room wants more of its coil than that.</summary>
     private static Command Dry(in Scan scan, Room room, int index, in RoomMemory roomMemory, in CoilMemory m)
     {
-        var speed = Drying.Speed(scan, index);
+        var speed = Drying.SpeedNow(scan, room, index, roomMemory);
         var dry = new Command(speed, Reason.Of(Cause.Dehumidifying, speed, roomMemory.DewPointC), default, 0);
         if (roomMemory.Stage is not (Stage.CoilHelps or Stage.CoilHold))
             return dry;

@@ -24,7 +24,7 @@ internal static class Demand
             case Stage.EasingOff:
                 // The surface opens now, for all it may give: it is slower than the fade, and the air bounces back while it is coming.
                 // The load is seen anew at each scan: at the first moment of the fade it hides behind what the air still gives away.
-                m.LoadW = Load(scan, room, m);
+                m.LoadW = LoadAtSetPoint(scan, room, m);
                 m.DemandW = m.LoadW;
                 return surfacesW;
             case Stage.CoilHelps:
@@ -57,7 +57,7 @@ internal static class Demand
     {
         var room = scan.House.Rooms[index];
         if (m.Stage == Stage.EasingOff)
-            m.LoadW = Load(scan, room, m);
+            m.LoadW = LoadAtSetPoint(scan, room, m);
         if (!IsHeld(m.Stage))
             return;
         var gain = m.Stage == Stage.RadiantHold ? RoomSurfaces.Gain(scan, room) : CoilGain(scan, room);
@@ -76,10 +76,25 @@ internal static class Demand
     /// </summary>
     public static double Load(in Scan scan, Room room, in RoomMemory m)
     {
-        var told = room.Settings.AirCapacityKJPerK * 1000;
-        var capacity = m.CapacityJPerK > 0 ? Math.Min(told, m.CapacityJPerK) : told;
+        if (m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff)
+            return Math.Max(0, AirModel.LoadW(scan, m));
+        var capacity = m.Air.CapacityJPerK > 0 ? m.Air.CapacityJPerK : room.Settings.AirCapacityKJPerK * 1000;
         var stored = capacity * scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * (m.Heats ? -1 : 1);
         return Math.Max(0, m.CoilLaggedW + m.SurfaceOutputW + stored);
+    }
+
+    /// <summary>
+    /// What the room will take in (give away) when it stands at its set point, W: the load as it was seen, and what walls and furniture give on top once the air has
+    /// come from where the sensor saw it to the set point.
+    /// </summary>
+    public static double LoadAtSetPoint(in Scan scan, Room room, in RoomMemory m)
+        => Load(scan, room, m) + m.Air.WallsWPerK * SeenAboveK(scan, room, m);
+
+    /// <summary>How far the sensor itself, not its lead estimate, is from the set point, K: as old as the slope and the coil's output that the load is made of.</summary>
+    private static double SeenAboveK(in Scan scan, Room room, in RoomMemory m)
+    {
+        var seen = scan.Reading(ControlAir.Input(room, m)).Value;
+        return double.IsNaN(seen) ? 0 : Math.Max(0, m.Heats ? m.WantedC - seen : seen - m.WantedC);
     }
 
     /// <summary>True in the stages in which the surface works.</summary>
@@ -117,7 +132,9 @@ internal static class Demand
     private static void HandOver(in Scan scan, Room room, ref RoomMemory m, double surfacesW)
     {
         var shut = RoomSurfaces.AllShut(scan, room);
-        var may = !shut && m.Moisture != Moisture.Dehumidifying && m.DemandW < scan.Settings.HandOverSharePercent / 100 * surfacesW;
+        // A coil at its floor gives more than it is asked for, and the demand sinks under what the room takes: the larger of both counts.
+        var needed = Math.Max(m.DemandW, Load(scan, room, m));
+        var may = !shut && m.Moisture != Moisture.Dehumidifying && needed < scan.Settings.HandOverSharePercent / 100 * surfacesW;
         Blocks.Hold(ref m.HandOverForS, may, scan.Dt);
         if (shut || m.Moisture == Moisture.Dehumidifying)
             m.HandingOver = false;

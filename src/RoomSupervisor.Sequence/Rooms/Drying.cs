@@ -39,16 +39,46 @@ internal static class Drying
     public static double Speed(in Scan scan, int coil)
         => Math.Min(scan.Memory.Coils[coil].CapPercent, Math.Max(scan.Settings.DrySpeedPercent, scan.House.Coils[coil].StartSpeedPercent));
 
+    /// <summary>
+    /// The same with what the room can spare (rule 3.4): a coil that would give more than is asked at its drying speed slows down to its slowest. It goes on drying, where at full
+    /// speed it would have over-cooled the room, stopped, and begun again ten minutes later.
+    /// </summary>
+    public static double SpeedNow(in Scan scan, Room room, int coil, in RoomMemory m)
+    {
+        var speed = Speed(scan, coil);
+        var full = RoomCoils.FullOf(scan, room, coil, heats: false);
+        var spare = full > 0 ? Emitters.SpeedForShare(Demand.OfCoils(scan, room, m) / full) : speed;
+        return Math.Min(speed, Math.Max(spare, scan.House.Coils[coil].Kind.StartSpeedPercent));
+    }
+
+    /// <summary>Rule 2.3 with a floor of its own: under the coil's slowest its valve throttles, never so far that it dries nothing. One that only opens or shuts is open.</summary>
+    public static double Valve(in Scan scan, Room room, int coil, in RoomMemory m, double before)
+    {
+        var least = RoomCoils.MinimumOf(scan, room, coil, heats: false);
+        var asked = Demand.OfCoils(scan, room, m);
+        if (asked >= least || scan.House.Coils[coil].Actuator.Kind == OutputKind.OnOff)
+            return 100;
+        var wish = Math.Max(ValveFloorPercent, Emitters.ValveForShare(asked / least));
+        return Math.Abs(wish - before) < 1 ? before : wish;
+    }
+
+    /// <summary>A quarter of the flow: the coil's fins stay under the dew point (project choice), %.</summary>
+    private const double ValveFloorPercent = 20;
+
     /// <summary>True when this coil is the one that dries this room now.</summary>
     public static bool Is(in Scan scan, Room room, int coil, in RoomMemory m)
         => m.Moisture == Moisture.Dehumidifying && RoomCoils.Leading(scan, room, heats: false) == coil;
 
+    /// <summary>A room whose surface gives way may fall this much further before it opens again, K (project choice: three times the noise of an air sensor).</summary>
+    private const double FadeBandK = 0.1;
+
     private static void MayBegin(in Scan scan, int index, Room room, int coil, bool wish, in Reason why, ref RoomMemory m)
     {
         var s = scan.Settings;
+        var fades = m.DryFades;
         m.DryFades = false;
-        // A room that is about to be pulled down has its coil for that first.
-        if (!wish || m.ErrorK < -s.DryShiftK || m.ErrorK > s.PullDownAboveK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK || !Sources.DryingBatch.MayBegin(scan, scan.House.Coils[coil].Loop, m))
+        // A room that is about to be pulled down has its coil for that first. A surface that has begun to give way does not open again for a sensor's last digit.
+        if (!wish || m.ErrorK < -s.DryShiftK - (fades ? FadeBandK : 0) || m.ErrorK > s.PullDownAboveK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK || !Sources.DryingBatch.MayBegin(scan, scan.House.Coils[coil].Loop, m))
             return;
         // Swap, don't stack (rule 3.3): the surface gives way first.
         m.DryFades = true;

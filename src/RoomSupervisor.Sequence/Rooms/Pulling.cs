@@ -8,57 +8,33 @@ namespace RoomSupervisor.Sequence.Rooms;
 internal static class Pulling
 {
     /// <summary>
-    /// Distance before set point at which easing off starts, K: d = r·25 s + r·∫(g(f) − g(f_h))/(g(f₀) − g(f_h)) dt over the fade, with r the rate at
-    /// which the room comes, f₀ the present speed, f_h the speed that carries the load and g(f) = f^0.7. A fade of a fixed number of decibels a minute
-    /// makes g fall exponentially at rate k, so the integral is 1/k − g_h·T/(g₀ − g_h) with T = ln(g₀/g_h)/k. Several coils count by their output.
+    /// Distance before set point at which easing off starts, K: d = r·25 s + r·∫(g(f) − g(f_h))/(g(f₀) − g(f_h)) dt over the fade, with r the rate with which
+    /// the room would pass its set point, f₀ the present speed, f_h the speed that carries the load there and g(f) = f^0.7. A fade of a fixed number of decibels a minute
+    /// makes g fall exponentially at rate k, so the integral is 1/k − g_h·T/(g₀ − g_h) with T = ln(g₀/g_h)/k. Several coils count by their output. The present rate is
+    /// not r: walls and furniture give more with every kelvin and bring the room to rest by themselves.
     /// </summary>
     public static double StopDistance(in Scan scan, Room room, in RoomMemory m)
     {
         var s = scan.Settings;
-        var rate = Rate(scan, room, m);
-        if (rate <= 0)
-            return 0;
         var full = RoomCoils.Full(scan, room, m.Heats);
         var now = full > 0 ? RoomCoils.Now(scan, room, m.Heats) / full : 0;
         var holding = HoldingShare(scan, room, m, full);
-        var fade = 0.0;
-        if (now > holding * 1.001 && holding > 0)
-        {
-            var k = Emitters.CoilExponent * s.FallEasingOffDbPerMin / 60 * Math.Log(10) / 50;
-            fade = 1 / k - holding * Math.Log(now / holding) / k / (now - holding);
-        }
+        if (now <= holding * 1.001 || holding <= 0 || m.Air.CapacityJPerK <= 0)
+            return 0;
+        var rate = (now - holding) * full / m.Air.CapacityJPerK;
+        var k = Emitters.CoilExponent * s.FallEasingOffDbPerMin / 60 * Math.Log(10) / 50;
+        var fade = 1 / k - holding * Math.Log(now / holding) / k / (now - holding);
         return Math.Min(rate * (s.StopLagS + fade), s.StopDistanceAtMostK);
     }
 
-    /// <summary>
-    /// Rate at which the room comes now, K/s: the sensor's is a lag old, and the coils have slowed since by so many watts over the capacity. Never more
-    /// than the sensor's: a coil that has just started has not cooled yet.
-    /// </summary>
-    private static double Rate(in Scan scan, Room room, in RoomMemory m)
-    {
-        var seen = scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * (m.Heats ? 1 : -1);
-        var slowed = m.CoilLaggedW - RoomCoils.Now(scan, room, m.Heats);
-        return m.CapacityJPerK > 0 && slowed > 0 ? seen - slowed / m.CapacityJPerK : seen;
-    }
-
-    /// <summary>
-    /// What the coils gave, late as the air's slope is, and what a pull-down says of the air's capacity: a load is never negative, so the capacity is at
-    /// most what the coils gave over the rate at which the room came, at its fastest. In believed watts: a coil believed too strong makes both too large.
-    /// </summary>
+    /// <summary>What the coils gave, late as the air's slope is, and what a pull-down says of the room.</summary>
     public static void Follow(in Scan scan, Room room, ref RoomMemory m)
     {
         var s = scan.Settings;
         var lag = scan.House.Inputs[ControlAir.Input(room, m)].Sensor.LagS + s.AirFilterS + s.SlopeFilterS;
         m.CoilLaggedW += (RoomCoils.Now(scan, room, m.Heats) - m.CoilLaggedW) * Blocks.FilterShare(scan.Dt, lag);
-        var rate = scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * (m.Heats ? 1 : -1);
-        if (m.Stage is not (Stage.PullDown or Stage.WarmUp) || rate < FastEnoughKPerS || !scan.Reading(room.AirTemperature).Exists)
-            return;
-        var most = m.CoilLaggedW / rate;
-        m.CapacityJPerK = m.CapacityJPerK > 0 ? Math.Min(m.CapacityJPerK, most) : most;
+        AirModel.Follow(scan, room, ref m);
     }
-
-    /// <summary>A slower pull-down says little of the air's capacity: 0.2 K/min (project choice; the slope's noise is a thirtieth of it).</summary>
-    private const double FastEnoughKPerS = 0.2 / 60;
 
     /// <summary>Share of full coil output that equals the load, between the slowest speed and the limits.</summary>
     private static double HoldingShare(in Scan scan, Room room, in RoomMemory m, double full)
@@ -66,7 +42,7 @@ internal static class Pulling
         if (full <= 0)
             return 0;
         var least = RoomCoils.Minimum(scan, room, m.Heats) / full;
-        return Math.Clamp(Demand.Load(scan, room, m) / full, least, Math.Max(least, RoomCoils.MayGive(scan, room, m.Heats) / full));
+        return Math.Clamp((Demand.LoadAtSetPoint(scan, room, m) - m.SurfaceOutputW) / full, least, Math.Max(least, RoomCoils.MayGive(scan, room, m.Heats) / full));
     }
 
     /// <summary>True when the fans have come down to the speed that carries the load kept from the start of the fade.</summary>
@@ -114,6 +90,6 @@ internal static class Pulling
     {
         var start = scan.House.Coils[coil].StartSpeedPercent;
         var full = RoomCoils.Full(scan, room, m.Heats);
-        return Math.Max(full > 0 ? Emitters.SpeedForShare(m.LoadW / full) : start, start);
+        return Math.Max(full > 0 ? Emitters.SpeedForShare((m.LoadW - m.SurfaceOutputW) / full) : start, start);
     }
 }

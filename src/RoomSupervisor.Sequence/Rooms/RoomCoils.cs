@@ -16,11 +16,12 @@ internal static class RoomCoils
     /// <summary>True when the coil's loop has, or may be given, water of the direction now.</summary>
     public static bool InSeason(in Scan scan, Coil coil, bool heats) => LoopWater.InSeason(scan, LoopOf(coil, heats), heats);
 
-    /// <summary>True when nothing forbids a coil altogether: its tray is not full, its water is right and its limits let it turn.</summary>
+    /// <summary>True when nothing forbids a coil altogether: its tray is not full, its water is right, its limits let it turn and no other room has it the other way.</summary>
     public static bool MayRun(in Scan scan, int coil, bool heats)
     {
         ref readonly var m = ref scan.Memory.Coils[coil];
-        return !m.MayNotRun && m.WarmWaterRestS <= 0 && m.CapPercent >= scan.House.Coils[coil].StartSpeedPercent && InSeason(scan, scan.House.Coils[coil], heats);
+        return !m.MayNotRun && m.WarmWaterRestS <= 0 && m.CapPercent >= scan.House.Coils[coil].StartSpeedPercent && InSeason(scan, scan.House.Coils[coil], heats)
+            && SharedCoil.MayServe(scan.House.Coils[coil], m, heats);
     }
 
     /// <summary>True when the room has a coil whose loop works in this direction now.</summary>
@@ -81,7 +82,7 @@ internal static class RoomCoils
         foreach (var coil in room.Coils)
         {
             ref readonly var m = ref scan.Memory.Coils[coil];
-            sum += m.ValvePercent > 0 ? FullOf(scan, room, coil, heats) * m.FanShare : 0;
+            sum += m.ValvePercent > 0 && SharedCoil.Serves(scan.House.Coils[coil], m, heats) ? FullOf(scan, room, coil, heats) * m.FanShare : 0;
         }
         return sum;
     }

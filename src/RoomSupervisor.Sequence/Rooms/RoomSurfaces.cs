@@ -132,6 +132,6 @@ internal static class RoomSurfaces
         if (double.IsNaN(m.LowestSafeC))
             return 0;
         var coldest = Math.Max(loop.ColdestC, m.LowestSafeC);
-        return coldest > LoopWater.WarmestUsefulFor(scan, circuit) ? 0 : Emitters.SurfaceOutput(circuit, air.Value, coldest, scan.Settings.SupplyFromReturnK, heats);
+        return !m.OfUse ? 0 : Emitters.SurfaceOutput(circuit, air.Value, coldest, scan.Settings.SupplyFromReturnK, heats);
     }
 }

@@ -227,8 +227,11 @@ internal static class StageTable
     private static bool HandOverProven(in Scan scan, Room room, in RoomMemory m, out Reason why)
     {
         why = Reason.Of(Cause.HandOverProven, -m.ErrorK);
-        return m.HandingOver && m.ErrorK < -scan.Settings.HandOverProvenBelowK;
+        return m.HandingOver && m.ErrorK < -scan.Settings.HandOverProvenBelowK && m.SurfaceOutputW >= ProvenShare * m.DemandW;
     }
+
+    /// <summary>A room that is cool because both work proves nothing: the surface gives so much of the demand by then (project choice).</summary>
+    private const double ProvenShare = 0.8;
 
     private static bool HandOverOver(in Scan scan, Room room, in RoomMemory m, out Reason why)
     {

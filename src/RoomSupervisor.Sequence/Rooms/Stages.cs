@@ -44,6 +44,9 @@ internal static class Stages
             m.Heats = tooCold > tooWarm || double.IsNaN(tooWarm);
         m.ErrorK = m.Heats ? tooCold : tooWarm;
         m.WantedC = m.Heats ? wanted.HeatBelowC : wanted.CoolAboveC;
+        // Past its other set point there is no load left to go on for: what a slab's integral has gathered would take an hour to run down.
+        if (m.Heats ? tooWarm > 0 : tooCold > 0)
+            m.IntegralW = Math.Min(m.IntegralW, 0);
     }
 
     /// <summary>How long the conditions have held that stages wait for; a missing temperature neither adds nor takes away.</summary>
@@ -113,7 +116,7 @@ internal static class Stages
         if (from == Stage.CoilHelps && next == Stage.RadiantHold && m.HandingOver)
             m.CoilRestS = scan.Settings.CoilRestS;
         if (next is Stage.PullDown or Stage.WarmUp && from is not Stage.EasingOff)
-            m.CapacityJPerK = 0;   // seen anew in each
+            m.Air.FromC = double.NaN;   // seen anew in each
         m.HandingOver = false;
         m.SurfaceHelps = false;
         m.HandOverForS = 0;

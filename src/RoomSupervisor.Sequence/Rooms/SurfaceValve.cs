@@ -9,6 +9,9 @@ internal static class SurfaceValve
     /// <summary>Smallest opening worth commanding, percent (project choice: below it a valve whistles and the flow is unsure).</summary>
     private const double SmallestPercent = 10;
 
+    /// <summary>Smallest wish worth an opening, percent of what the surface may give with safe water; half of it keeps it open (project choice: the noise of an air sensor in watts).</summary>
+    private const double SmallestOfMayPercent = 4;
+
     public static void Step(in Scan scan, int index)
     {
         var circuit = scan.House.Circuits[index];
@@ -19,6 +22,8 @@ internal static class SurfaceValve
         if (m.Level == GuardLevel.Shut && m.WarmThrough && !scan.House.Loops[circuit.Loop].Settings.Bypass)
             command = new Command(100, m.ShutReason, command.Binding, 0);
         else if (m.Level == GuardLevel.Shut && command.Value > 0)
+            command = new Command(0, m.ShutReason, command.Binding, 0);
+        else if (command.Value > 0 && m.ValvePercent <= 0 && !Guarding.Guard.MayOpen(scan, index, circuit, ref m))
             command = new Command(0, m.ShutReason, command.Binding, 0);
         command = HandValues.Over(scan, circuit.Valve, command, m.Level == GuardLevel.Shut);
         // It moves from this scan on: what has passed since the last one, long after a late scan, is not its time.
@@ -41,8 +46,10 @@ internal static class SurfaceValve
         var water = loopMemory.PumpOn && supply.Exists ? supply.Value : loopMemory.HasSetPoint ? loopMemory.SetPointC : loop.WarmestC;
         var gives = air.Exists ? Emitters.SurfaceOutput(circuit, air.Value, water, scan.Settings.SupplyFromReturnK, roomMemory.Heats) : 0;
         var share = m.AskedW <= 0 ? 0 : gives > 0 ? Math.Min(100, 100 * m.AskedW / gives) : 100;
-        var smallest = m.ValvePercent > 0 ? SmallestPercent / 2 : SmallestPercent;
-        if (share < smallest)
+        // Water that stands, or that another room holds up, may give nothing now: that must not open a circuit for a watt.
+        var ofWhatItMay = m.MayGiveW > 0 ? 100 * m.AskedW / m.MayGiveW : share;
+        var halved = m.ValvePercent > 0 ? 0.5 : 1;
+        if (share < SmallestPercent * halved || ofWhatItMay < SmallestOfMayPercent * halved)
             return new Command(0, new Reason(Cause.SurfaceNotNeeded), default, 0);
         var value = Math.Abs(share - m.ValvePercent) < 1 && share < 100 ? m.ValvePercent : share;
         return new Command(value, Reason.Of(Cause.SurfaceCarries, value, m.AskedW, gives), default, 0);

@@ -22,6 +22,8 @@ internal static class Requests
         foreach (var room in m.Heats ? source.HeatedRooms : source.CooledRooms)
         {
             ref readonly var r = ref scan.Memory.Rooms[room];
+            // A surface that gives way to a coil about to dry asks for nothing any more, the coil does not yet: without this the wish would lose what it was granted for, the surface open again, and so on at every scan.
+            m.Asks += r.DryFades && !m.Heats ? 1 : 0;
             m.LoadW += r.Heats == m.Heats ? r.DemandW : 0;
         }
     }
@@ -61,7 +63,7 @@ internal static class Requests
         foreach (var loop in source.Loops)
         {
             ref readonly var memory = ref scan.Memory.Loops[loop];
-            var useful = memory.Heats || memory.LowestSafeC <= LoopWater.WarmestUseful(scan, loop);
+            var useful = memory.Heats || memory.OfUse;
             foreach (var i in scan.House.Loops[loop].Circuits)
             {
                 ref readonly var c = ref scan.Memory.Circuits[i];

@@ -10,7 +10,7 @@ namespace RoomSupervisor.Parts.Tests.Closed;
 /// seated (ASHRAE Fundamentals table of metabolic heat, from memory). Infiltration 0.4 air changes an hour. A door: buoyant exchange
 /// Cd·A/3·√(g·H·ΔT/T), Cd 0.5, 0.9 m by 2.1 m (Brown and Solvason 1962, from memory), at least the wind's.
 /// </summary>
-internal sealed class TrueAir
+internal sealed class TrueAir : ITrueAir
 {
     private const double Heat = 1006, VapourHeat = 1860, Skin = 75 * 3.0;
 

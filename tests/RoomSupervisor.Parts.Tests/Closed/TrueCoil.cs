@@ -39,7 +39,7 @@ internal sealed class TrueCoil(double size)
     public TrueCoil Copy() => (TrueCoil)MemberwiseClone();
 
     /// <summary>One second.</summary>
-    public void Step(TrueAir room, double fanPercent, double valvePercent, bool pump, double waterC)
+    public void Step(ITrueAir room, double fanPercent, double valvePercent, bool pump, double waterC)
     {
         speed += (fanPercent / 100 - speed) / 6;
         valve += Math.Clamp(valvePercent / 100 - valve, -1 / 90.0, 1 / 90.0);
@@ -71,7 +71,7 @@ internal sealed class TrueCoil(double size)
     }
 
     /// <summary>Fills, drips or gives back; kg/s given back.</summary>
-    private double Hold(TrueAir room, bool givesBack)
+    private double Hold(ITrueAir room, bool givesBack)
     {
         var capacity = 0.3 * size;   // 1,000 s of the latent output of a humid summer's day
         if (CoilWater.TryCondense(heldKg, capacity, latentKgPerS * 3600, 1, out var filled, out _))

@@ -19,7 +19,13 @@ internal sealed class TrueSurface(bool floor, double factor, double startC)
     private readonly double entryTimeS = floor ? 5400 : 300;
     private double valve, bodyC = startC, entryK, coldFilm, otherFilm;
 
-    public double AreaM2 { get; } = floor ? 20 : 16;
+    public double AreaM2 { get; init; } = floor ? 20 : 16;
+
+    /// <summary>What lies behind the insulation, °C.</summary>
+    public double BehindC { get; init; } = 26;
+
+    /// <summary>True where it is heated as well: warm air rises from a floor (2.175·ΔT^0.308) and stays under a ceiling (0.7·ΔT^0.133; Awbi and Hatton 1999, from memory).</summary>
+    public bool Heats { get; init; }
 
     public double SkinC { get; private set; } = startC;
 
@@ -44,7 +50,7 @@ internal sealed class TrueSurface(bool floor, double factor, double startC)
     public TrueSurface Copy() => (TrueSurface)MemberwiseClone();
 
     /// <summary>One second; valve of 90 s stroke.</summary>
-    public void Step(TrueAir room, double valvePercent, bool pump, double supplyC)
+    public void Step(ITrueAir room, double valvePercent, bool pump, double supplyC)
     {
         valve += Math.Clamp(valvePercent / 100 - valve, -1 / 90.0, 1 / 90.0);
         WaterKgPerS = pump ? 0.0065 * AreaM2 * TrueCoil.Flow(valve) : 0;
@@ -54,7 +60,7 @@ internal sealed class TrueSurface(bool floor, double factor, double startC)
         var convective = Convective(room.AirC - SkinC);
         var (air, radiant) = (convective * (room.AirC - SkinC), 5.5 * (outer - SkinC));
         var film = Films(room, convective);
-        bodyC += (across - fromWater + 0.6 * (26 - bodyC)) / bodyHeat;
+        bodyC += (across - fromWater + 0.6 * (BehindC - bodyC)) / bodyHeat;
         SkinC += (air + radiant - across + film * LatentJPerKg) / skinHeat;
         (ConvectiveW, RadiantW, VapourKgPerS) = (air * AreaM2, radiant * AreaM2, -film * AreaM2);
     }
@@ -75,17 +81,17 @@ internal sealed class TrueSurface(bool floor, double factor, double startC)
         return heat;
     }
 
-    private double Convective(double difference) => floor ? 1.3 : 4.9 * Math.Pow(Math.Max(Math.Abs(difference), 0.2) / 6, 0.25);
+    private double Convective(double difference) => Heats && difference < 0 ? (floor ? 2.175 * Math.Pow(-difference, 0.308) : 0.7 * Math.Pow(-difference, 0.133)) : floor ? 1.3 : 4.9 * Math.Pow(Math.Max(Math.Abs(difference), 0.2) / 6, 0.25);
 
     /// <summary>Vapour that settles on the coldest quarter and on the rest, kg/m²s in the mean; negative while films dry.</summary>
-    private double Films(TrueAir room, double convective)
+    private double Films(ITrueAir room, double convective)
     {
         var cold = Film(room, convective, SkinC - entryK, ref coldFilm);
         CondensingGPerM2H = 3.6e6 * cold;
         return 0.25 * cold + 0.75 * Film(room, convective, SkinC + entryK / 3, ref otherFilm);
     }
 
-    private static double Film(TrueAir room, double convective, double skinC, ref double filmGPerM2)
+    private static double Film(ITrueAir room, double convective, double skinC, ref double filmGPerM2)
     {
         var flux = convective / 1006 * (room.HumidityRatio - TrueAir.Ratio(skinC));
         if (flux < 0)

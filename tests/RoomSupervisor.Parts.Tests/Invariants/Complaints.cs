@@ -7,7 +7,7 @@ namespace RoomSupervisor.Parts.Tests.Invariants;
 internal enum Invariant : byte
 {
     SurfaceUnderDewPoint, SurfaceBlind, WorstCase, WetSwitch, SetPointSafe, SetPointFalls, FanOverCap, FanUnderStart, FanSlew, FanAfterValve, TrayFull, HeatsAndCools, LeftAlone, GoesOnPastOther, SharedCoilAgainstRoom, WarmsThroughInHeating, Dwell, OutputLimits, ReadingPossible, ContactPossible, PumpAgainstShut, MixingRests, SourceTimes,
-    SourceDirection, Latched, Allocates,
+    SourceStarts, SourceDirection, ChangeOverStill, LoopBothWays, OppositeRest, HotSlug, WaitsTooLong, Latched, Allocates,
 }
 
 internal sealed class Complaints

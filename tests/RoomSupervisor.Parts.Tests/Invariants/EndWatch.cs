@@ -6,7 +6,7 @@ namespace RoomSupervisor.Parts.Tests.Invariants;
 
 internal static class EndWatch
 {
-    public static void Look(LifeRun run, RandomSensors sensors)
+    public static void Look(LifeRun run, RandomSensors sensors, double outdoorDewC)
     {
         var (house, memory) = (run.House, run.Memory);
         foreach (var input in sensors.There)
@@ -50,9 +50,18 @@ internal static class EndWatch
             // The surface itself counts where it is measured.
             if (circuit.SurfaceTemperature >= 0 && run.Image.Readings[circuit.SurfaceTemperature] is { Exists: true } surface)
                 supply = Math.Min(supply, surface.Value);
-            var isCold = supply < run.Image.Rooms[circuit.Room].DewPointWorstC + 1 + 2;
+            var needs = run.Image.Rooms[circuit.Room].DewPointWorstC + 1 + 2;
+            // For feet and for doors that may open: floors keep 19.5 °C, which takes warmer water the colder the room is; slabs the dew point outdoors.
+            if (circuit.Place == SurfacePlace.Floor)
+                needs = Math.Max(needs, run.Image.Rooms[circuit.Room].AirTemperatureC < 21 ? 28 : 22);
+            if (circuit.Kind.IsSlab)
+                needs = Math.Max(needs, outdoorDewC + 2);
+            var isCold = supply < needs;
             var cause = memory.Circuits[i].ShutReason.Cause;
-            if (!isCold && cause is not (Cause.WaitingForSteadyAir or Cause.DewPointRising))
+            // Isolated for the others' sake is no latch while another of its loop is open.
+            var isolated = cause == Cause.Isolated && Enumerable.Range(0, house.Circuits.Length)
+                .Any(other => house.Circuits[other].Loop == circuit.Loop && house.Circuits[other].Room != circuit.Room && run.Image.Commands[house.Circuits[other].Valve].Value > 0);
+            if (!isCold && !isolated && cause is not (Cause.WaitingForSteadyAir or Cause.DewPointRising))
                 Say($"{circuit.Id} is still shut ({cause}) with supply {supply:0.00} °C and worst-case dew point {run.Image.Rooms[circuit.Room].DewPointWorstC:0.00} °C");
         }
 

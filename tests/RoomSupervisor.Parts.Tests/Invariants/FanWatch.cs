@@ -85,9 +85,10 @@ internal sealed class FanWatch : Watch
         Complain(Invariant.FanSlew, $"{coil.Id} from {was:0.##} to {fan:0.##} % within {Run.Dt:0.##} s, {fall} dB a minute would be {least:0.##} %");
     }
 
-    /// <summary>What stops a fan at once: protection, an opening, off, a valve that has been shut for a while.</summary>
+    /// <summary>What stops a fan at once: protection, an opening, off, a valve that has been shut for a while, water that is not for the rooms.</summary>
     private bool MayStop(int index, Coil coil)
-        => Run.Memory.Coils[index].MayNotRun || Run.Memory.Coils[index].GivesBackForS >= AfterValveS - Run.Dt || valveShutForS[index] >= AfterValveS - Run.Dt || coil.Rooms.Any(room => stages[room] is Stage.Off or Stage.Opening);
+        => Run.Memory.Coils[index].MayNotRun || Run.Memory.Coils[index].GivesBackForS >= AfterValveS - Run.Dt || valveShutForS[index] >= AfterValveS - Run.Dt || coil.Rooms.Any(room => stages[room] is Stage.Off or Stage.Opening)
+            || !Run.Image.Sources[House.Loops[coil.Loop].Source].WaterIsForRooms || (coil.HeatingLoop >= 0 && !Run.Image.Sources[House.Loops[coil.HeatingLoop].Source].WaterIsForRooms);
 
     /// <summary>Slowest speed by what was drawn: of steps the first, of an on-off fan all of it.</summary>
     private static double StartOf(Coil coil)

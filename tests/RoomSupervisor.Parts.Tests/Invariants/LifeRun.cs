@@ -24,11 +24,12 @@ internal sealed partial class LifeRun
         House = RandomHouse.Build(life.House);
         Memory = new Memory(House);
         Image = House.NewOutputImage();
-        truth = new RandomTruth(House, life.Weather, random);
+        truth = new RandomTruth(life.House, House, life.Weather, random);
         sensors = new RandomSensors(life.House, House, random);
         local = new DateTime(2026, 1 + random.Next(12), 1 + random.Next(28), random.Next(24), random.Next(60), 0, DateTimeKind.Unspecified);
         Hands = new double[House.OutputTable.Count];
-        watches = [new SurfaceWatch(this), new FanWatch(this), new RoomWatch(this), new ServedWatch(this), new OutputWatch(this), new LoopWatch(this), new SourceWatch(this)];
+        watches = [new SurfaceWatch(this), new FanWatch(this), new RoomWatch(this), new ServedWatch(this), new OutputWatch(this), new LoopWatch(this), new SourceWatch(this), new SeasonWatch(this),
+            new HotWaterWatch(this), new WaitWatch(this)];
     }
 
     public House House { get; private set; }
@@ -87,7 +88,7 @@ internal sealed partial class LifeRun
                 Restart();
             Scan();
         }
-        EndWatch.Look(this, sensors);
+        EndWatch.Look(this, sensors, Vapour.DewPointC(truth.OutdoorPa));
         return this;
     }
 

@@ -41,7 +41,17 @@ internal sealed partial class LifeRun
             case TurnKind.Restart:
                 gapS = turn.ForS;
                 break;
+            case TurnKind.DrawOff:
+                truth.TankC = Math.Max(12, truth.TankC - 30 * Math.Abs(turn.Amount));
+                break;
+            case TurnKind.Cycles:
+                truth.Cycles[turn.Who % House.Sources.Length] = true;
+                break;
+            case TurnKind.StuckOpen:
+                sensors.Make(House.Rooms[room].OpeningContact, true);
+                break;
             default:
+                Machine(turn, true);
                 if (Switch(turn) is >= 0 and var input)
                     Disturb(turn, input);
                 else
@@ -66,13 +76,28 @@ internal sealed partial class LifeRun
             sensors.Fail(sensors.Broken(turn.Who), Wrong.Nothing, 0, S);
         else if (turn.Kind == TurnKind.SwitchOff)
             Edit(room, ("control", 1));
+        else if (turn.Kind == TurnKind.Cycles)
+            truth.Cycles[turn.Who % House.Sources.Length] = false;
+        else if (turn.Kind == TurnKind.StuckOpen)
+            sensors.Make(House.Rooms[room].OpeningContact, truth.IsOpen[room]);
         else if (Switch(turn) is >= 0 and var input)
         {
             sensors.Make(input, false);
             sensors.Fail(input, Wrong.Nothing, 0, S);
         }
+        Machine(turn, false);
         if (turn.Kind == TurnKind.LeakAndRestart)
             gapS = 60;
+    }
+
+    /// <summary>What a machine does while its contact says so, wired or not.</summary>
+    private void Machine(Turn turn, bool now)
+    {
+        var source = turn.Who % House.Sources.Length;
+        if (turn.Kind is TurnKind.SourceFault or TurnKind.UtilityLock)
+            truth.Stands[source] = now;
+        else if (turn.Kind == TurnKind.OwnHotWater)
+            truth.MakesHotWater[source] = now && turn.Amount > 0;   // the others: a contact that says so of nothing
     }
 
     /// <summary>A switch that is made, or every third time falls silent: both must stop the same things.</summary>
@@ -93,6 +118,12 @@ internal sealed partial class LifeRun
         TurnKind.HighLimit => House.Loops[turn.Who % House.Loops.Length].HighLimit,
         TurnKind.LowPressure => House.Loops[turn.Who % House.Loops.Length].Pressure,
         TurnKind.LeakAndRestart => House.Points.Leak,
+        TurnKind.SourceFault => House.Sources[turn.Who % House.Sources.Length].Fault,
+        TurnKind.UtilityLock => House.Sources[turn.Who % House.Sources.Length].LockedOut,
+        TurnKind.OwnHotWater => House.Sources[turn.Who % House.Sources.Length].MakingHotWater,
+        TurnKind.Defrost => House.Sources[turn.Who % House.Sources.Length].Defrosting,
+        TurnKind.Surplus => House.Points.Surplus,
+        TurnKind.InHand => House.Points.InHand,
         _ => -1,
     };
 

@@ -1,4 +1,4 @@
-// Outputs, loops and sources: limits, pumps, mixing valves, shortest run and rest.
+// Outputs and loops: limits, pumps, mixing valves, set points.
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
@@ -82,8 +82,7 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
 
     private void Look(int index, Loop loop)
     {
-        // A bypass gives the water a way past shut circuits (rules 5.5 and 6.4).
-        if (Value(loop.Pump) > 0 && !loop.Settings.Bypass && Left(index, out var nearest) is > 0 and var left)
+        if (Value(loop.Pump) > 0 && Left(index, out var nearest) is > 0 and var left && !PassesBy(loop))
             Complain(Invariant.PumpAgainstShut, $"pump of {loop.Id} runs with {(double.IsInfinity(left) ? "every valve shut" : $"{nearest} open for less than its actuator needs, {left:0.#} s missing")}");
         if (loop.Mixing < 0 || Value(loop.Mixing) <= 0)
             return;
@@ -93,6 +92,9 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
         if (!Reading(loop.Supply).Exists && (isCold || !ByHand(loop.Mixing)))
             Complain(Invariant.MixingRests, $"mixing valve of {loop.Id} at {Value(loop.Mixing):0.#} % without a supply reading");
     }
+
+    /// <summary>Rules 5.5 and 6.4: where water can run past the circuits it may, with nothing taken in; a mixing valve by hand opens nothing then.</summary>
+    private bool PassesBy(Loop loop) => loop.Settings.Bypass && (loop.Mixing < 0 || Value(loop.Mixing) <= 0);
 
     /// <summary>Rule 5.1: the set point of a cooled loop keeps a kelvin over the worst case of every open room and falls by half a kelvin a minute at most.</summary>
     private void SetPoint(int index, Loop loop)
@@ -165,38 +167,5 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
             return;
         left = opensS - forS - Hair;
         nearest = id;
-    }
-}
-
-/// <summary>Shortest run and rest of the sources, and their direction.</summary>
-internal sealed class SourceWatch(LifeRun run) : Watch(run)
-{
-    private readonly double[] sinceS = new double[run.House.Sources.Length];
-    private readonly bool[] called = new bool[run.House.Sources.Length];
-    private readonly SourceMode[] modes = new SourceMode[run.House.Sources.Length];
-
-    public override void Look()
-    {
-        for (var i = 0; i < House.Sources.Length; i++)
-        {
-            var source = House.Sources[i];
-            var calls = Value(source.Call) > 0;
-            var mode = Run.Image.Sources[i].Mode;
-            sinceS[i] = Run.Started ? 0 : sinceS[i] + Run.Dt;
-            if (Run.Started)
-                called[i] = false;
-            if (calls != called[i])
-            {
-                // A step over a long time is taken as two, the second of a second: the change may have come in the first.
-                if (sinceS[i] < 600 - Hair - (Run.Dt > 90 ? 1 : 0))
-                    Complain(Invariant.SourceTimes, $"{source.Id} {(calls ? "starts" : "stops")} {sinceS[i]:0.#} s after the last change");
-                sinceS[i] = Run.Dt > 90 ? 1 : 0;
-            }
-            else if (calls && mode != modes[i] && !Run.Started)
-                Complain(Invariant.SourceDirection, $"{source.Id} changes over while it runs");
-            if (calls && (mode == SourceMode.Heating ? !source.Heats : !source.Cools))
-                Complain(Invariant.SourceDirection, $"{source.Id} is called for what it cannot make");
-            (called[i], modes[i]) = (calls, mode);
-        }
     }
 }

@@ -13,18 +13,25 @@ internal sealed record DrawnCoil(double OutputW, double StartPercent, string Sig
 /// <summary>A surface as drawn.</summary>
 internal sealed record DrawnSurface(SurfacePlace Place, bool Slab, double AreaShare, int Loop, int Actuator, double OpeningS);
 
+/// <summary>Further air sensors of a room: how many, and how far the humidity of the first is off for good, %; NaN: it is not.</summary>
+internal sealed record DrawnChips(int Count, double BiasPercent);
+
 /// <summary>A room as drawn: at least one coil or surface.</summary>
-internal sealed record DrawnRoom(double AreaM2, DrawnCoil[] Coils, DrawnSurface[] Surfaces, int CoilLoop, double LagS, double IntervalS, double CoolAboveC, double FanAtMost, double NoiseDb, double QuietFrom, double QuietFor, double QuietFan);
+internal sealed record DrawnRoom(DrawnChips Chips, double HeatBelowC, double AreaM2, DrawnCoil[] Coils, DrawnSurface[] Surfaces, int CoilLoop, double LagS, double IntervalS, double CoolAboveC, double FanAtMost, double NoiseDb, double QuietFrom, double QuietFor, double QuietFan);
 
 /// <summary>A loop as drawn.</summary>
 internal sealed record DrawnLoop(bool Mixed, double LagS, double StrokeS, bool Bypass, int Seasons, int ManifoldRoom);
 
+/// <summary>What stands behind the loops, and how hot the source can make water, °C; NaN: not there, not said.</summary>
+internal sealed record DrawnPlant(double BufferL, double TankC, bool Hygiene, double MinimumOutputW, double ShortestS, double HottestC);
+
 /// <summary>What hangs on a house: its rooms, its loops, its sources and the devices that are there.</summary>
-internal sealed record DrawnHouse(DrawnRoom[] Rooms, DrawnLoop[] SurfaceLoops, DrawnLoop[] CoilLoops, int Source, bool FourPipe, bool SharesCoil, int Devices)
+internal sealed record DrawnHouse(DrawnRoom[] Rooms, DrawnLoop[] SurfaceLoops, DrawnLoop[] CoilLoops, int Source, bool FourPipe, bool SharesCoil, int Devices, DrawnPlant Plant)
 {
     public override string ToString()
         => $"{Rooms.Length} rooms ({string.Join(", ", Rooms.Select(r => $"{r.Coils.Length} coils + {r.Surfaces.Length} surfaces"))}), {SurfaceLoops.Length} surface loops, "
-            + $"{CoilLoops.Length} coil loops, {RandomHouse.TypeOf(this)}{(FourPipe ? " and boiler" : "")}{(SharesCoil ? ", a coil for two rooms" : "")}";
+            + $"{CoilLoops.Length} coil loops, {RandomHouse.TypeOf(this)}{(FourPipe ? " and boiler" : "")}{(SharesCoil ? ", a coil for two rooms" : "")}"
+            + $"{(double.IsNaN(Plant.BufferL) ? "" : ", buffer")}{(double.IsNaN(Plant.TankC) ? "" : ", hot water")}";
 }
 
 internal static class RandomHouse
@@ -41,11 +48,18 @@ internal static class RandomHouse
         Gen.Enum<SurfacePlace>(), Gen.Bool, Even.Between(0.3, 1), Gen.Int[0, 1], Gen.Int[0, 2], Even.Between(10, 300),
         (place, slab, share, loop, actuator, opening) => new DrawnSurface(place, slab, share, loop, actuator, Math.Round(opening)));
 
+    private static readonly Gen<DrawnChips> Chips = Gen.Select(
+        Gen.OneOf(0, 0, 0, 1, 1, 2), Gen.Bool, Even.Between(12, 25), (count, isOff, percent) => new DrawnChips(count, count == 1 && isOff ? Math.Round(percent) : double.NaN));
+
+    private static readonly Gen<DrawnPlant> Plants = Gen.Select(
+        Perhaps(60, 600), Perhaps(42, 55), Gen.OneOf(true, true, false), Perhaps(1500, 6000), Gen.OneOf(600.0, 600.0, 120.0), Gen.OneOf(44.0, 60.0, 72.0, 72.0),
+        (buffer, tank, hygiene, least, shortest, hottest) => new DrawnPlant(Math.Round(buffer), Math.Round(tank), hygiene, Math.Round(least), shortest, hottest));
+
     private static readonly Gen<DrawnRoom> Room = Gen.Select(
-        Gen.Select(Even.Between(10, 45), Coil.Array[0, 2], Surface.Array[0, 2], Gen.Int[0, 1]), Gen.Select(Even.Between(20, 300), Even.Between(1, 12)),
-        Gen.Select(Even.Between(21, 27), Perhaps(10, 100), Perhaps(22, 50)), Gen.Select(Perhaps(0, 1439), Even.Between(30, 600), Even.Between(0, 60)),
+        Gen.Select(Even.Between(10, 45), Coil.Array[0, 2], Surface.Array[0, 2], Gen.Int[0, 1]), Gen.Select(Even.Between(20, 300), Even.Between(1, 12), Chips),
+        Gen.Select(Even.Between(21, 27), Perhaps(10, 100), Perhaps(22, 50), Perhaps(1, 6)), Gen.Select(Perhaps(0, 1439), Even.Between(30, 600), Even.Between(0, 60)),
         (parts, sensor, wanted, quiet) => new DrawnRoom(
-            parts.Item1, parts.Item2.Length + parts.Item3.Length > 0 ? parts.Item2 : [new DrawnCoil(2000, 20, CoilKind.Voltage, 47, 100, double.NaN, 30)], parts.Item3, parts.Item4,
+            sensor.Item3, wanted.Item1 - wanted.Item4, parts.Item1, parts.Item2.Length + parts.Item3.Length > 0 ? parts.Item2 : [new DrawnCoil(2000, 20, CoilKind.Voltage, 47, 100, double.NaN, 30)], parts.Item3, parts.Item4,
             sensor.Item1, Math.Round(sensor.Item2), wanted.Item1, wanted.Item2, wanted.Item3, quiet.Item1, quiet.Item2, quiet.Item3));
 
     private static readonly Gen<DrawnLoop> Loop = Gen.Select(
@@ -54,8 +68,22 @@ internal static class RandomHouse
 
     /// <summary>Every house a household could have, the common ones more often.</summary>
     public static Gen<DrawnHouse> Houses { get; } = Gen.Select(
-        Room.Array[1, 6], Loop.Array[1, 2], Loop.Array[1, 2], Gen.OneOf(0, 0, 0, 1, 1, 2), Gen.Int[0, 2], Gen.Int[0, 2], Gen.Int,
-        (rooms, surfaces, coils, source, fourPipe, shares, devices) => new DrawnHouse(rooms, surfaces, coils, source, fourPipe == 0 && source != 2, shares == 0 && rooms.Length > 1, devices));
+        Room.Array[1, 6], Loop.Array[1, 2], Loop.Array[1, 2], Gen.OneOf(0, 0, 0, 1, 1, 2), Gen.Select(Gen.Int[0, 2], Gen.Int[0, 2]), Gen.Int, Plants,
+        (rooms, surfaces, coils, source, chance, devices, plant)
+            => chance.Item2 == 0 && rooms.Length > 1
+                ? new DrawnHouse(Sharing(rooms, devices), surfaces, coils, source, chance.Item1 < 2 && source != 2, true, devices, plant)
+                : new DrawnHouse(rooms, surfaces, coils, source, chance.Item1 == 0 && source != 2, false, devices, plant));
+
+    /// <summary>Two rooms with one coil: half of them have no other, and half want opposite things, as a bathroom beside a bedroom does.</summary>
+    private static DrawnRoom[] Sharing(DrawnRoom[] rooms, int chance)
+    {
+        var (cool, warm) = (rooms[0], rooms[1]);
+        if ((chance & 1) == 0)
+            (cool, warm) = (cool with { Coils = [] }, warm with { Coils = [] });
+        if ((chance & 2) == 0)
+            (cool, warm) = (cool with { CoolAboveC = 20, HeatBelowC = 17 }, warm with { CoolAboveC = 27, HeatBelowC = 25 });
+        return [cool, warm, .. rooms[2..]];
+    }
 
     public static SourceType TypeOf(DrawnHouse drawn) => (SourceType)drawn.Source;
 
@@ -77,12 +105,28 @@ internal static class RandomHouse
         var shared = drawn.SharesCoil
             ? new[] { new SharedCoilPart("shared", ["room-1", "room-2"], PartOf(new DrawnCoil(3000, 20, CoilKind.Voltage, 47, 100, double.NaN, 40), "coil", CoilLoop(drawn, 0), Heating(drawn, loops))) }
             : [];
-        return builder.Build(new HouseParts("Chance", 12, UnitSystem.Metric, new SequenceSettings(), [.. drawn.Rooms.Select((room, i) => PartOf(drawn, room, i, loops))], loops)
+        var settings = TestHouse.Fill(new SequenceSettings(), SequenceSettings.Parameters, ("source_minimum_run", drawn.Plant.ShortestS), ("source_minimum_off", drawn.Plant.ShortestS));
+        return builder.Build(new HouseParts("Chance", 12, UnitSystem.Metric, settings, [.. drawn.Rooms.Select((room, i) => PartOf(drawn, room, i, loops))], loops)
         {
             SharedCoils = shared,
-            Source = new SourcePart(TypeOf(drawn), new SourceSettings()),
+            Source = new SourcePart(TypeOf(drawn), SourceOf(drawn.Plant)),
             HeatSource = drawn.FourPipe ? new SourcePart(SourceType.Boiler, new SourceSettings()) : null,
+            Buffer = double.IsNaN(drawn.Plant.BufferL) ? null : TestHouse.Fill(new BufferSettings(), BufferSettings.Parameters, ("volume", drawn.Plant.BufferL)),
+            HotWater = TankOf(drawn),
         });
+    }
+
+    private static SourceSettings SourceOf(DrawnPlant plant)
+        => double.IsNaN(plant.MinimumOutputW) ? new SourceSettings() : TestHouse.Fill(new SourceSettings(), SourceSettings.Parameters, ("minimum_output", plant.MinimumOutputW));
+
+    /// <summary>A tank hangs on what makes warm water.</summary>
+    private static HotWaterSettings? TankOf(DrawnHouse drawn)
+    {
+        if (double.IsNaN(drawn.Plant.TankC) || (TypeOf(drawn) == SourceType.Chiller && !drawn.FourPipe))
+            return null;
+        var settings = TestHouse.Fill(new HotWaterSettings(), HotWaterSettings.Parameters, ("wanted", drawn.Plant.TankC), ("hygiene_every", 86_400), ("hygiene_within", 3600));
+        HotWaterSettings.Parameters.Single(parameter => parameter.Key == "hygiene_run").SetNumber!(settings, drawn.Plant.Hygiene ? 1 : 0);
+        return settings;
     }
 
     private static SensorSettings SensorOf(string id, (string Prefix, DrawnRoom Room)[] rooms)
@@ -101,7 +145,7 @@ internal static class RandomHouse
 
     private static bool IsOptionalOutput(string id)
         => id.EndsWith("pump.speed", StringComparison.Ordinal) || id.EndsWith("standby_pump.run", StringComparison.Ordinal) || id.Contains(".call.", StringComparison.Ordinal)
-            || id.EndsWith("change_over.valve", StringComparison.Ordinal) || id.EndsWith("health.ok", StringComparison.Ordinal);
+            || id.EndsWith("charge.enable", StringComparison.Ordinal) || id.EndsWith("change_over.valve", StringComparison.Ordinal) || id.EndsWith("health.ok", StringComparison.Ordinal);
 
     private static List<LoopPart> Loops(DrawnHouse drawn)
     {
@@ -145,7 +189,10 @@ internal static class RandomHouse
         TestHouse.Fill(new RoomSettings(), RoomSettings.Parameters, ("number", index + 1), ("floor_area", room.AreaM2)),
         HouseholdOf(room),
         [.. room.Coils.Select((coil, i) => PartOf(coil, $"coil-{i + 1}", CoilLoop(drawn, room.CoilLoop), Heating(drawn, loops)))],
-        [.. room.Surfaces.Select((surface, i) => PartOf(drawn, room, surface, i))]);
+        [.. room.Surfaces.Select((surface, i) => PartOf(drawn, room, surface, i))])
+    {
+        OtherAir = [.. new[] { new AirSensorPart("air-desk", true), new AirSensorPart("air-window", index % 2 == 0) }.Take(room.Chips.Count)],
+    };
 
     private static CoilPart PartOf(DrawnCoil coil, string name, string loop, string heating)
     {
@@ -175,6 +222,8 @@ internal static class RandomHouse
     private static HouseholdRoom HouseholdOf(DrawnRoom room)
     {
         var household = TestHouse.Fill(new HouseholdRoom(), HouseholdRoom.Parameters, ("cool_above", Math.Round(room.CoolAboveC, 1)));
+        if (!double.IsNaN(room.HeatBelowC))
+            TestHouse.Fill(household, HouseholdRoom.Parameters, ("heat_below", Math.Round(Math.Min(room.HeatBelowC, Math.Round(room.CoolAboveC, 1) - 1), 1)));
         if (!double.IsNaN(room.FanAtMost))
             TestHouse.Fill(household, HouseholdRoom.Parameters, ("fan_at_most", Math.Round(room.FanAtMost)));
         if (!double.IsNaN(room.NoiseDb))

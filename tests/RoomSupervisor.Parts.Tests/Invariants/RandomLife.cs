@@ -7,7 +7,7 @@ namespace RoomSupervisor.Parts.Tests.Invariants;
 /// <summary>Kinds of what befalls a house.</summary>
 internal enum TurnKind : byte
 {
-    Opening, Shower, Burst, Fail, Tray, Wet, ManifoldWet, HighLimit, LowPressure, LeakAndRestart, Slug, Edit, SwitchOff, Quiet, Hand, EndHand, HandThenCut, Restart, ClockJump, LongStep, LateScan,
+    Opening, Shower, Burst, Fail, Tray, Wet, ManifoldWet, HighLimit, LowPressure, LeakAndRestart, Slug, Edit, SwitchOff, Quiet, Hand, EndHand, HandThenCut, Restart, ClockJump, LongStep, LateScan, SourceFault, UtilityLock, OwnHotWater, Defrost, Cycles, DrawOff, Surplus, InHand, StuckOpen,
 }
 
 /// <summary>One thing that happens.</summary>
@@ -29,19 +29,24 @@ internal sealed record RandomLife(DrawnHouse House, RandomWeather Weather, Turn[
     private static readonly Gen<TurnKind> Kind = Gen.Frequency(
         (10, TurnKind.Opening), (6, TurnKind.Shower), (10, TurnKind.Burst), (18, TurnKind.Fail), (4, TurnKind.Tray), (5, TurnKind.Wet), (3, TurnKind.ManifoldWet), (2, TurnKind.HighLimit),
         (1, TurnKind.LowPressure), (1, TurnKind.LeakAndRestart), (3, TurnKind.Slug), (10, TurnKind.Edit), (2, TurnKind.SwitchOff), (4, TurnKind.Quiet), (12, TurnKind.Hand), (1, TurnKind.EndHand), (2, TurnKind.HandThenCut),
-        (2, TurnKind.Restart), (2, TurnKind.ClockJump), (2, TurnKind.LongStep), (2, TurnKind.LateScan));
+        (2, TurnKind.Restart), (2, TurnKind.ClockJump), (2, TurnKind.LongStep), (2, TurnKind.LateScan),
+        (2, TurnKind.SourceFault), (2, TurnKind.UtilityLock), (3, TurnKind.OwnHotWater), (2, TurnKind.Defrost), (2, TurnKind.Cycles), (6, TurnKind.DrawOff), (2, TurnKind.Surplus), (2, TurnKind.InHand), (5, TurnKind.StuckOpen));
 
     /// <summary>Short ones are the more frequent: most of what a controller gets wrong it gets wrong within minutes.</summary>
-    private static readonly Gen<double> Lasting = Gen.Select(Even.Between(0, 1), share => Math.Round(2 + 5400 * share * share));
+    private static Gen<double> Lasting(double roughS) => Gen.Select(Even.Between(0, 1), share => Math.Round(2 + roughS * 3 / 7 * share * share));
 
     private static Gen<Turn> Turn(double roughS) => Gen.Select(
-        Kind, Even.Between(0, roughS), Lasting, Gen.Int[0, 999], Even.Between(-1, 1), Gen.Int[1, 8],
-        (kind, at, lasts, who, amount, how) => new Turn(kind, Math.Round(at), Math.Min(lasts, Math.Max(1, roughS - at)), who, amount, (Wrong)how));
+        Kind, Even.Between(0, roughS), Lasting(roughS), Gen.Int[0, 999], Even.Between(-1, 1), Gen.Int[1, 8],
+        (kind, at, lasts, who, amount, how) => new Turn(
+            kind, Math.Round(at), Math.Min(kind == TurnKind.StuckOpen ? Math.Max(lasts, 0.3 * roughS) : lasts, Math.Max(1, roughS - at)), who, amount, (Wrong)how));
 
-    public static Gen<RandomLife> Lives(double roughS, double goodS) => Gen.Select(
-        RandomHouse.Houses, RandomWeather.Weathers, Turn(roughS).Array[0, 40], Gen.OneOf(1.0, 1.0, 1.0, 0.5, 2.0, 5.0), Gen.Int,
+    public static Gen<RandomLife> Lives(double roughS, double goodS, params double[] scans) => Gen.Select(
+        RandomHouse.Houses, RandomWeather.Weathers, Turn(roughS).Array[0, 40], Gen.OneOf(scans), Gen.Int,
         (house, weather, turns, scan, chance) => new RandomLife(house, weather, [.. turns.OrderBy(turn => turn.AtS)], scan, roughS, goodS, chance));
 
     /// <summary>The life of a seed, the same in every run.</summary>
-    public static RandomLife Of(uint seed, double roughS, double goodS) => Lives(roughS, goodS).Generate(new PCG(seed, 0x9E3779B97F4A7C15UL), null, out _);
+    public static RandomLife Of(uint seed, double roughS, double goodS) => Lives(roughS, goodS, 1, 1, 1, 0.5, 2, 5).Generate(new PCG(seed, 0x9E3779B97F4A7C15UL), null, out _);
+
+    /// <summary>The same over more than a day, in the longest scans a site may ask for: what takes hours to come or to go.</summary>
+    public static RandomLife LongOf(uint seed, double roughS, double goodS) => Lives(roughS, goodS, 10).Generate(new PCG(seed, 0xD1B54A32D192ED03UL), null, out _);
 }

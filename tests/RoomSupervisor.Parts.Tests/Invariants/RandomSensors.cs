@@ -19,6 +19,7 @@ internal sealed class RandomSensors
     private readonly Wrong[] wrong;
     private readonly bool[] made;
     private readonly int[] contacts;
+    private readonly double[] bias;
 
     public RandomSensors(DrawnHouse drawn, House house, Random random)
     {
@@ -31,6 +32,7 @@ internal sealed class RandomSensors
         Array.Fill(seen, double.NaN);
         Samples = new Sample[count];
         There = [.. Enumerable.Range(0, count).Where(i => IsThere(drawn, house.Inputs[i].Point.Id))];
+        bias = [.. house.Inputs.Select(input => BiasOf(drawn, input.Point.Id))];
         contacts = [.. There.Where(i => house.Inputs[i].Kind == InputKind.Contact)];
     }
 
@@ -48,10 +50,23 @@ internal sealed class RandomSensors
         _ => There[who % There.Length],
     };
 
+    /// <summary>A humidity sensor that is off for good: its room has two, and nobody can know which of them is right.</summary>
+    private static double BiasOf(DrawnHouse drawn, string id)
+    {
+        for (var i = 0; i < drawn.Rooms.Length; i++)
+        {
+            if (id == $"room-{i + 1}.air-desk.humidity" && !double.IsNaN(drawn.Rooms[i].Chips.BiasPercent))
+                return drawn.Rooms[i].Chips.BiasPercent;
+        }
+        return 0;
+    }
+
     /// <summary>Devices a house has: what it cannot do without always, the rest by chance. Points that the sequence does not read yet are left out.</summary>
     public static bool IsThere(DrawnHouse drawn, string id)
     {
         if (id.EndsWith("air.temperature", StringComparison.Ordinal) && id.StartsWith("room", StringComparison.Ordinal))
+            return true;
+        if (id.Contains(".air-", StringComparison.Ordinal))
             return true;
         if (id.EndsWith("air.humidity", StringComparison.Ordinal))
             return RandomHouse.Has(drawn, id, 93);
@@ -60,6 +75,9 @@ internal sealed class RandomSensors
         var chance = id.EndsWith("opening.open", StringComparison.Ordinal) || id.EndsWith("outdoor.air.temperature", StringComparison.Ordinal) ? 75
             : id.EndsWith("drip_tray_full", StringComparison.Ordinal) || id.EndsWith("condensation", StringComparison.Ordinal) || id.EndsWith("return.temperature", StringComparison.Ordinal)
             || id.EndsWith("high_limit.tripped", StringComparison.Ordinal) || id.EndsWith("water.pressure", StringComparison.Ordinal) || id.EndsWith("leak.detected", StringComparison.Ordinal) ? 55
+            : id.Contains(".state.", StringComparison.Ordinal) || id.StartsWith("site.", StringComparison.Ordinal) ? 55
+            : id.StartsWith("buffer.", StringComparison.Ordinal) || id.StartsWith("hot-water.", StringComparison.Ordinal) ? 85
+            : id.EndsWith("return_air_temperature", StringComparison.Ordinal) ? 30
             : IsSurface(id) ? 25
             : 0;
         return RandomHouse.Has(drawn, id, chance);
@@ -94,15 +112,38 @@ internal sealed class RandomSensors
             Say(house.Circuits[i].SurfaceTemperature, truth.SurfaceC[i], 20, 0.05, s, elapsedS, dt);
             Contact(house.Circuits[i].CondensationSwitch, s, elapsedS);
         }
-        foreach (var coil in house.Coils)
-            Contact(coil.DripTray, s, elapsedS);
+        for (var i = 0; i < house.Coils.Length; i++)
+        {
+            Contact(house.Coils[i].DripTray, s, elapsedS);
+            Say(house.Coils[i].ReturnAirTemperature, truth.AirC[house.Coils[i].Room], 15, 0.01, s, elapsedS, dt);
+        }
         for (var i = 0; i < house.Sources.Length; i++)
-            Say(house.Sources[i].Supply, truth.SourceC[i], 4, 0.03, s, elapsedS, dt);
+            Source(truth, i, house.Sources[i], s, elapsedS, dt);
+        if (house.Buffer is { } buffer)
+        {
+            Say(buffer.Top, truth.BufferC + 1, 10, 0.03, s, elapsedS, dt);
+            Say(buffer.Bottom, truth.BufferC - 1, 10, 0.03, s, elapsedS, dt);
+        }
+        if (house.HotWater is { } tank)
+            Say(tank.Tank, truth.TankC, 20, 0.03, s, elapsedS, dt);
         Say(house.Points.OutdoorTemperature, truth.OutdoorC, 60, 0.05, s, elapsedS, dt);
         Say(house.Points.OutdoorHumidity, 100 * truth.OutdoorPa / Vapour.SaturationPa(truth.OutdoorC), 60, 0.3, s, elapsedS, dt);
         Contact(house.Points.Leak, s, elapsedS);
+        Contact(house.Points.Surplus, s, elapsedS);
+        Contact(house.Points.InHand, s, elapsedS);
         foreach (var input in house.Inputs.Length == There.Length ? [] : Absent)
             Samples[input] = Sample.Nothing;
+    }
+
+    private void Source(RandomTruth truth, int index, Source source, double s, double elapsedS, double dt)
+    {
+        Say(source.Supply, truth.SourceC[index], 4, 0.03, s, elapsedS, dt);
+        made[source.Running] = truth.Runs[index];
+        Contact(source.Running, s, elapsedS);
+        Contact(source.Defrosting, s, elapsedS);
+        Contact(source.MakingHotWater, s, elapsedS);
+        Contact(source.LockedOut, s, elapsedS);
+        Contact(source.Fault, s, elapsedS);
     }
 
     private void Rooms(RandomTruth truth, double s, double elapsedS, double dt)
@@ -114,6 +155,12 @@ internal sealed class RandomSensors
             Say(room.AirTemperature, truth.AirC[i], lag, 0.01, s, elapsedS, dt);
             // The same chip: humidity at the sensor's own temperature.
             Say(room.AirHumidity, 100 * truth.VapourPa[i] / Vapour.SaturationPa(seen[room.AirTemperature]), 15, 0.05, s, elapsedS, dt);
+            foreach (var sensor in room.OtherAir)
+            {
+                Say(sensor.Temperature, truth.AirC[i] + 0.2, lag, 0.01, s, elapsedS, dt);
+                if (sensor.Humidity >= 0)
+                    Say(sensor.Humidity, Math.Min(99, 100 * truth.VapourPa[i] / Vapour.SaturationPa(seen[sensor.Temperature]) + bias[sensor.Humidity]), 15, 0.05, s, elapsedS, dt);
+            }
             Contact(room.OpeningContact, s, elapsedS);
         }
     }

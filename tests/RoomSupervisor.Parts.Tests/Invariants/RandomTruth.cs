@@ -10,12 +10,14 @@ internal sealed class RandomTruth
     private readonly House house;
     private readonly RandomWeather weather;
     private readonly double[] wallC, gainShare, coilOpen, circuitOpen, pipeC, calledForS;
-    private readonly double coilFactor;
+    private readonly double coilFactor, hottestC;
 
-    public RandomTruth(House house, RandomWeather weather, Random random)
+    public RandomTruth(DrawnHouse drawn, House house, RandomWeather weather, Random random)
     {
+        hottestC = drawn.Plant.HottestC;
         this.house = house;
         this.weather = weather;
+        (OutdoorC, OutdoorPa) = (weather.TemperatureC(0), weather.VapourPa(0));
         var start = Math.Clamp(weather.TemperatureC(0), 17, 27) + random.NextDouble() * 2 - 1;
         AirC = Fill(house.Rooms.Length, start);
         wallC = Fill(house.Rooms.Length, start);
@@ -32,6 +34,7 @@ internal sealed class RandomTruth
         MixedOpen = new double[house.Loops.Length];
         SourceC = Fill(house.Sources.Length, 22);
         calledForS = new double[house.Sources.Length];
+        (Runs, Cycles, Stands, MakesHotWater) = (new bool[house.Sources.Length], new bool[house.Sources.Length], new bool[house.Sources.Length], new bool[house.Sources.Length]);
         coilFactor = 0.7 + 0.4 * random.NextDouble();
     }
 
@@ -48,6 +51,22 @@ internal sealed class RandomTruth
     public double[] SourceC { get; }
 
     public double[] MixedOpen { get; }
+
+    /// <summary>Whether a machine runs.</summary>
+    public bool[] Runs { get; }
+
+    /// <summary>True while a machine that is called switches itself off and on.</summary>
+    public bool[] Cycles { get; }
+
+    /// <summary>True while a machine stands whatever it is told: a fault, the utility.</summary>
+    public bool[] Stands { get; }
+
+    /// <summary>True while a machine makes hot water by itself.</summary>
+    public bool[] MakesHotWater { get; }
+
+    public double BufferC { get; private set; } = 22;
+
+    public double TankC { get; set; } = 46;
 
     public bool[] IsOpen { get; }
 
@@ -81,8 +100,26 @@ internal sealed class RandomTruth
     {
         var call = image.Commands[house.Sources[i].Call].Value > 0.5;
         calledForS[i] = call ? calledForS[i] + dt : 0;
-        var wanted = calledForS[i] < 60 ? 22 : image.Sources[i].Mode == SourceMode.Heating ? 47 : 6.5;
-        SourceC[i] += (wanted - SourceC[i]) * dt / (calledForS[i] < 60 ? 5400 : 400);
+        Runs[i] = MakesHotWater[i] || (calledForS[i] > 20 && !Stands[i] && !(Cycles[i] && calledForS[i] % 480 > 240));
+        var charges = house.HotWater is { Charge: >= 0 } tank && tank.Source == i && image.Commands[tank.Charge].Value > 0.5;
+        var hot = Math.Min(hottestC, house.Sources[i].SetPoint >= 0 && charges ? image.Commands[house.Sources[i].SetPoint].Value : 66);
+        var wanted = !Runs[i] ? 22 : MakesHotWater[i] || charges ? hot : image.Sources[i].Mode == SourceMode.Heating ? Math.Min(hottestC, 47) : 6.5;
+        SourceC[i] += (wanted - SourceC[i]) * dt / (Runs[i] ? 400 : 5400);
+        if (charges)
+            TankC += (SourceC[i] - TankC) * dt / 900;
+        else if (house.HotWater?.Source == i)
+            TankC += (20 - TankC) * dt / 200_000;
+        if (i == 0 && house.Buffer is { } buffer)
+            BufferC += Runs[i] && !charges && !MakesHotWater[i] ? (SourceC[i] - BufferC) * dt / Math.Max(dt, buffer.Settings.VolumeL * 6) : (22 - BufferC) * dt / 40_000;
+    }
+
+    /// <summary>Water of a source as its loops get it: with a buffer from there.</summary>
+    private double FromSource(Loop loop, double dt)
+    {
+        if (loop.Source != 0 || house.Buffer is not { } buffer)
+            return SourceC[loop.Source];
+        BufferC += (23 - BufferC) * dt / (buffer.Settings.VolumeL * 40);
+        return BufferC;
     }
 
     private void StepLoop(int i, double dt, OutputImage image)
@@ -99,7 +136,8 @@ internal sealed class RandomTruth
             ReturnC[i] += (24 - ReturnC[i]) * dt / 1800;
             return;
         }
-        var into = loop.Type == LoopType.Mixed ? MixedOpen[i] * SourceC[loop.Source] + (1 - MixedOpen[i]) * ReturnC[i] : SourceC[loop.Source];
+        var source = FromSource(loop, dt);
+        var into = loop.Type == LoopType.Mixed ? MixedOpen[i] * source + (1 - MixedOpen[i]) * ReturnC[i] : source;
         var half = Math.Max(loop.Settings.LagS / 2, dt);
         pipeC[i] += (into - pipeC[i]) * dt / half;
         SupplyC[i] += (pipeC[i] - SupplyC[i]) * dt / half;
@@ -134,7 +172,7 @@ internal sealed class RandomTruth
             watts += CoilW(coil, i, dt, image, memory) / house.Coils[coil].Rooms.Length;
         wallC[i] += (AirC[i] - wallC[i]) * 14 * dt / 160_000;
         AirC[i] = Math.Clamp(AirC[i] + watts * dt / (15_000 * area), 2, 45);
-        VapourPa[i] += (OutdoorPa - VapourPa[i]) * dt / (IsOpen[i] ? 500 : 9000) + dt * 0.006 * gainShare[i];
+        VapourPa[i] += (OutdoorPa - VapourPa[i]) * dt / (IsOpen[i] ? 500 : 9000) + dt * 0.012 * gainShare[i];
         VapourPa[i] = Math.Clamp(VapourPa[i], 300, Vapour.SaturationPa(AirC[i]) * 0.97);
     }
 

@@ -21,7 +21,7 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
             var waits = known && !Run.Memory.Rooms[i].Heats && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
             waitsForS[i] = waits ? waitsForS[i] + Run.Dt : 0;
             if (waitsForS[i] > LongS)
-                Complain(Invariant.LeftAlone, $"{House.Rooms[i].Id} in {Names.Of(Run.Image.Rooms[i].Stage)} {Run.Image.Rooms[i].AirTemperatureC:0.0} °C, wants {House.Rooms[i].Household.CoolAboveC:0.0} °C; its coils have been still for {waitsForS[i]:0} s");
+                Complain(Invariant.LeftAlone, $"{House.Rooms[i].Id} in {Names.Of(Run.Image.Rooms[i].Stage)} {Run.Image.Rooms[i].AirTemperatureC:0.0} °C, wants {House.Rooms[i].Household.CoolAboveC:0.0} °C; its coils have been still for {waitsForS[i]:0} s ({WhyStill(House.Rooms[i])})");
         }
     }
 
@@ -49,6 +49,8 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
         return room.Household.Control && isShut && Reading(room.AirTemperature).Value > room.Household.CoolAboveC + FarK;
     }
 
+    private string WhyStill(Room room) => string.Join(", ", room.Coils.Select(coil => $"{Run.Image.Commands[House.Coils[coil].Fan].Binding.Cause}"));
+
     private bool Turns(Room room)
     {
         foreach (var coil in room.Coils)
@@ -67,7 +69,7 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
             var coil = House.Coils[index];
             var loop = House.Loops[coil.Loop];
             ref readonly var m = ref Run.Memory.Coils[index];
-            if (coil.Rooms.Length == 1 && CarriesCold(coil.Loop) && Run.Image.Sources[loop.Source].Mode == SourceMode.Cooling && Run.Memory.Loops[coil.Loop].Stopped == Cause.None
+            if (coil.Rooms.Length == 1 && CarriesCold(coil.Loop) && Run.Image.Sources[loop.Source] is { Mode: SourceMode.Cooling, WaterIsForRooms: true } && Run.Memory.Loops[coil.Loop].Stopped == Cause.None
                 && !m.MayNotRun && m.WarmWaterRestS <= 0 && m.WarmWaterForS <= 0 && m.CapPercent >= coil.Kind.StartSpeedPercent && !ByHand(coil.Fan) && !ByHand(coil.Valve) && !ByHand(loop.Pump))
                 return true;
         }

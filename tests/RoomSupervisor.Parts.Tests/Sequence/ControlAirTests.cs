@@ -113,17 +113,16 @@ public class ControlAirTests(ITestOutputHelper output)
         Assert.Equal(27, Control(lost), 0.02);
     }
 
-    /// <summary>24 seeds: 8.7 min in the mean against 11.0 with the fan free, 17.4 against 19.6 at 60 %; overshoot the same within 0.02 K.</summary>
+    /// <summary>9.0 min in the mean against 10.2 with the fan free; overshoot 0.34 K against 0.36 K. Six seeds are too few: single rooms differ by more than the means.</summary>
     [Fact]
     public void Rule_1_9_with_a_sensor_of_five_minutes_return_air_makes_recovery_quicker_and_overshoot_no_larger()
     {
         var (own, back) = ((Overshoot: 0.0, Minutes: 0.0), (Overshoot: 0.0, Minutes: 0.0));
-        foreach (var seed in Enumerable.Range(1, 6))
+        foreach (var (seed, a, b) in Enumerable.Range(1, 24).AsParallel().AsOrdered().Select(seed => (seed, Recovery(seed, false), Recovery(seed, true))))
         {
-            var (a, b) = (Recovery(seed, false), Recovery(seed, true));
             output.WriteLine(FormattableString.Invariant($"seed {seed}: {a.Overshoot:0.00} K, {a.Minutes:0} min by the room's sensor, {b.Overshoot:0.00} K, {b.Minutes:0} min by return air"));
-            own = (own.Overshoot + a.Overshoot / 6, own.Minutes + a.Minutes / 6);
-            back = (back.Overshoot + b.Overshoot / 6, back.Minutes + b.Minutes / 6);
+            own = (own.Overshoot + a.Overshoot / 24, own.Minutes + a.Minutes / 24);
+            back = (back.Overshoot + b.Overshoot / 24, back.Minutes + b.Minutes / 24);
         }
         Assert.True(back.Minutes < 0.95 * own.Minutes, $"{back.Minutes:0.0} against {own.Minutes:0.0} min");
         Assert.True(back.Overshoot < own.Overshoot + 0.05, $"{back.Overshoot:0.00} against {own.Overshoot:0.00} K");

@@ -1,0 +1,113 @@
+// Section 2, rule 7: what a pull-down says of the room: how much heat its air holds and how much more walls and furniture give for every kelvin the air falls. Recursive least
+// squares from a prior by the floor's area or from the pull-down before. In believed coil watts throughout. Never moves an output by itself.
+using RoomSupervisor.Sequence.Loops;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Sequence.Rooms;
+
+/// <summary>
+/// Heat balance of the air, output = C·rate + K·come + load at the start: rate and how far the air has come by the sensor, the coils' output as late as the sensor and its filters make
+/// them, so that a slow sensor falsifies none of the three.
+/// </summary>
+internal static class AirModel
+{
+    /// <summary>Prior of C a square metre of floor: the air's own 3.1 kJ/K (2.6 m) and what follows it within a minute (project choice), J/K; off by so large a share.</summary>
+    private const double PriorCapacity = 4500, CapacityShare = 0.4;
+
+    /// <summary>Prior of K a square metre of floor: three square metres of walls and ceiling at 3 W/m²K (ISO 6946 convective, from memory), furniture and air change, W/K; off by so large a share.</summary>
+    private const double PriorWalls = 15, WallsShare = 0.4;
+
+    /// <summary>Prior of the load at the start a square metre of floor, W, and how far off.</summary>
+    private const double PriorLoad = 15, LoadOff = 20;
+
+    /// <summary>The balance is off by so many watts a square metre of floor, over so many seconds in one direction (project choice).</summary>
+    private const double Off = 3, OffForS = 60;
+
+    /// <summary>Bounds of C and K, as shares of their priors.</summary>
+    private const double Least = 0.4, Most = 3;
+
+    /// <summary>A pull-down begins, or goes on by another sensor.</summary>
+    public static void Begin(in Scan scan, Room room, ref RoomMemory m)
+    {
+        ref var a = ref m.Air;
+        var floor = room.Settings.FloorAreaM2;
+        var input = ControlAir.Input(room, m);
+        var (capacity, walls) = (a.CapacityJPerK > 0 ? a.CapacityJPerK : PriorCapacity * floor, a.WallsWPerK > 0 ? a.WallsWPerK : PriorWalls * floor);
+        a = new AirModelMemory { CapacityJPerK = capacity, WallsWPerK = walls, Input = input, FromC = scan.Reading(input).Value, CoilW = m.CoilLaggedW, LaggedW = m.CoilLaggedW };
+        Add(ref a, Square(1 / (CapacityShare * PriorCapacity * floor)), 1, 0, 0, capacity);
+        Add(ref a, Square(1 / (WallsShare * PriorWalls * floor)), 0, 1, 0, walls);
+        Add(ref a, Square(1 / (LoadOff * floor)), 0, 0, 1, PriorLoad * floor);
+    }
+
+    /// <summary>One scan of a pull-down or of easing off.</summary>
+    public static void Follow(in Scan scan, Room room, ref RoomMemory m)
+    {
+        if (m.Stage is not (Stage.PullDown or Stage.WarmUp or Stage.EasingOff))
+            return;
+        if (m.Air.Input != ControlAir.Input(room, m) || double.IsNaN(m.Air.FromC))
+            Begin(scan, room, ref m);
+        ref var a = ref m.Air;
+        var s = scan.Settings;
+        // As late as the sensor makes the air's temperature, and then as late as the filters make its rate; the coil's own metal on top.
+        a.CoilW += (Given(scan, room, m.Heats) - a.CoilW) * Blocks.FilterShare(scan.Dt, scan.House.Inputs[a.Input].Sensor.LagS);
+        a.LaggedW += (a.CoilW - a.LaggedW) * Blocks.FilterShare(scan.Dt, s.AirFilterS + s.SlopeFilterS + s.StopLagS);
+        var reading = scan.Reading(a.Input);
+        if (reading.Quality != Quality.Good)
+            return;
+        var rate = Rate(scan, m);
+        Add(ref a, scan.Dt / OffForS * Square(1 / (Off * room.Settings.FloorAreaM2)), rate, Come(reading.Value, rate, s, m), 1, a.LaggedW + m.SurfaceOutputW);
+        Solve(room, ref a);
+    }
+
+    /// <summary>The load seen now, as late as the sensor, W.</summary>
+    public static double LoadW(in Scan scan, in RoomMemory m) => m.Air.LaggedW + m.SurfaceOutputW - m.Air.CapacityJPerK * Rate(scan, m);
+
+    /// <summary>Rate at which the room comes by its sensor, K/s.</summary>
+    private static double Rate(in Scan scan, in RoomMemory m) => scan.Memory.Inputs[m.Air.Input].SlopePerS * (m.Heats ? 1 : -1);
+
+    /// <summary>How far it has come, as late as the rate is: the temperature, put through the rate's filter, K.</summary>
+    private static double Come(double value, double rate, SequenceSettings s, in RoomMemory m) => (m.Heats ? value - m.Air.FromC : m.Air.FromC - value) - s.SlopeFilterS * rate;
+
+    /// <summary>What the coils give by their fans, W; nothing before their water has come.</summary>
+    private static double Given(in Scan scan, Room room, bool heats)
+    {
+        var sum = 0.0;
+        foreach (var index in room.Coils)
+        {
+            ref readonly var c = ref scan.Memory.Coils[index];
+            var flows = c.ValvePercent > 0 && LoopWater.Flows(scan, RoomCoils.LoopOf(scan.House.Coils[index], heats));
+            sum += flows ? RoomCoils.FullOf(scan, room, index, heats) * Emitters.CoilShare(c.FanPercent) : 0;
+        }
+        return sum;
+    }
+
+    private static double Square(double value) => value * value;
+
+    /// <summary>One equation output = C·rate + K·come + L·one into the normal matrix.</summary>
+    private static void Add(ref AirModelMemory a, double weight, double rate, double come, double one, double output)
+    {
+        a.CC += weight * rate * rate;
+        a.CK += weight * rate * come;
+        a.CL += weight * rate * one;
+        a.KK += weight * come * come;
+        a.KL += weight * come * one;
+        a.LL += weight * one * one;
+        a.CB += weight * rate * output;
+        a.KB += weight * come * output;
+        a.LB += weight * one * output;
+    }
+
+    /// <summary>Normal equations, the load eliminated first; the priors keep them solvable.</summary>
+    private static void Solve(Room room, ref AirModelMemory a)
+    {
+        var cc = a.CC - a.CL * a.CL / a.LL;
+        var ck = a.CK - a.CL * a.KL / a.LL;
+        var kk = a.KK - a.KL * a.KL / a.LL;
+        var cb = a.CB - a.CL * a.LB / a.LL;
+        var kb = a.KB - a.KL * a.LB / a.LL;
+        var determinant = cc * kk - ck * ck;
+        var floor = room.Settings.FloorAreaM2;
+        a.CapacityJPerK = Math.Clamp((cb * kk - kb * ck) / determinant, Least * PriorCapacity * floor, Most * PriorCapacity * floor);
+        a.WallsWPerK = Math.Clamp((kb * cc - cb * ck) / determinant, Least * PriorWalls * floor, Most * PriorWalls * floor);
+    }
+}
