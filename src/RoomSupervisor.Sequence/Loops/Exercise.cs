@@ -63,11 +63,9 @@ internal static class Exercise
     private static void Count(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
         ref var e = ref m.Exercise;
-        var commands = scan.Outputs.Commands;
-        // What ran in the scan before.
-        Blocks.Hold(ref e.PumpIdleS, !(commands[loop.Pump].Value > 0.5), scan.Dt);
-        Blocks.Hold(ref e.StandbyIdleS, loop.StandbyPump >= 0 && !(commands[loop.StandbyPump].Value > 0.5), scan.Dt);
-        Blocks.Hold(ref e.MixingIdleS, loop.Mixing >= 0 && !(commands[loop.Mixing].Value > 0), scan.Dt);
+        Blocks.Hold(ref e.PumpIdleS, !m.PumpOn || m.Pump.OnStandby, scan.Dt);
+        Blocks.Hold(ref e.StandbyIdleS, loop.StandbyPump >= 0 && !(m.PumpOn && m.Pump.OnStandby), scan.Dt);
+        Blocks.Hold(ref e.MixingIdleS, loop.Mixing >= 0 && m.MixingPercent <= 0, scan.Dt);
         foreach (var i in loop.Circuits)
             Blocks.Hold(ref scan.Memory.Circuits[i].Kept.IdleS, scan.Memory.Circuits[i].ValvePercent <= 0, scan.Dt);
         foreach (var i in loop.Coils)
@@ -183,6 +181,9 @@ internal static class Exercise
         }
         scan.Happened(e.WithPump ? SequenceEvents.PumpExercised : SequenceEvents.ValvesExercised, Owner.Loop, index, Reason.Of(Cause.None, e.LongestS));
         e.ForS = 0;
+        e.MixingIdleS = e.WithMixing ? 0 : e.MixingIdleS;
+        if (e.WithPump)
+            (e.PumpIdleS, e.StandbyIdleS) = (0, 0);
     }
 
     /// <summary>Until the slowest valve that takes part is open, s.</summary>

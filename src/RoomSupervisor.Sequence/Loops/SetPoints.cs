@@ -94,7 +94,7 @@ internal static class SetPoints
     }
 
     /// <summary>
-    /// A loop of heated surfaces: by the outdoor temperature, straight between its coldest and its warmest, trimmed by requests; without a sensor outdoors, water for the watts asked.
+    /// A loop of heated surfaces: by the outdoor temperature, straight between its coldest and its warmest, and over that by requests; without a sensor outdoors, water for the watts asked.
     /// </summary>
     private static void Warm(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
@@ -122,9 +122,8 @@ internal static class SetPoints
             var none = scan.Settings.NoHeatingOverC;
             var share = (none - outdoors.Value) / (none - loop.Settings.DesignOutdoorC);
             var byOutdoors = coldest + (warmest - coldest) * Math.Clamp(share, 0, 1);
-            var trim = scan.Settings.OutdoorTrimK;
             var isHeld = byOutdoors + m.TrimmedC >= Math.Min(highest, warmest);
-            wanted = byOutdoors + RoomRequests.Trimmed(scan, index, loop, 0, isHeld, -trim, trim, ref m);
+            wanted = byOutdoors + RoomRequests.Trimmed(scan, index, loop, 0, isHeld, 0, scan.Settings.OutdoorTrimK, ref m);
         }
         m.WantedC = Math.Min(highest, Math.Clamp(wanted, coldest, warmest));
         m.SetPointC = m.WantedC;

@@ -131,9 +131,9 @@ public class LoopSetPointTests
         Assert.Equal(0, rig.Memory.Loops[0].Requests);
     }
 
-    /// <summary>24 °C at 20 °C outdoors, 45 °C at −10 °C: 16 °C asks for 26.8 °C; requests move that by 4 K at most.</summary>
+    /// <summary>24 °C at 20 °C outdoors, 45 °C at −10 °C: 16 °C asks for 26.8 °C; requests raise that by 4 K at most.</summary>
     [Fact]
-    public void Rule_6_1_heated_floors_begin_with_the_weather_and_requests_move_the_water_within_four_kelvins()
+    public void Rule_6_1_heated_floors_begin_with_the_weather_and_requests_raise_the_water_by_four_kelvins_at_most()
     {
         var rig = new Rig(GuardHouse.Build([GuardHouse.Room("room", GuardHouse.Surface("floor")), GuardHouse.Room("attic", GuardHouse.Surface("floor"))], Seasons.Heating)) { IsAlive = true };
         rig.Set(GuardHouse.Supply, 28);
@@ -145,8 +145,7 @@ public class LoopSetPointTests
         rig.Run(5);
         Assert.Equal(26.8, rig.Image.Loops[0].SetPointC, 0.1);
         rig.Run(3600);
-        var warm = rig.Image.Loops[0].SetPointC;
-        Assert.True(warm < 26.7, $"{warm:0.0} °C");                   // little is asked: trimmed
+        Assert.Equal(26.8, rig.Image.Loops[0].SetPointC, 0.1);          // little is asked: no colder than the weather wants
         rig.Air("room", 17, 40);
         rig.Air("attic", 17, 40);
         rig.Run(4 * 3600);
@@ -163,7 +162,7 @@ public class LoopSetPointTests
         rig.RunUntil(r => r.Stage == Stage.PullDown && r.Pump(), 600);
         Assert.Equal(7, rig.Image.Loops[0].SetPointC, 6);
         var temperature = 26.5;
-        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Max(24.02, temperature - 0.004));
+        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Max(23.9, temperature - 0.004));
         rig.RunUntil(r => r.Stage == Stage.CoilHold, 3000);
         var held = rig.NowS;
         rig.Run(290);

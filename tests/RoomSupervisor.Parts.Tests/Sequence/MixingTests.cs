@@ -116,7 +116,7 @@ public class MixingTests
         source = 17;                                             // colder than the return, not cold enough: all of it
         rig.Run(3600);
         Assert.Equal(100, rig.Mixing.Value);
-        Assert.InRange(rig.Memory.Loops[0].MixingIntegral, 0, 100);
+        Assert.InRange(rig.Memory.Loops[0].MixingIntegral, -30, 30);     // an hour of a kelvin would be 126 %
         var coldest = double.PositiveInfinity;
         for (var s = 0; s < 3600; s++)
         {
