@@ -94,7 +94,7 @@ internal static class SetPoints
     }
 
     /// <summary>
-    /// A loop of heated surfaces: by the outdoor temperature, straight between its coldest and its warmest, and over that by requests; without a sensor outdoors, water for the watts asked.
+    /// A loop of heated surfaces: by the outdoor temperature, straight between its coldest and its warmest, and of thin surfaces over that by requests; without a sensor outdoors, water for the watts asked.
     /// </summary>
     private static void Warm(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
@@ -123,7 +123,8 @@ internal static class SetPoints
             var share = (none - outdoors.Value) / (none - loop.Settings.DesignOutdoorC);
             var byOutdoors = coldest + (warmest - coldest) * Math.Clamp(share, 0, 1);
             var isHeld = byOutdoors + m.TrimmedC >= Math.Min(highest, warmest);
-            wanted = byOutdoors + RoomRequests.Trimmed(scan, index, loop, 0, isHeld, 0, scan.Settings.OutdoorTrimK, ref m);
+            // A slab gives what it is asked for hours later, when the sun has come: requests left rooms colder in the mornings than the weather alone (a simulated winter).
+            wanted = loop.IsSlow ? byOutdoors : byOutdoors + RoomRequests.Trimmed(scan, index, loop, 0, isHeld, 0, scan.Settings.OutdoorTrimK, ref m);
         }
         m.WantedC = Math.Min(highest, Math.Clamp(wanted, coldest, warmest));
         m.SetPointC = m.WantedC;

@@ -62,7 +62,7 @@ public sealed partial class SequenceSettings
         New("request_respond_at_most", Quantity.TemperatureDifference, 1, 0.1, 4, "the most that requests move it at a time", s => s.RequestRespondAtMostK, (s, v) => s.RequestRespondAtMostK = v),
         New("requests_ignored", Quantity.Number, 1, 0, 10, "how many requests are ignored", s => s.RequestsIgnored, (s, v) => s.RequestsIgnored = (int)Math.Round(v)),
         New("request_after", Quantity.Duration, 120, 0, 1800, "how long a room must want more of its water before that is a request", s => s.RequestAfterS, (s, v) => s.RequestAfterS = v),
-        New("outdoor_trim", Quantity.TemperatureDifference, 4, 0, 10, "how far requests may raise a set point over the one by outdoor temperature", s => s.OutdoorTrimK, (s, v) => s.OutdoorTrimK = v),
+        New("outdoor_trim", Quantity.TemperatureDifference, 4, 0, 10, "how far requests of thin heated surfaces may raise a set point over the one by outdoor temperature", s => s.OutdoorTrimK, (s, v) => s.OutdoorTrimK = v),
         New("resynchronise_after", Quantity.Number, 10, 1, 1000, "a three-point mixing valve shuts once after so many full strokes without an end stop: its position is counted, and the count drifts", s => s.ResynchroniseAfterStrokes, (s, v) => s.ResynchroniseAfterStrokes = v),
         New("pump_post_run", Quantity.Duration, 180, 0, 1800, "how long a pump runs on after the last circuit has shut, where a bypass gives its water a way", s => s.PumpPostRunS, (s, v) => s.PumpPostRunS = v),
         New("proof_wait", Quantity.Duration, 15, 5, 300, "how long a pump or a fan may run without its proof before that is told", s => s.ProofWaitS, (s, v) => s.ProofWaitS = v),
