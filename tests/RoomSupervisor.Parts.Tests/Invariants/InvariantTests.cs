@@ -188,8 +188,8 @@ public class InvariantTests(ITestOutputHelper told)
     /// <summary>Random houses have no proofs and no end switches, and their lives no week of rest and no frost: these stand in PumpTests and FrostTests.</summary>
     private static readonly EventDefinition[] NotInLives =
     [
-        SequenceEvents.FrostInWater, SequenceEvents.FrostInRoom, SequenceEvents.FrostOver, SequenceEvents.PumpNotProven, SequenceEvents.PumpProven, SequenceEvents.PumpExercised,
-        SequenceEvents.ValvesExercised, SequenceEvents.ValveNotProven, SequenceEvents.ValveProven, SequenceEvents.FanNotProven, SequenceEvents.FanProven,
+        RoomSupervisor.Sequence.SequenceEvents.FrostInWater, RoomSupervisor.Sequence.SequenceEvents.FrostInRoom, RoomSupervisor.Sequence.SequenceEvents.FrostOver, RoomSupervisor.Sequence.SequenceEvents.PumpNotProven, RoomSupervisor.Sequence.SequenceEvents.PumpProven, RoomSupervisor.Sequence.SequenceEvents.PumpExercised,
+        RoomSupervisor.Sequence.SequenceEvents.ValvesExercised, RoomSupervisor.Sequence.SequenceEvents.ValveNotProven, RoomSupervisor.Sequence.SequenceEvents.ValveProven, RoomSupervisor.Sequence.SequenceEvents.FanNotProven, RoomSupervisor.Sequence.SequenceEvents.FanProven,
     ];
 
     private static readonly Cause[] NeededReasons =
