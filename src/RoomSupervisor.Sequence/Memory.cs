@@ -118,6 +118,8 @@ public struct RoomMemory
     public double UsualLoadW;
     public double UsualForS;
     public double TooLargeRestS;
+    /// <summary>True while its air is close to freezing.</summary>
+    public bool Frost;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -170,6 +172,12 @@ public struct CoilMemory
     public sbyte HeardDirection;
     /// <summary>Audible changes of the last hour.</summary>
     public HourCount Heard;
+    /// <summary>How long its valves have not moved, s.</summary>
+    public double ValveIdleS;
+    public double HeatingValveIdleS;
+    /// <summary>How long its fan has been told to turn without proof.</summary>
+    public double FanUnprovenForS;
+    public bool ToldFanUnproven;
 }
 
 /// <summary>What is remembered of one surface circuit.</summary>
@@ -205,6 +213,8 @@ public struct CircuitMemory
     public double MayGiveW;
     public double OutputW;
     public Reason ShutReason;
+    /// <summary>What its loop keeps of it, whatever the season.</summary>
+    public CircuitLoopMemory Kept;
 }
 
 /// <summary>What is remembered of one loop.</summary>
@@ -227,14 +237,26 @@ public struct LoopMemory
     public bool HasSlug;
     public double MixingPercent;
     public double MixingIntegral;
+    public DriftMemory Drift;
     /// <summary>How long the mixing valve has controlled since it last rested, s.</summary>
     public double MixesForS;
     /// <summary>The set point as the water at the sensor can have followed it, °C.</summary>
     public double DueC;
     public bool PumpOn;
     public double PumpForS;
+    public PumpMemory Pump;
+    public ExerciseMemory Exercise;
     public bool Asked;
-    public GuardLevel Guard;
+    /// <summary>Requests of its rooms in this scan, and what they have made of the set point (in heating by outdoors: of the distance from it).</summary>
+    public int Requests;
+    public double TrimmedC;
+    public double TrimForS;
+    /// <summary>True while its water, or a room on it, is close to freezing; and for how long.</summary>
+    public bool Frost;
+    public bool FrostOfWater;
+    public double FrostForS;
+    /// <summary>What is measured there, °C.</summary>
+    public double FrostC;
     /// <summary>What stops it whatever its rooms want.</summary>
     public Cause Stopped;
     public Cause ToldStopped;
@@ -266,7 +288,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 12;
+    public const int Version = 13;
 
     public Memory(House house)
     {

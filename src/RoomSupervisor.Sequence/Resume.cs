@@ -29,18 +29,28 @@ public static class Resume
         {
             ref var coil = ref memory.Coils[i];
             coil.Heard.Pass(gapS);
-            coil = new CoilMemory { Stopped = coil.Stopped, ToldFull = coil.ToldFull, WetForS = Math.Max(0, coil.WetForS - gapS), Heard = coil.Heard };
+            coil = new CoilMemory
+            {
+                Stopped = coil.Stopped,
+                ToldFull = coil.ToldFull,
+                WetForS = Math.Max(0, coil.WetForS - gapS),
+                Heard = coil.Heard,
+                ValveIdleS = coil.ValveIdleS + gapS,
+                HeatingValveIdleS = coil.HeatingValveIdleS + gapS
+            };
         }
         for (var i = 0; i < memory.Circuits.Length; i++)
         {
             ref var circuit = ref memory.Circuits[i];
             var output = circuit.OutputW * Math.Exp(-gapS / house.Circuits[i].Kind.ResponseS);
-            circuit = new CircuitMemory { Level = GuardLevel.Shut, Wet = circuit.Wet, SinceWetS = circuit.SinceWetS + gapS, OutputW = output };
+            circuit = new CircuitMemory { Level = GuardLevel.Shut, Wet = circuit.Wet, SinceWetS = circuit.SinceWetS + gapS, OutputW = output, Kept = new CircuitLoopMemory { IdleS = circuit.Kept.IdleS + gapS } };
         }
         for (var i = 0; i < memory.Loops.Length; i++)
         {
             ref var loop = ref memory.Loops[i];
+            var before = loop.Exercise;
             loop = new LoopMemory { Heats = loop.Heats, Used = loop.Used, UsedHeats = loop.UsedHeats, SinceUsedS = loop.SinceUsedS + gapS };
+            loop.Exercise = Loops.Exercise.Resumed(before, gapS);
         }
         for (var i = 0; i < memory.Hands.Length; i++)
         {

@@ -149,6 +149,40 @@ public static class SequenceEvents
     public static EventDefinition PlantAutomatic { get; } = new(
         165, "plant-automatic", Priority.Note, "the plant is automatic again", "the sequence goes on", "nothing");
 
+    public static EventDefinition FrostInWater { get; } = new(
+        170, "frost-in-water", Priority.Urgent, "{cause}", "valves open, pump on, heat called; nothing else counts until it is warmer",
+        "where cold comes in: open doors, a stopped source, pipes outdoors; in a loop for cold water the flow over the evaporator");
+
+    public static EventDefinition FrostInRoom { get; } = new(
+        171, "frost-in-room", Priority.Urgent, "{cause}", "its heating runs whatever the household has written, with valves open and pump on", "windows, the source, water that may freeze in taps and traps");
+
+    public static EventDefinition FrostOver { get; } = new(
+        172, "frost-over", Priority.Note, "no frost any more: {cause}", "the sequence goes on as before", "why it had come; pipes and traps for damage");
+
+    public static EventDefinition PumpNotProven { get; } = new(
+        173, "pump-not-proven", Priority.Alarm, "{cause}", "no water moves until a pump does; a standby pump takes over where there is one", "the pump's switch and fuse, air in the loop, a shut valve by hand, then its proof");
+
+    public static EventDefinition PumpProven { get; } = new(
+        174, "pump-proven", Priority.Note, "the pump runs and has its proof: {cause}", "the loop goes on as before", "why it had none");
+
+    public static EventDefinition PumpExercised { get; } = new(
+        175, "pump-exercised", Priority.Note, "pump and valves moved for a moment after {A} of rest", "nothing is cooled or heated by it", "nothing", Quantity.Duration);
+
+    public static EventDefinition ValvesExercised { get; } = new(
+        176, "valves-exercised", Priority.Note, "valves moved for a moment after {A} of rest", "nothing is cooled or heated by it", "nothing", Quantity.Duration);
+
+    public static EventDefinition ValveNotProven { get; } = new(
+        177, "valve-not-proven", Priority.Warning, "{cause}", "shut: its surface gives nothing. Open: its surface has water whatever is commanded", "the actuator, its current and its spindle; the end switch");
+
+    public static EventDefinition ValveProven { get; } = new(
+        178, "valve-proven", Priority.Note, "{cause}", "the room goes on as before", "nothing");
+
+    public static EventDefinition FanNotProven { get; } = new(
+        179, "fan-not-proven", Priority.Alarm, "{cause}", "the coil gives next to nothing and dries nothing", "the fan's fuse, its signal wire, its wheel; then its proof");
+
+    public static EventDefinition FanProven { get; } = new(
+        180, "fan-proven", Priority.Note, "{cause}", "the room goes on as before", "why it had none");
+
     public static EventDefinition RoomWaitsForCoil { get; } = new(
         131, "room-waits-for-shared-coil", Priority.Note, "{cause}", "the room is neither heated nor cooled by the coil it shares until then",
         "set points of the rooms that share the coil: they should not ask for opposite things for long");
@@ -162,5 +196,6 @@ public static class SequenceEvents
         DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
         Leak, ChangedOver, Hunting, CoilTooLarge, Bounce, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
         WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
+        FrostInWater, FrostInRoom, FrostOver, PumpNotProven, PumpProven, PumpExercised, ValvesExercised, ValveNotProven, ValveProven, FanNotProven, FanProven,
     ];
 }

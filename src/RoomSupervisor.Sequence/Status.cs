@@ -1,4 +1,5 @@
 // The states people see, copied out of memory at the end of a scan.
+using System.Collections.Immutable;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
@@ -16,7 +17,7 @@ internal static class Status
             {
                 Stage = m.Stage,
                 Moisture = m.Moisture,
-                Guard = WorstOf(scan, room),
+                Guard = WorstOf(scan, room.Circuits),
                 AirTemperatureC = scan.Reading(room.AirTemperature).Value,
                 HumidityPercent = scan.Reading(room.AirHumidity).Value,
                 WantedC = m.WantedC,
@@ -30,13 +31,10 @@ internal static class Status
         }
         for (var i = 0; i < scan.House.Loops.Length; i++)
         {
-            ref var m = ref scan.Memory.Loops[i];
-            m.Guard = GuardLevel.Clear;
-            foreach (var c in scan.House.Loops[i].Circuits)
-                m.Guard = (GuardLevel)Math.Max((byte)m.Guard, (byte)scan.Memory.Circuits[c].Level);
+            ref readonly var m = ref scan.Memory.Loops[i];
             scan.Outputs.Loops[i] = new LoopStatus
             {
-                Guard = m.Guard,
+                Guard = WorstOf(scan, scan.House.Loops[i].Circuits),
                 SetPointC = m.HasSetPoint ? m.SetPointC : double.NaN,
                 LowestSafeSupplyC = double.IsFinite(m.LowestSafeC) ? m.LowestSafeC : double.NaN,
                 SupplyC = scan.Reading(scan.House.Loops[i].Supply).Value,
@@ -52,10 +50,10 @@ internal static class Status
         return sum;
     }
 
-    private static GuardLevel WorstOf(in Scan scan, Room room)
+    private static GuardLevel WorstOf(in Scan scan, ImmutableArray<int> circuits)
     {
         var worst = GuardLevel.Clear;
-        foreach (var circuit in room.Circuits)
+        foreach (var circuit in circuits)
             worst = (GuardLevel)Math.Max((byte)worst, (byte)scan.Memory.Circuits[circuit].Level);
         return worst;
     }

@@ -53,6 +53,7 @@ public static class Supervisor
         Judge.All(scan);
         SourceRules.Observe(scan);
         Air.All(scan);
+        Frost.Observe(scan);
         Guard.All(scan);
         FanCaps.All(scan);
         HandValues.Age(scan);
@@ -70,6 +71,7 @@ public static class Supervisor
         for (var i = 0; i < house.Loops.Length; i++)
             LoopRules.Step(scan, i);
         Guard.Raise(scan);
+        Proofs.Step(scan);
         for (var i = 0; i < house.Sources.Length; i++)
             SourceRules.Step(scan, i);
         SiteRules.Step(scan);

@@ -59,6 +59,7 @@ public static class CauseWords
         LoopsAndSource(table);
         Source(table);
         HotWater(table);
+        Loops(table);
         table[(int)Cause.Healthy] = new("healthy", "all is well");
         table[(int)Cause.ReadingsMissing] = new("readings-missing", "{A} reading(s) missing", "", Quantity.Number);
         table[(int)Cause.HandValue] = new("hand-value", "set by hand, ends in {A}", "", Quantity.Duration);
@@ -211,6 +212,31 @@ public static class CauseWords
         t[(int)Cause.Defrosting] = new("defrosting", "the source defrosts, believed for another {A}", "", Quantity.Duration);
         t[(int)Cause.TooHotToCool] = new("too-hot-to-cool", "source water too hot for cooling: its own hot water, believed for another {A}", "", Quantity.Duration);
         t[(int)Cause.HotSlug] = new("hot-slug", "waits until the source's water is cold again, {A} more at most", "", Quantity.Duration);
+    }
+
+    private static void Loops(CauseWording[] t)
+    {
+        t[(int)Cause.PostRun] = new("post-run", "runs on past the bypass, {A} more", "", Quantity.Duration);
+        t[(int)Cause.StandbyRuns] = new("standby-runs", "the standby pump runs");
+        t[(int)Cause.StandsBy] = new("stands-by", "stands by");
+        t[(int)Cause.PumpNotProven] = new("pump-not-proven", "the pump is told to run and has had no proof for {A}", "", Quantity.Duration);
+        t[(int)Cause.StandbyNotProven] = new("standby-not-proven", "the standby pump is told to run and has had no proof for {A}", "", Quantity.Duration);
+        t[(int)Cause.PumpSpeed] = new("pump-speed", "{B} of the loop is open", "", Quantity.Percent, Quantity.Percent);
+        t[(int)Cause.MixingToSafe] = new("mixing-to-safe", "mixing to water of {B}, the lowest safe one", "water of {B}, the lowest safe one, would allow {A}", Quantity.Percent, Quantity.Temperature);
+        t[(int)Cause.MixingToReserve] = new("mixing-to-reserve", "mixing to water of {B}, the reserve for open doors", "water of {B}, the reserve for open doors, would allow {A}", Quantity.Percent, Quantity.Temperature);
+        t[(int)Cause.MixingToFloor] = new("mixing-to-floor", "mixing to water of {B}, the floor's limit", "water of {B}, the floor's limit, would allow {A}", Quantity.Percent, Quantity.Temperature);
+        t[(int)Cause.MixingToSurface] = new("mixing-to-surface", "mixing to water of {B}, the surface's limit", "water of {B}, the surface's limit, would allow {A}", Quantity.Percent, Quantity.Temperature);
+        t[(int)Cause.Resynchronising] = new("resynchronising", "shuts to its end stop to be counted anew, {A} more", "", Quantity.Duration);
+        t[(int)Cause.Exercise] = new("exercise", "moved for a moment because it has stood for long, {A} more", "", Quantity.Duration);
+        t[(int)Cause.StaysShut] = new("stays-shut", "told to open, its end switch says that it has not");
+        t[(int)Cause.StaysOpen] = new("stays-open", "told to shut, its end switch says that it is open");
+        t[(int)Cause.EndSwitchAgrees] = new("end-switch-agrees", "the end switch says what the valve was told");
+        t[(int)Cause.FanNotProven] = new("fan-not-proven", "the fan is told to turn at {A} and has had no proof for {B}", "", Quantity.Percent, Quantity.Duration);
+        t[(int)Cause.FanTurns] = new("fan-turns", "the fan turns and has its proof");
+        t[(int)Cause.FrostWater] = new("frost-water", "water of {A} is close to freezing", "", Quantity.Temperature);
+        t[(int)Cause.FrostRoom] = new("frost-room", "room air of {A} is close to freezing", "", Quantity.Temperature);
+        t[(int)Cause.FrostCalls] = new("frost-calls", "heat against frost");
+        t[(int)Cause.FrostStops] = new("frost-stops", "its water is close to freezing: nothing colder is made");
     }
 
     private static void SurfaceLimits(CauseWording[] t)

@@ -40,6 +40,10 @@ public enum Cause : byte
     ChangingOver, WaitsForCold, WaitsForHeat, RestsFromOpposite,
     HotWater, TankMissing, TankWaits, TankPrepares, TankWarm, RoomsTurn, HotWaterFirst, MakingHotWater, Defrosting, TooHotToCool, HotSlug, InHand,
 
+    // Loops: pumps, mixing, exercise, frost.
+    PostRun, StandbyRuns, StandsBy, PumpNotProven, StandbyNotProven, PumpSpeed, MixingToSafe, MixingToReserve, MixingToFloor, MixingToSurface, Resynchronising, Exercise, StaysShut, StaysOpen, EndSwitchAgrees,
+    FanNotProven, FanTurns, FrostWater, FrostRoom, FrostCalls, FrostStops,
+
     // People and machines.
     HandValue, Healthy, ReadingsMissing,
 }
@@ -47,7 +51,7 @@ public enum Cause : byte
 /// <summary>A cause with up to three numbers, in the quantities that <see cref="CauseWords"/> declares for it.</summary>
 /// <param name="Cause">What bound the value.</param>
 /// <param name="A">
-/// By convention, for a limit or a wish: the value it would allow or ask for, in the unit of the command; at a mixing valve the water it may not pass, °C.
+/// By convention, for a limit or a wish: the value it would allow or ask for, in the unit of the command.
 /// </param>
 /// <param name="B">See <see cref="CauseWords"/>.</param>
 /// <param name="C">See <see cref="CauseWords"/>.</param>

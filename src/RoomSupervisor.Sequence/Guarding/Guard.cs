@@ -89,6 +89,7 @@ internal static class Guard
             AskedW = m.AskedW,
             MayGiveW = m.MayGiveW,
             OutputW = m.OutputW,
+            Kept = m.Kept,
         };
         return hot ? why : new Reason(Cause.WarmWater);
     }

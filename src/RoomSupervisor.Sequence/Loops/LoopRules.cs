@@ -1,8 +1,6 @@
-// Section 6, as far as one room a loop needs it: supply set point under the guard's limit, mixing valve, pump. A pump never pushes
-// against shut valves; a mixing valve at 0 % takes nothing cold in, which is safe.
+// Section 6: what one scan of a loop consists of, in its order: set point, protections, frost, exercise, pumps, mixing valve, and what follows when the controller stops. The rules themselves lie beside it, one
+// purpose a file. A pump never pushes against shut valves; a mixing valve at 0 % takes nothing cold in, which is safe.
 using RoomSupervisor.Sequence.Guarding;
-using RoomSupervisor.Sequence.Rooms;
-using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Loops;
@@ -14,173 +12,34 @@ internal static class LoopRules
     {
         ref var m = ref scan.Memory.Loops[index];
         var loop = scan.House.Loops[index];
-        if (loop.Serves == LoopServes.Surfaces)
-            Surfaces(scan, index, loop, ref m);
-        else
-            Coils(scan, index, loop, ref m);
+        SetPoints.Step(scan, index, loop, ref m);
         Protect(scan, index, loop, ref m);
-        var wish = Pump(scan, index, loop, ref m);
-        var pump = HandValues.Over(scan, loop.Pump, wish, wish.Binding.Cause != Cause.CircuitOpen);   // never against shut valves
-        m.PumpOn = pump.Value > 0.5;
-        Blocks.Hold(ref m.PumpForS, m.PumpOn, scan.Dt);
-        scan.Outputs.Commands[loop.Pump] = pump;
-        if (loop.PumpSpeed >= 0)
-            scan.Outputs.Commands[loop.PumpSpeed] = HandValues.Over(scan, loop.PumpSpeed, pump with { Value = m.PumpOn ? 100 : 0 }, !m.PumpOn);
-        if (loop.StandbyPump >= 0)
-            scan.Outputs.Commands[loop.StandbyPump] = new Command(0, new Reason(Cause.NoCircuitOpen), default, 0);
+        Frost.Follow(scan, index, loop, ref m);
+        Exercise.Step(scan, index, loop, ref m);
+        Pumps.Step(scan, index, loop, ref m);
         if (loop.Mixing >= 0)
-        {
-            var mixing = HandValues.Over(scan, loop.Mixing, Mixing.Step(scan, index, loop, ref m), m.Guard == GuardLevel.Shut || m.Stopped != Cause.None);
+            Mix(scan, index, loop, ref m);
+        Frost.Open(scan, index, loop, m);
+        StandingWater.Step(scan, loop, ref m);
+        SafeState.Write(scan, index, loop, m);
+    }
+
+    private static void Mix(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    {
+        var wish = Exercise.Moves(m) ? Exercise.OfMixing(scan, index, loop, m) : Mixing.Step(scan, index, loop, ref m);
+        var isProtected = m.Stopped != Cause.None || m.Frost || m.Pump.RunsOn || !Sources.SourceWater.IsForRooms(scan, loop.Source) || AnyShut(scan, loop);
+        var mixing = HandValues.Over(scan, loop.Mixing, wish, isProtected);
+        if (!Exercise.Moves(m))
             m.MixingPercent = mixing.Value;
-            scan.Outputs.Commands[loop.Mixing] = mixing;
-        }
-        Slug(scan, index, loop, ref m);
+        scan.Outputs.Commands[loop.Mixing] = mixing;
     }
 
-    /// <summary>Set point of a loop of cooled surfaces: water for the watts asked, never under the lowest safe supply; rises at once, falls slowly.</summary>
-    private static void Surfaces(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    /// <summary>A hand does not send source water into a loop that the guard holds shut.</summary>
+    private static bool AnyShut(in Scan scan, Loop loop)
     {
-        if (m.Heats)
+        foreach (var circuit in loop.Circuits)
         {
-            Warm(scan, index, loop, ref m);
-            return;
-        }
-        var wanted = loop.WarmestC;
-        m.LowestSafeC = double.NegativeInfinity;
-        var whenNobodyIsOpen = double.NegativeInfinity;
-        m.Limit = default;
-        m.Asked = false;
-        m.Guard = GuardLevel.Clear;
-        foreach (var i in loop.Circuits)
-        {
-            var circuit = scan.House.Circuits[i];
-            ref readonly var c = ref scan.Memory.Circuits[i];
-            m.Guard = (GuardLevel)Math.Max((byte)m.Guard, (byte)c.Level);
-            if (!double.IsNaN(c.LowestSafeC))
-                whenNobodyIsOpen = Math.Max(whenNobodyIsOpen, c.LowestSafeC);
-            if (!Holds(circuit, c))
-                continue;
-            Limit(ref m, c.LowestSafeC, c.Limit);
-            if (c.ValvePercent <= 0 || c.AskedW <= 0)
-                continue;
-            m.Asked = true;
-            wanted = Math.Min(wanted, LoopWater.Wanted(scan, i));
-        }
-        var isOpen = !double.IsInfinity(m.LowestSafeC);
-        if (isOpen)
-            Others(scan, index, loop, ref m);
-        else
-            m.LowestSafeC = whenNobodyIsOpen;
-        m.WantedC = Math.Max(loop.ColdestC, wanted);
-        var target = Math.Max(m.Asked ? m.WantedC : loop.WarmestC, m.LowestSafeC);
-        m.SetPointC = !m.HasSetPoint || target > m.SetPointC || !isOpen
-            ? target
-            : Math.Max(target, m.SetPointC - scan.Settings.FallRateKPerMin * scan.Dt / 60);
-        m.HasSetPoint = true;
-    }
-
-    /// <summary>A room whose circuit is shut does not hold the water up for the others; one just isolated does until its actuator has shut.</summary>
-    private static bool Holds(Circuit circuit, in CircuitMemory c) => c.ValvePercent > 0 || (c.Isolated && c.ShutForS < circuit.Actuator.ClosingTimeS);
-
-    private static void Limit(ref LoopMemory m, double lowest, in Reason why)
-    {
-        if (lowest > m.LowestSafeC)
-            (m.LowestSafeC, m.Limit) = (lowest, why);
-    }
-
-    /// <summary>
-    /// Besides the open circuits: the manifold's air, and circuits that wait, shut, for warmer water on a loop that others use. These are let in by warming the loop, as long as the
-    /// water is still of use to every room that is open now and no room is isolated for it (rule 5.4).
-    /// </summary>
-    private static void Others(in Scan scan, int index, Loop loop, ref LoopMemory m)
-    {
-        if (loop.ManifoldRoom >= 0)
-        {
-            var manifold = LoopWater.OfManifold(scan, loop);
-            Limit(ref m, manifold, Reason.Of(Cause.LowestSafeSupply, manifold, scan.Memory.Rooms[loop.ManifoldRoom].DewPointWorstC));
-        }
-        var useful = double.PositiveInfinity;
-        foreach (var i in loop.Circuits)
-        {
-            if (scan.Memory.Circuits[i].ValvePercent > 0)
-                useful = Math.Min(useful, LoopWater.WarmestUsefulFor(scan, scan.House.Circuits[i]));
-        }
-        foreach (var i in loop.Circuits)
-        {
-            ref readonly var c = ref scan.Memory.Circuits[i];
-            if (LoopWater.Waits(c) && LoopWater.IsWanted(scan, i) && c.LowestSafeC <= useful)
-                Limit(ref m, c.LowestSafeC, c.Limit);
-        }
-    }
-
-    /// <summary>
-    /// Set point of a loop of heated surfaces: by the outdoor temperature, straight between its coldest and its warmest; without one, water for the
-    /// watts asked.
-    /// </summary>
-    private static void Warm(in Scan scan, int index, Loop loop, ref LoopMemory m)
-    {
-        var (coldest, warmest) = (loop.Settings.HeatingColdestC(loop.Serves), loop.Settings.HeatingWarmestC(loop.Serves));
-        var wanted = coldest;
-        var highest = double.PositiveInfinity;
-        m.LowestSafeC = double.NaN;
-        m.Limit = default;
-        m.Guard = GuardLevel.Clear;
-        m.Asked = false;
-        foreach (var i in loop.Circuits)
-        {
-            var circuit = scan.House.Circuits[i];
-            ref readonly var c = ref scan.Memory.Circuits[i];
-            var air = scan.Reading(scan.House.Rooms[circuit.Room].AirTemperature);
-            if (c.ValvePercent <= 0 || c.AskedW <= 0 || !air.Exists)
-                continue;
-            m.Asked = true;
-            if (c.HighestC < highest)
-                (highest, m.Limit) = (c.HighestC, Reason.Of(Cause.SurfaceLimit, c.HighestC, SurfaceLimit.WarmestSurface(scan, circuit)));
-            wanted = Math.Max(wanted, Emitters.SupplyForOutput(circuit, air.Value, c.AskedW, scan.Settings.SupplyFromReturnK, heats: true));
-        }
-        var outdoors = scan.Reading(scan.House.Points.OutdoorTemperature);
-        if (outdoors.Exists && m.Asked)
-        {
-            var none = scan.Settings.NoHeatingOverC;
-            var share = (none - outdoors.Value) / (none - loop.Settings.DesignOutdoorC);
-            wanted = coldest + (warmest - coldest) * Math.Clamp(share, 0, 1);
-        }
-        m.WantedC = Math.Min(highest, Math.Clamp(wanted, coldest, warmest));
-        m.SetPointC = m.WantedC;
-        m.HasSetPoint = true;
-    }
-
-    /// <summary>True when a coil's water in use is this loop's.</summary>
-    private static bool Uses(in Scan scan, int coil, int loop)
-        => scan.Memory.Coils[coil].ValvePercent > 0 && RoomCoils.LoopOf(scan.House.Coils[coil], scan.Memory.Coils[coil].Heats) == loop;
-
-    /// <summary>Coil loop: coldest (warmest) water while a room is pulled down, otherwise as mild as the coils' share of their output allows.</summary>
-    private static void Coils(in Scan scan, int index, Loop loop, ref LoopMemory m)
-    {
-        var share = 0.0;
-        m.Asked = false;
-        foreach (var i in loop.Coils)
-        {
-            if (!Uses(scan, i, index))
-                continue;
-            m.Asked = true;
-            var cap = Math.Max(scan.Memory.Coils[i].CapPercent, 1);
-            share = Math.Max(share, IsPulling(scan, scan.House.Coils[i]) ? 1 : Math.Min(1, scan.Memory.Coils[i].FanPercent / cap));
-        }
-        m.LowestSafeC = double.NaN;
-        var (mild, strong) = m.Heats ? (loop.Settings.HeatingColdestC(loop.Serves), loop.Settings.HeatingWarmestC(loop.Serves)) : (loop.WarmestC, loop.ColdestC);
-        m.WantedC = mild + share * (strong - mild);
-        m.SetPointC = m.WantedC;
-        m.HasSetPoint = true;
-    }
-
-    /// <summary>True while a room of the coil wants the strongest water: pulled down, warmed up or dried.</summary>
-    private static bool IsPulling(in Scan scan, Coil coil)
-    {
-        foreach (var room in coil.Rooms)
-        {
-            ref readonly var m = ref scan.Memory.Rooms[room];
-            if (m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff || m.Moisture == Moisture.Dehumidifying)
+            if (scan.Memory.Circuits[circuit].Level == GuardLevel.Shut)
                 return true;
         }
         return false;
@@ -211,78 +70,4 @@ internal static class LoopRules
 
     /// <summary>Under this gauge pressure a pump would draw air, kPa.</summary>
     public const double LowestPressureKPa = 50;
-
-    /// <summary>On while a circuit or coil valve has been open for its actuator's opening time; off with the last one shut.</summary>
-    private static Command Pump(in Scan scan, int index, Loop loop, ref LoopMemory m)
-    {
-        if (m.Stopped != Cause.None)
-            return new Command(0, new Reason(m.Stopped), default, 0);
-        if (SourceWater.StopsPump(scan, loop) != Cause.None)
-            return SourceWater.Instead(scan, loop.Source, default);
-        var waits = double.PositiveInfinity;
-        if (loop.Serves == LoopServes.Surfaces)
-        {
-            foreach (var i in loop.Circuits)
-            {
-                var circuit = scan.House.Circuits[i];
-                if (scan.Memory.Circuits[i].ValvePercent > 0)
-                    waits = Math.Min(waits, circuit.Actuator.OpeningTimeS - scan.Memory.Circuits[i].OpenForS);
-            }
-        }
-        else
-        {
-            foreach (var i in loop.Coils)
-            {
-                if (Uses(scan, i, index))
-                    waits = Math.Min(waits, scan.House.Coils[i].OpeningTimeS - scan.Memory.Coils[i].ValveOpenForS);
-            }
-        }
-        if (double.IsInfinity(waits) && PassingBy(scan, loop) is { Cause: not Cause.None } past)
-            return new Command(1, past, default, 0);
-        if (double.IsInfinity(waits))
-            return new Command(0, new Reason(Cause.NoCircuitOpen), default, 0);
-        return waits > 0
-            ? new Command(0, Reason.Of(Cause.CircuitOpening, waits), default, 0)
-            : new Command(1, new Reason(Cause.CircuitOpen), default, 0);
-    }
-
-    /// <summary>Rule 5.5: on a loop with a bypass the pump runs past shut circuits, so that the supply sensor sees the water; none where nobody asks for it.</summary>
-    private static Reason PassingBy(in Scan scan, Loop loop)
-    {
-        if (!loop.Settings.Bypass)
-            return default;
-        foreach (var i in loop.Circuits)
-        {
-            ref readonly var c = ref scan.Memory.Circuits[i];
-            if (c.WarmThrough)
-                return c.ShutReason;
-        }
-        return default;
-    }
-
-    /// <summary>What the standing water will measure when it moves: the mean of supply and return while it flows, then warming towards the room.</summary>
-    private static void Slug(in Scan scan, int index, Loop loop, ref LoopMemory m)
-    {
-        if (loop.Serves != LoopServes.Surfaces || m.Heats)
-            return;
-        var supply = scan.Reading(loop.Supply);
-        if (m.PumpOn || !m.HasSlug)
-        {
-            m.HasSlug = supply.Exists;
-            if (!supply.Exists || (m.HasSlug && m.PumpOn && m.PumpForS < loop.Settings.LagS))
-                return;
-            var back = scan.Reading(loop.Return);
-            m.SlugC = m.PumpOn ? (supply.Value + (back.Exists ? back.Value : supply.Value)) / 2 : supply.Value;
-            return;
-        }
-        var air = double.PositiveInfinity;
-        foreach (var i in loop.Circuits)
-        {
-            var reading = scan.Reading(scan.House.Rooms[scan.House.Circuits[i].Room].AirTemperature);
-            if (reading.Exists)
-                air = Math.Min(air, reading.Value);
-        }
-        if (double.IsFinite(air))
-            m.SlugC += (air - m.SlugC) * Blocks.FilterShare(scan.Dt, scan.Settings.SlugTimeS);
-    }
 }

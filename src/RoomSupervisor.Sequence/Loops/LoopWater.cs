@@ -7,11 +7,15 @@ namespace RoomSupervisor.Sequence.Loops;
 /// <summary>Supply water of a loop.</summary>
 internal static class LoopWater
 {
-    /// <summary>True when the loop has flowed for longer than its lag, so that its supply sensor sees the water.</summary>
+    /// <summary>True when a coil's water in use is this loop's.</summary>
+    public static bool Uses(in Scan scan, int coil, int loop)
+        => scan.Memory.Coils[coil].ValvePercent > 0 && RoomCoils.LoopOf(scan.House.Coils[coil], scan.Memory.Coils[coil].Heats) == loop;
+
+    /// <summary>True when the loop has flowed for longer than its lag, so that its supply sensor sees the water; a pump without its proof moves none.</summary>
     public static bool Flows(in Scan scan, int loop)
     {
         ref readonly var memory = ref scan.Memory.Loops[loop];
-        return memory.PumpOn && memory.PumpForS >= scan.House.Loops[loop].Settings.LagS;
+        return memory.PumpOn && memory.PumpForS >= scan.House.Loops[loop].Settings.LagS && !memory.Pump.ToldUnproven;
     }
 
     /// <summary>True when a loop works in this direction, its source makes such water now, and it does not rest from the opposite use.</summary>

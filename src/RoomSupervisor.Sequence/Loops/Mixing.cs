@@ -1,5 +1,5 @@
-// Section 6, rule 3: the mixing valve of a cooled loop. Feed-forward from source and return temperature, a small PI for the rest,
-// its stroke time and a dead band. 0 % = full recirculation.
+// Section 6, rule 3: the mixing valve. Feed-forward from source and return temperature, a small PI for the rest, its stroke time, a dead band, and the end stop of valves that are only counted. 0 % = full
+// recirculation, safe in both seasons.
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Loops;
@@ -8,6 +8,12 @@ namespace RoomSupervisor.Sequence.Loops;
 internal static class Mixing
 {
     public static Command Step(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    {
+        Stands(scan, loop, ref m.Drift, m.MixingPercent);
+        return Decide(scan, index, loop, ref m);
+    }
+
+    private static Command Decide(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
         var supply = scan.Reading(loop.Supply);
         if (!supply.Exists)
@@ -18,8 +24,12 @@ internal static class Mixing
             return Sources.SourceWater.Instead(scan, loop.Source, Rest(ref m, Cause.Recirculating));
         if (!m.PumpOn)
             return Rest(ref m, Cause.NoCircuitOpen);
+        if (m.Pump.RunsOn || (m.Frost && !m.Heats))
+            return Rest(ref m, Cause.Recirculating);
         if (WarmsThrough(scan, index))
             return Rest(ref m, Cause.WarmingThrough);
+        if (Synchronises(scan, loop, ref m))
+            return new Command(0, Reason.Of(Cause.Resynchronising, m.Drift.ShutsForS), new Reason(Cause.Recirculating), 0);
         if (supply.Quality != Quality.Good)
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
         if (!m.Heats && loop.Serves == LoopServes.Surfaces && !m.OfUse)
@@ -45,9 +55,9 @@ internal static class Mixing
         m.MixesForS += scan.Dt;
         var integral = comes ? gain * s.MixingIntegralPercentPerKS * error * scan.Dt : 0;
         var wish = Pi.Step(ref m.MixingIntegral, error, gain * s.MixingGainPercentPerK * error, integral, forward, new PiLimits(0, 100, -100, 100));
-        m.MixingPercent = Move(m.MixingPercent, wish, loop, scan);
+        m.MixingPercent = Move(m.MixingPercent, wish, loop, scan, ref m.Drift);
         var reason = Reason.Of(Cause.MixingForSetPoint, m.MixingPercent, source, returned);
-        return new Command(m.MixingPercent, reason, m.Limit, 0);
+        return new Command(m.MixingPercent, reason, Next(m, source, returned), 0);
     }
 
     /// <summary>
@@ -78,18 +88,69 @@ internal static class Mixing
     private static double Gain(double differenceK) => Math.Min(1, MeantForK / differenceK);
 
     /// <summary>No faster than the valve can move, and not for less than the dead band.</summary>
-    private static double Move(double now, double wish, Loop loop, in Scan scan)
+    private static double Move(double now, double wish, Loop loop, in Scan scan, ref DriftMemory drift)
     {
-        var most = loop.Settings.StrokeS > 0 ? 100 * scan.Dt / loop.Settings.StrokeS : 100;
+        var most = 100 * scan.Dt / loop.StrokeS;
         if (Math.Abs(wish - now) < scan.Settings.MixingDeadBandPercent && wish > 0 && wish < 100)
             return now;
-        return now + Math.Clamp(wish - now, -most, most);
+        var move = Math.Clamp(wish - now, -most, most);
+        drift.TravelPercent += Math.Abs(move);
+        return now + move;
+    }
+
+    /// <summary>What binds next, as the valve would stand for it: water at the limit of guard or surface. None where there is no limit, or no valve could make such water.</summary>
+    private static Reason Next(in LoopMemory m, double source, double returned)
+    {
+        var cause = m.Limit.Cause switch
+        {
+            Cause.LowestSafeSupply => Cause.MixingToSafe,
+            Cause.OutdoorReserve => Cause.MixingToReserve,
+            Cause.FloorForFeet => Cause.MixingToFloor,
+            Cause.SurfaceLimit => Cause.MixingToSurface,
+            _ => Cause.None,
+        };
+        return cause != Cause.None && Physics.Mixing.TryFraction(m.Limit.A, source, returned, out var mixed, out _)
+            ? Reason.Of(cause, 100 * mixed.Fraction, m.Limit.A)
+            : default;
+    }
+
+    /// <summary>
+    /// A three-point valve is counted, not measured, and the count drifts with each move. Full recirculation, kept for 1.2 strokes, is an end stop; without one for many strokes, in steady weather for days, it
+    /// shuts once for no longer than it takes.
+    /// </summary>
+    private static bool Synchronises(in Scan scan, Loop loop, ref LoopMemory m)
+    {
+        ref var d = ref m.Drift;
+        if (loop.Actuator.Kind != OutputKind.ThreePoint)
+            return false;
+        if (d.ShutsForS <= 0 && d.TravelPercent >= 100 * scan.Settings.ResynchroniseAfterStrokes)
+            d.ShutsForS = (m.MixingPercent / 100 + SpareStrokes) * loop.StrokeS + scan.Dt;
+        if (d.ShutsForS <= 0)
+            return false;
+        d.ShutsForS -= scan.Dt;
+        m.MixingPercent = 0;
+        if (d.ShutsForS > 0)
+            return true;
+        d = default;
+        return false;
+    }
+
+    /// <summary>So much of a stroke longer than counted an end stop is driven against.</summary>
+    private const double SpareStrokes = 0.2;
+
+    /// <summary>Counts how long a three-point valve has stood at its end stop in the ordinary course of things: then nothing has drifted.</summary>
+    private static void Stands(in Scan scan, Loop loop, ref DriftMemory d, double percent)
+    {
+        Blocks.Hold(ref d.EndForS, percent <= 0 || percent >= 100, scan.Dt);
+        if (d.EndForS >= (1 + SpareStrokes) * loop.StrokeS)
+            d.TravelPercent = 0;
     }
 
     private static Command Rest(ref LoopMemory m, Cause cause)
     {
         m.MixingPercent = 0;
         m.MixingIntegral = 0;
+        m.Drift.ShutsForS = 0;
         m.MixesForS = 0;
         return new Command(0, new Reason(cause), new Reason(Cause.Recirculating), 0);
     }

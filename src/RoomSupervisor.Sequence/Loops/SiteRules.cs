@@ -32,6 +32,11 @@ internal static class SiteRules
             missing += input.ToldMissing ? 1 : 0;
         if (scan.Memory.Leak)
             return new Command(0, new Reason(Cause.Leak), default, 0);
+        foreach (ref readonly var loop in scan.Memory.Loops.AsSpan())
+        {
+            if (loop.Frost || loop.Pump.ToldUnproven)
+                return new Command(0, loop.Frost ? Frost.Why(loop) : Reason.Of(Cause.PumpNotProven, loop.Pump.UnprovenForS), default, 0);
+        }
         return missing > 0 ? new Command(0, Reason.Of(Cause.ReadingsMissing, missing), default, 0) : new Command(1, new Reason(Cause.Healthy), default, 0);
     }
 }

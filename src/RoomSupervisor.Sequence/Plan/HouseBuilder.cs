@@ -149,6 +149,8 @@ public sealed class HouseBuilder
             Source = parts.HeatSource is not null && part.Seasons == Seasons.Heating ? 1 : 0,
             Circuits = [.. Enumerable.Range(0, circuits.Count).Where(circuit => circuits[circuit].Loop == index)],
             Coils = [.. Enumerable.Range(0, coils.Count).Where(coil => coils[coil].Loop == index || coils[coil].HeatingLoop == index)],
+            HasSeveralRooms = circuits.Where(circuit => circuit.Loop == index).Select(circuit => circuit.Room)
+                .Concat(coils.Where(coil => coil.Loop == index || coil.HeatingLoop == index).SelectMany(coil => coil.Rooms)).Distinct().Count() > 1,
             IsSlow = circuits.Exists(circuit => circuit.Loop == index && circuit.Kind.IsSlab),
             ManifoldRoom = rooms.FindIndex(room => room.Id == part.ManifoldRoom),
             Actuator = part.Actuator ?? ActuatorKind.Modulating(),

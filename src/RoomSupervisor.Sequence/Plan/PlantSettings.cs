@@ -7,8 +7,8 @@ namespace RoomSupervisor.Sequence;
 /// <summary>A loop's own keys.</summary>
 public sealed class LoopSettings
 {
-    /// <summary>Time from full recirculation to full supply of the mixing valve, s.</summary>
-    public double StrokeS { get; private set; } = 90;
+    /// <summary>Time from full recirculation to full supply of the mixing valve, s; NaN: that of its actuator (<see cref="Loop.StrokeS"/>).</summary>
+    public double StrokeS { get; private set; } = double.NaN;
 
     /// <summary>Time water takes from the mixing valve to the surfaces, s.</summary>
     public double LagS { get; private set; } = 45;
@@ -32,6 +32,9 @@ public sealed class LoopSettings
     /// <summary>Outdoor temperature at which a heating loop's supply reaches its warmest, °C.</summary>
     public double DesignOutdoorC { get; private set; } = -10;
 
+    /// <summary>Slowest speed of a pump whose speed is an output, %.</summary>
+    public double PumpSlowestPercent { get; private set; } = 50;
+
     /// <summary>True when water can run past the surfaces while every circuit is shut.</summary>
     public bool Bypass { get; private set; }
 
@@ -40,7 +43,8 @@ public sealed class LoopSettings
 
     public static IReadOnlyList<Parameter<LoopSettings>> Parameters { get; } =
     [
-        Declare.Number<LoopSettings>("stroke", Quantity.Duration, 90, 1, 600, "time the mixing valve takes for its full stroke", l => l.StrokeS, (l, v) => l.StrokeS = v, step: 1),
+        Declare.Number<LoopSettings>("stroke", Quantity.Duration, double.NaN, 1, 600, "time the mixing valve takes for its full stroke; without it that of its actuator, without one 90 s",
+            l => l.StrokeS, (l, v) => l.StrokeS = v, step: 1, example: "90 s"),
         Declare.Number<LoopSettings>("lag", Quantity.Duration, 45, 0, 600, "time the water takes from the mixing valve to the surfaces", l => l.LagS, (l, v) => l.LagS = v, step: 1),
         Declare.Number<LoopSettings>("coldest", Quantity.Temperature, double.NaN, 4, 20, "coldest supply set point; without it 15 °C for surfaces, 7 °C for coils",
             l => l.ColdestC, (l, v) => l.ColdestC = v, step: 0.5, example: "15 °C"),
@@ -52,6 +56,8 @@ public sealed class LoopSettings
             l => l.heatingWarmest, (l, v) => l.heatingWarmest = v, step: 0.5, example: "45 °C", more: "Screed cracks and floors hurt above what their makers allow; the hard-wired high limit stays the last line."),
         Declare.Number<LoopSettings>("design_outdoor", Quantity.Temperature, -10, -40, 10, "outdoor temperature at which the supply in heating is at its warmest",
             l => l.DesignOutdoorC, (l, v) => l.DesignOutdoorC = v, step: 1),
+        Declare.Number<LoopSettings>("pump_slowest", Quantity.Percent, 50, 10, 100, "slowest speed of the pump, where pump.speed is wired; the full one with everything open",
+            l => l.PumpSlowestPercent, (l, v) => l.PumpSlowestPercent = v, step: 1, more: "Find it at checkout: the last open circuit must still get its water."),
         Declare.Switch<LoopSettings>("bypass", false, "water can run past the surfaces while every circuit is shut", l => l.Bypass, (l, v) => l.Bypass = v,
             "Without a bypass a shut circuit cannot see its water warm: it opens at full recirculation when the water that stands in the pipes will be safe."),
         Declare.Switch<LoopSettings>("high_limit_thermostat", false, "a thermostat of its own stops the pump over the floor's limit, without the controller",

@@ -112,6 +112,7 @@ public sealed partial class SequenceSettings
         New("mixing_gain", Quantity.Number, 0.4, 0, 10, "percent of mixing valve a kelvin of supply error", s => s.MixingGainPercentPerK, (s, v) => s.MixingGainPercentPerK = v),
         New("mixing_integral", Quantity.Number, 0.06, 0, 1, "percent of mixing valve a kelvin and second of supply error", s => s.MixingIntegralPercentPerKS, (s, v) => s.MixingIntegralPercentPerKS = v),
         New("mixing_dead_band", Quantity.Percent, 1, 0, 10, "smallest move of a mixing valve", s => s.MixingDeadBandPercent, (s, v) => s.MixingDeadBandPercent = v),
+        .. LoopParameters(),
         New("warm_water_wait", Quantity.Duration, 300, 30, 3600, "a coil whose flowing water is no colder than the room for this long stops, and tries again after ten minutes", s => s.WarmWaterWaitS, (s, v) => s.WarmWaterWaitS = v),
         New("coil_cooler_by", Quantity.TemperatureDifference, 1, 0.5, 8, "a coil cools only with water at least this much colder than the room", s => s.CoilCoolerByK, (s, v) => s.CoilCoolerByK = v),
         New("coil_warmer_by", Quantity.TemperatureDifference, 5, 1, 15, "a coil heats only with water at least this much warmer than the room: no cold blow", s => s.CoilWarmerByK, (s, v) => s.CoilWarmerByK = v),

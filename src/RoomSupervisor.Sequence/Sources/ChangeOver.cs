@@ -27,7 +27,7 @@ internal static class ChangeOver
         c.TurnRestS = Math.Max(0, c.TurnRestS - scan.Dt);
         if (c.Changing)
             Go(scan, index, source, ref m);
-        else if (m.HotWater.Phase is not (HotWaterPhase.Preparing or HotWaterPhase.Charging) && Must(scan, ref c, IsLocked(scan, m.Heats)))
+        else if (m.HotWater.Phase is not (HotWaterPhase.Preparing or HotWaterPhase.Charging) && (Loops.Frost.WantsChange(scan, source, m) || Must(scan, ref c, IsLocked(scan, m.Heats))))
             (c.Changing, c.Changed, c.ForS, c.StillForS, c.ValveForS) = (true, false, 0, 0, 0);
         Wishes.Tell(scan, index, source, m);
     }
@@ -100,7 +100,7 @@ internal static class ChangeOver
             c.Changing = c.ValveForS < scan.Settings.ChangeOverValveS;
             return;
         }
-        var over = c.ForS >= scan.Settings.NeutralAtMostS;
+        var over = c.ForS >= scan.Settings.NeutralAtMostS || Loops.Frost.WantsChange(scan, source, m);
         Blocks.Hold(ref c.StillForS, StopsRooms(scan, m) && AllStill(scan, source), scan.Dt);
         if (c.StillForS >= StillS && (over || IsNeutral(scan, index, source)))
             Change(scan, index, over && !IsNeutral(scan, index, source), ref m);

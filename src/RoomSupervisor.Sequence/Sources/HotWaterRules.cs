@@ -131,7 +131,7 @@ internal static class HotWaterRules
     {
         var longest = PumpsStopS;
         foreach (var i in source.Loops)
-            longest = scan.House.Loops[i].Type == LoopType.Mixed ? Math.Max(longest, scan.House.Loops[i].Settings.StrokeS) : longest;
+            longest = scan.House.Loops[i].Type == LoopType.Mixed ? Math.Max(longest, scan.House.Loops[i].StrokeS) : longest;
         return longest;
     }
 

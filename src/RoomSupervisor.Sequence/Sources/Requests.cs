@@ -16,6 +16,8 @@ internal static class Requests
         m.Asks = Coils(scan, index, ref m) + Circuits(scan, source);
         Openings(scan, source, ref m);
         m.Asks += m.OpeningsAsk + (m.Drying.Granted ? m.Drying.Wishing : 0);
+        if (m.Heats && Loops.Frost.CallsHeat(scan, source))
+            (m.Asks, m.AtOnce) = (m.Asks + 1, true);
         m.LoadW = 0;
         foreach (var room in m.Heats ? source.HeatedRooms : source.CooledRooms)
         {

@@ -10,7 +10,7 @@ internal static class Rests
     /// <summary>Time passes; a loop is in use while its pump runs.</summary>
     public static void Follow(in Scan scan, ref LoopMemory m)
     {
-        if (m.PumpOn)
+        if (m.PumpOn && !Loops.Exercise.Moves(m))
             (m.Used, m.UsedHeats, m.SinceUsedS) = (true, m.Heats, 0);
         else
             m.SinceUsedS += scan.Dt;

@@ -35,7 +35,7 @@ internal static class SourceCall
         }
         if (wants == m.Calling)
             return why;
-        var held = wants ? MayNotStart(scan, m) : MayNotStop(scan, m);
+        var held = wants ? MayNotStart(scan, m) : why.Cause == Cause.FrostStops ? default : MayNotStop(scan, m);
         if (held.Cause != Cause.None)
             return held;
         m.Calling = wants;

@@ -48,6 +48,7 @@ internal static class SourceRules
         ref readonly var hand = ref scan.Memory.Hands[source.Call];
         if (hand.Active)
             (wants, why) = (hand.Value > 0.5, Reason.Of(Cause.HandValue, hand.RemainingS));
+        Frost(scan, source, m, ref wants, ref why);
         var reason = SourceCall.Decide(scan, index, source, wants, why, ref m);
         Write(scan, index, source, m, reason);
         HotWaterRules.Write(scan, index, ref m);
@@ -75,6 +76,15 @@ internal static class SourceRules
             HotWaterRules.Begin(scan, index, ref m);
         m.Runs = scan.IsMade(source.Running);
         m.Known = true;
+    }
+
+    /// <summary>Neither a hand nor anything else keeps heat from a house that freezes, or makes freezing water colder.</summary>
+    private static void Frost(in Scan scan, Source source, in SourceMemory m, ref bool wants, ref Reason why)
+    {
+        if (m.HotWater.Phase == HotWaterPhase.Charging || m.Change.Changing)
+            return;
+        if (m.Heats ? Loops.Frost.CallsHeat(scan, source) : Loops.Frost.StopsCold(scan, source))
+            (wants, why) = (m.Heats, new Reason(m.Heats ? Cause.FrostCalls : Cause.FrostStops));
     }
 
     /// <summary>Whether anything wants it to be called, and why or why not.</summary>

@@ -103,7 +103,7 @@ internal sealed class DayPlant
         var share = 1.0;
         if (loop.Mixing >= 0)
         {
-            mixing[index] += Math.Clamp(of(loop.Mixing) / 100 - mixing[index], -1 / loop.Settings.StrokeS, 1 / loop.Settings.StrokeS);
+            mixing[index] += Math.Clamp(of(loop.Mixing) / 100 - mixing[index], -1 / loop.StrokeS, 1 / loop.StrokeS);
             share = mixing[index] / (mixing[index] + (1 - mixing[index]) * 0.7);
         }
         var buffer = Buffers[loop.Source];

@@ -82,7 +82,7 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
 
     private void Look(int index, Loop loop)
     {
-        if (Value(loop.Pump) > 0 && Left(index, out var nearest) is > 0 and var left && !PassesBy(index, loop))
+        if (Value(loop.Pump) > 0 && Left(index, out var nearest) is > 0 and var left && !PassesBy(loop))
             Complain(Invariant.PumpAgainstShut, $"pump of {loop.Id} runs with {(double.IsInfinity(left) ? "every valve shut" : $"{nearest} open for less than its actuator needs, {left:0.#} s missing")}");
         if (loop.Mixing < 0 || Value(loop.Mixing) <= 0)
             return;
@@ -93,20 +93,8 @@ internal sealed class LoopWatch(LifeRun run) : Watch(run)
             Complain(Invariant.MixingRests, $"mixing valve of {loop.Id} at {Value(loop.Mixing):0.#} % without a supply reading");
     }
 
-    /// <summary>Rule 5.5: where water can run past the surfaces it may, in cooling, at full recirculation, while the guard has a circuit of it shut; a mixing valve by hand opens nothing then.</summary>
-    private bool PassesBy(int index, Loop loop)
-        => loop.Settings.Bypass && CarriesCold(index) && loop.Mixing >= 0 && Value(loop.Mixing) <= 0 && HasCircuits(index) && !AnyClear(index);
-
-    /// <summary>True when a circuit of the loop that is wanted might open at once: then nothing need pass by.</summary>
-    private bool AnyClear(int loop)
-    {
-        for (var i = 0; i < House.Circuits.Length; i++)
-        {
-            if (House.Circuits[i].Loop == loop && Run.Memory.Circuits[i].Level != GuardLevel.Shut && Value(House.Circuits[i].Valve) > 0)
-                return true;
-        }
-        return false;
-    }
+    /// <summary>Rules 5.5 and 6.4: where water can run past the circuits it may, with nothing taken in; a mixing valve by hand opens nothing then.</summary>
+    private bool PassesBy(Loop loop) => loop.Settings.Bypass && (loop.Mixing < 0 || Value(loop.Mixing) <= 0);
 
     /// <summary>Rule 5.1: the set point of a cooled loop keeps a kelvin over the worst case of every open room and falls by half a kelvin a minute at most.</summary>
     private void SetPoint(int index, Loop loop)

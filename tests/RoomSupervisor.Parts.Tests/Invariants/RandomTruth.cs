@@ -126,7 +126,7 @@ internal sealed class RandomTruth
     {
         var loop = house.Loops[i];
         var runs = image.Commands[loop.Pump].Value > 0.5;
-        var stroke = dt / Math.Max(loop.Settings.StrokeS, dt);
+        var stroke = dt / Math.Max(loop.StrokeS, dt);
         if (loop.Mixing >= 0)
             MixedOpen[i] += Math.Clamp(image.Commands[loop.Mixing].Value / 100 - MixedOpen[i], -stroke, stroke);
         if (!runs)

@@ -196,7 +196,7 @@ internal sealed class HotWaterWatch(LifeRun run) : Watch(run)
         foreach (var i in source.Loops)
         {
             var loop = House.Loops[i];
-            var needed = loop.Mixing >= 0 ? loop.Settings.StrokeS : 1;
+            var needed = loop.Mixing >= 0 ? loop.StrokeS : 1;
             if (!(loop.Mixing >= 0 ? ByHand(loop.Mixing) : ByHand(loop.Pump)) && shutForS[i] + Run.Dt + Hair < needed && Run.Dt <= 90 && !loop.Heats)
                 Complain(Invariant.HotSlug, $"the tank takes {source.Id} {shutForS[i]:0.#} s after {loop.Id} was shut, which takes {needed:0} s");
         }

@@ -24,7 +24,7 @@ internal sealed class WaitWatch : Watch
     private void Declare(House house)
     {
         var s = house.Settings;
-        var stroke = Math.Max(30, house.Loops.Max(loop => loop.Settings.StrokeS));
+        var stroke = Math.Max(30, house.Loops.Max(loop => loop.StrokeS));
         var mayStart = Math.Max(s.SourceMinimumOffS, 3600);
         // A pump that does not stop ends an attempt to change over a quarter of an hour after its longest wait.
         var changing = s.NeutralAtMostS + 900 + s.ChangeOverValveS;

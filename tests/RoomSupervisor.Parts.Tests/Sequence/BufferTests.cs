@@ -31,6 +31,7 @@ public class BufferTests
         var buffer = new List<double>();
         var rig = Closed(90, 500, buffer);
         rig.RunUntil(r => r.Called(), 1500);
+        rig.Run(4 * 3600);                                     // requests have moved the wanted water as far as it goes
         rig.RunUntil(r => !r.Called(), 3600);
         rig.RunUntil(r => r.Called(), 7200);
         var began = (rig.NowS, Water: buffer[^1]);

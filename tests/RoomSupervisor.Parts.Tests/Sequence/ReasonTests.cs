@@ -82,18 +82,17 @@ public class ReasonTests
         Assert.True(causes.Count > 20, $"{causes.Count} reasons");
     }
 
-    /// <summary>What would bind next would allow or ask for a value of this output; at a mixing valve it is the water that it may not pass, °C.</summary>
+    /// <summary>What would bind next would allow or ask for a value of this output.</summary>
     private static void Next(House house, int output, in Command command)
     {
         var point = house.OutputTable[output];
         var next = command.RunnerUp;
         if (next.Cause == Cause.None || next.A == 0)
             return;
-        var isMixing = house.Loops.Any(loop => loop.Mixing == output);
         Assert.True(
-            CauseWords.Of(next.Cause).A == (isMixing ? Quantity.Temperature : point.Quantity),
+            CauseWords.Of(next.Cause).A == point.Quantity,
             $"{point.Id}: {CauseWords.Name(command.Binding.Cause)}, then {CauseWords.Name(next.Cause)} with {next.A}");
-        if (!isMixing && point.Quantity == Quantity.Percent)
+        if (point.Quantity == Quantity.Percent)
             Assert.InRange(next.A, 0, 100);
     }
 

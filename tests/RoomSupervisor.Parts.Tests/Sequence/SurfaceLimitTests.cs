@@ -44,7 +44,7 @@ public class SurfaceLimitTests
         rig.Set("room.air.temperature", 20);
         rig.Run(60);
         Assert.Equal(35, rig.Image.Loops[0].SetPointC, 0.2);   // the standard's logarithmic mean differs from the arithmetic one by 0.17 K
-        Assert.Equal(Cause.SurfaceLimit, rig.Mixing.RunnerUp.Cause);
+        Assert.Equal(Cause.MixingToSurface, rig.Mixing.RunnerUp.Cause);
     }
 
     [Fact]
@@ -55,7 +55,7 @@ public class SurfaceLimitTests
         // 7 W/m²K × 5.7 K = 39.9 W/m²; rated 35 W/m² at 8 K with 1.1: 9.01 K between room and mean water, 1 K to the supply.
         Assert.Equal(25.2 - 9.01 - 1, rig.Image.Loops[0].LowestSafeSupplyC, 0.02);
         Assert.Equal(Cause.FloorForFeet, rig.Memory.Circuits[0].Limit.Cause);
-        Assert.Equal(Cause.FloorForFeet, rig.Mixing.RunnerUp.Cause);
+        Assert.Equal(Cause.MixingToFloor, rig.Mixing.RunnerUp.Cause);
         Assert.True(Cooled("ceiling").Image.Loops[0].LowestSafeSupplyC < 14);
     }
 
@@ -157,7 +157,7 @@ public class SurfaceLimitTests
         // 7 W/m²K × (25.2 − 22.4) = 19.6 W/m²; rated 35 W/m² at 8 K with 1.1: 4.73 K, 1 K to the supply. The dew point is good to 0.05 K here, doubled by the floor.
         Assert.Equal(25.2 - 4.73 - 1, rig.Image.Loops[0].LowestSafeSupplyC, 0.15);
         Assert.Equal(Cause.OutdoorReserve, rig.Memory.Circuits[0].Limit.Cause);
-        Assert.Equal(Cause.OutdoorReserve, rig.Mixing.RunnerUp.Cause);
+        Assert.Equal(Cause.MixingToReserve, rig.Mixing.RunnerUp.Cause);
         rig.IsAlive = true;
         rig.Run(86_400, 20);
         Assert.True(rig.Image.Loops[0].LowestSafeSupplyC < 15.5, "a day without an opening");

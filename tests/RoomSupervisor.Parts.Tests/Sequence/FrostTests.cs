@@ -1,0 +1,178 @@
+// Section 6, rule 5, and section 8, rules 2 and 4: frost above everything else, and what outputs do when the controller falls silent. Read each test like a log of a winter night.
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Parts.Tests.Sequence;
+
+public class FrostTests
+{
+    private const string Loop = "floor-loop", Valve = "room.floor.valve";
+
+    private static Rig Heated(bool control = true, SourceType type = SourceType.Boiler, Seasons seasons = Seasons.Heating, double outdoors = -12)
+    {
+        var room = BenchHouse.Room("room", [], [BenchHouse.Surface("floor", Loop)], household: control ? [] : [("control", 0)]);
+        var rig = new SourceHouse { Type = type, Rooms = [room], Loops = [BenchHouse.Surfaces(Loop, seasons)] }.Rig();
+        rig.Set(Loop + ".supply.temperature", 20);
+        if (double.IsFinite(outdoors))
+            rig.Set("outdoor.air.temperature", outdoors);
+        rig.Air(21.5, 40);
+        rig.Run(120);
+        return rig;
+    }
+
+    private static double Opening(Rig rig) => rig.Output(Valve).Value;
+
+    [Fact]
+    public void Rule_6_5_water_under_four_degrees_opens_the_valves_starts_the_pump_and_calls_heat()
+    {
+        var rig = Heated();
+        Assert.Equal((0.0, false, false), (Opening(rig), rig.Pump(Loop), rig.Called()));   // nobody wants anything
+        rig.Run(600);
+        rig.Set(Loop + ".return.temperature", 3.9);
+        rig.Run(1);
+        Assert.Equal(100, Opening(rig));
+        Assert.True(rig.Called());
+        Assert.Equal(Cause.FrostCalls, rig.CallReason().Cause);
+        rig.Run(85);
+        Assert.False(rig.Pump(Loop));                                   // not against a valve that is not open yet
+        rig.Run(10);
+        Assert.True(rig.Pump(Loop));
+        var told = rig.Happened.Single(h => h.EventId == SequenceEvents.FrostInWater.Id);
+        Assert.Equal(Priority.Urgent, SequenceEvents.FrostInWater.Priority);
+        Assert.Equal(3.9f, told.Reason.A, 0.01f);
+        rig.Set(Loop + ".return.temperature", 5.5);
+        rig.Run(60);
+        Assert.True(rig.Pump(Loop));                                    // two kelvins more until it is over
+        rig.Set(Loop + ".return.temperature", 8);
+        rig.Run(60);
+        Assert.Equal((0.0, false), (Opening(rig), rig.Pump(Loop)));
+        Assert.True(rig.Has(SequenceEvents.FrostOver));
+    }
+
+    /// <summary>Switched off by the household, and its window open besides.</summary>
+    [Fact]
+    public void Rule_6_5_a_room_under_six_degrees_is_heated_although_it_is_switched_off_and_open()
+    {
+        var rig = Heated(control: false);
+        var air = 10.0;
+        rig.EachScan = r => r.Set("room.air.temperature", air = Math.Max(5.5, air - 0.005));
+        rig.RunUntil(r => r.Room.AirTemperatureC < 6.2, 1800);
+        Assert.Equal((Stage.Off, 0.0, false), (rig.Stage, Opening(rig), rig.Called()));
+        rig.Set("room.opening.open", 1);
+        rig.RunUntil(r => r.Has(SequenceEvents.FrostInRoom), 600);
+        rig.Run(100);
+        Assert.Equal((100.0, true, true), (Opening(rig), rig.Pump(Loop), rig.Called()));
+        Assert.Equal(Cause.FrostRoom, rig.Output(Valve).Binding.Cause);
+    }
+
+    [Fact]
+    public void Rule_6_5_a_source_that_cools_changes_over_for_it_at_once()
+    {
+        var rig = Heated(type: SourceType.HeatPump, seasons: Seasons.Both);
+        rig.Memory.Sources[0].Heats = false;                            // still set for summer
+        rig.Set("source.supply.temperature", 12);
+        rig.Run(60);
+        Assert.Equal(SourceMode.Cooling, rig.Mode());
+        var air = 10.0;
+        rig.EachScan = r => r.Set("room.air.temperature", air = Math.Max(5.5, air - 0.01));
+        rig.RunUntil(r => r.Has(SequenceEvents.FrostInRoom), 1800);
+        var took = rig.RunUntil(r => r.Mode() == SourceMode.Heating, 600);
+        Assert.InRange(took, 50, 120);                                  // pumps still for a minute, water as it is
+        rig.RunUntil(r => r.Called() && r.Pump(Loop), 900);
+    }
+
+    /// <summary>Cold water is meant to be cold: 3.5 °C standing is no frost, 2.9 °C and falling is the evaporator freezing.</summary>
+    [Fact]
+    public void Rule_6_5_a_loop_of_cold_water_is_only_stopped_under_three_degrees_and_falling()
+    {
+        var rig = new SourceHouse { Rooms = [SourceHouse.CoilRoom("room")] }.Rig();
+        rig.Set("coil-loop.supply.temperature", 7);
+        rig.Air(24.8, 45);
+        rig.RunUntil(r => r.Called() && r.Pump(), 1500);
+        var water = 7.0;
+        rig.EachScan = r => r.Set("coil-loop.supply.temperature", water = Math.Max(2.6, water - 0.02));
+        rig.RunUntil(_ => water < 3.1, 900);
+        Assert.False(rig.Has(SequenceEvents.FrostInWater));
+        Assert.True(rig.Called());
+        rig.RunUntil(r => r.Has(SequenceEvents.FrostInWater), 60);
+        rig.Run(1);
+        Assert.Equal((false, true), (rig.Called(), rig.Pump()));         // shortest run or not; the flow stays, it is what thaws
+        Assert.Equal(Cause.FrostStops, rig.CallReason().Cause);
+        rig.EachScan = null;
+        rig.Set("coil-loop.supply.temperature", 6);
+        rig.RunUntil(r => r.Has(SequenceEvents.FrostOver), 120);
+    }
+
+    /// <summary>A machine that runs away in July is no frost: nothing is circulated through warm ceilings for it.</summary>
+    [Fact]
+    public void Rule_6_5_cold_water_under_a_warm_ceiling_is_the_guards()
+    {
+        var rig = new Rig(BenchHouse.Build([GuardHouse.Room("room", GuardHouse.Surface("ceiling"))], [BenchHouse.Surfaces(GuardHouse.Loop)]));
+        rig.Air(24.8, 45);
+        rig.RunUntil(r => r.CeilingPump, 900);
+        rig.Set(GuardHouse.Supply, 2);
+        for (var s = 0; s < 3600; s++)
+        {
+            rig.Scan();
+            Assert.NotEqual(Cause.FrostWater, rig.Ceiling.Binding.Cause);
+            Assert.NotEqual(Cause.FrostWater, rig.Output("ceiling-loop.pump.run").Binding.Cause);
+        }
+        Assert.Equal(GuardLevel.Shut, rig.Guard);
+        Assert.False(rig.Has(SequenceEvents.FrostInWater));
+    }
+
+    [Fact]
+    public void Rule_8_4_a_hand_keeps_neither_pump_nor_heat_from_a_freezing_loop_and_a_leak_does()
+    {
+        var rig = Heated();
+        foreach (var output in new[] { Loop + ".pump.run", Valve, "source.call.enable", Loop + ".mixing.valve" })
+            HandValues.Set(rig.Memory, rig.House.OutputTable.IndexOf(output), 0, 4 * 3600);
+        rig.Run(600);
+        rig.Set(Loop + ".return.temperature", 3);
+        rig.Run(100);
+        Assert.Equal((100.0, true, true), (Opening(rig), rig.Pump(Loop), rig.Called()));
+        rig.Set("site.leak.detected", 1);
+        rig.Run(2);
+        Assert.Equal((0.0, false), (Opening(rig), rig.Pump(Loop)));
+    }
+
+    [Fact]
+    public void Rule_8_4_a_hand_on_the_mixing_valve_does_not_send_the_machines_hot_water_into_a_ceiling()
+    {
+        var rig = new Rig(BenchHouse.Build([GuardHouse.Room("room", GuardHouse.Surface("ceiling"))], [BenchHouse.Surfaces(GuardHouse.Loop)]));
+        rig.Air(24.8, 45);
+        rig.RunUntil(r => r.CeilingPump, 900);
+        HandValues.Set(rig.Memory, rig.House.OutputTable.IndexOf("ceiling-loop.mixing.valve"), 60, 3600);
+        rig.Run(2);
+        Assert.Equal(60, rig.Mixing.Value);
+        rig.Set("source.state.making_hot_water", 1);
+        rig.Run(2);
+        Assert.Equal(0, rig.Mixing.Value);
+    }
+
+    [Theory]
+    [InlineData(-12, 20, 1)]
+    [InlineData(8, 20, 0)]
+    [InlineData(8, 7, 1)]            // mild, but the water is cold
+    [InlineData(double.NaN, 20, 1)]  // nobody knows
+    public void Rule_8_2_when_the_controller_falls_silent_in_frost_warm_water_goes_on_and_mixing_shuts(double outdoors, double water, double then)
+    {
+        var rig = Heated(outdoors: outdoors);
+        rig.Air(19, 40);
+        rig.Set(Loop + ".supply.temperature", water);
+        rig.RunUntil(r => r.Pump(Loop), 1200);
+        rig.Run(120);
+        Assert.Equal((then, 100 * then), (rig.Output(Loop + ".pump.run").ThenValue, rig.Output(Valve).ThenValue));
+        Assert.Equal(0, rig.Output(Loop + ".mixing.valve").ThenValue);
+    }
+
+    [Fact]
+    public void Rule_8_2_a_cooled_loop_is_left_with_everything_shut_and_off_whatever_the_weather()
+    {
+        var rig = new Rig();
+        rig.Set("outdoor.air.temperature", -12);
+        rig.Air(26.5, 45);
+        rig.RunUntil(r => r.Fan.Value > 0, 900);
+        Assert.All(rig.Image.Commands, command => Assert.Equal(0, command.ThenValue));
+    }
+}
