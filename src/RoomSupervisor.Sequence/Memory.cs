@@ -209,6 +209,8 @@ public struct CircuitMemory
     public double ValvePercent;
     public double OpenForS;
     public double ShutForS;
+    /// <summary>True while it is shut because little was asked of it.</summary>
+    public bool WasNotNeeded;
     public double AskedW;
     public double MayGiveW;
     public double OutputW;
@@ -288,7 +290,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 13;
+    public const int Version = 14;
 
     public Memory(House house)
     {

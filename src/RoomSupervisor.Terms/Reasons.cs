@@ -41,7 +41,7 @@ public enum Cause : byte
     HotWater, TankMissing, TankWaits, TankPrepares, TankWarm, RoomsTurn, HotWaterFirst, MakingHotWater, Defrosting, TooHotToCool, HotSlug, InHand,
 
     // Loops: pumps, mixing, exercise, frost.
-    PostRun, StandbyRuns, StandsBy, PumpNotProven, StandbyNotProven, PumpSpeed, MixingToSafe, MixingToReserve, MixingToFloor, MixingToSurface, Resynchronising, Exercise, StaysShut, StaysOpen, EndSwitchAgrees,
+    PostRun, StandbyRuns, StandsBy, PumpNotProven, StandbyNotProven, PumpSpeed, MixingToSafe, MixingToReserve, MixingToFloor, MixingToSurface, Resynchronising, Exercise, StaysShut, StaysOpen, EndSwitchAgrees, SurfaceRests,
     FanNotProven, FanTurns, FrostWater, FrostRoom, FrostCalls, FrostStops,
 
     // People and machines.

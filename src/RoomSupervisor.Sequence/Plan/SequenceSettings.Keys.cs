@@ -50,6 +50,7 @@ public sealed partial class SequenceSettings
         New("hand_over_at_most", Quantity.Duration, 1800, 60, 7200, "longest hand-over; then the coil stops anyway", s => s.HandOverAtMostS, (s, v) => s.HandOverAtMostS = v),
         New("bounce_over", Quantity.TemperatureDifference, 0.5, 0.2, 2, "a room that comes back by more than this within an hour after its coil has stopped teaches the next hand-over to count on less of the surface", s => s.BounceOverK, (s, v) => s.BounceOverK = v),
         New("coil_rest", Quantity.Duration, 600, 0, 3600, "rest of the coil after a hand-over", s => s.CoilRestS, (s, v) => s.CoilRestS = v),
+        New("surface_rest", Quantity.Duration, 300, 0, 3600, "shortest time a surface's valve stays shut after little was asked of it; a room over coil_helps_at_limit does not wait", s => s.SurfaceRestS, (s, v) => s.SurfaceRestS = v),
         New("demand_time", Quantity.Duration, 300, 60, 3600, "gain of the demand is the room's air capacity over this time", s => s.DemandTimeS, (s, v) => s.DemandTimeS = v),
         New("demand_integral", Quantity.Duration, 350, 60, 7200, "integral time of the demand while the coil runs", s => s.DemandIntegralS, (s, v) => s.DemandIntegralS = v),
         New("surface_integral", Quantity.Duration, 900, 60, 14400, "integral time of the demand while the surface works alone", s => s.SurfaceIntegralS, (s, v) => s.SurfaceIntegralS = v),

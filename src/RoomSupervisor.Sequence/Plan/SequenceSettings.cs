@@ -138,6 +138,9 @@ public sealed partial class SequenceSettings
     /// <summary>Rest of the coil after a hand-over.</summary>
     public double CoilRestS { get; private set; }
 
+    /// <summary>Shortest time a surface stays shut after little was asked of it, s.</summary>
+    public double SurfaceRestS { get; private set; }
+
     /// <summary>Gain of the demand is the room's air capacity over this time.</summary>
     public double DemandTimeS { get; private set; }
 

@@ -19,6 +19,8 @@ internal static class SurfaceValve
         ref var m = ref scan.Memory.Circuits[index];
         ref readonly var roomMemory = ref scan.Memory.Rooms[circuit.Room];
         var command = Wish(scan, index, circuit, room, roomMemory, m);
+        if (m.ValvePercent > 0 || m.ShutForS <= 0)
+            m.WasNotNeeded = command.Value <= 0 && command.Binding.Cause == Cause.SurfaceNotNeeded;
         if (m.Level == GuardLevel.Shut && m.WarmThrough && !scan.House.Loops[circuit.Loop].Settings.Bypass)
             command = new Command(100, m.ShutReason, command.Binding, 0);
         else if (m.Level == GuardLevel.Shut && command.Value > 0)
@@ -51,6 +53,9 @@ internal static class SurfaceValve
         var halved = m.ValvePercent > 0 ? 0.5 : 1;
         if (share < SmallestPercent * halved || ofWhatItMay < SmallestOfMayPercent * halved)
             return new Command(0, new Reason(Cause.SurfaceNotNeeded), default, 0);
+        // A wish that comes and goes about its edge would click the actuator all day: shut, it keeps so for a while. An error worth an opening at once does not wait.
+        if (m.ValvePercent <= 0 && m.WasNotNeeded && m.ShutForS < scan.Settings.SurfaceRestS && roomMemory.ErrorK < scan.Settings.CoilHelpsAtLimitK)
+            return new Command(0, Reason.Of(Cause.SurfaceRests, 0, scan.Settings.SurfaceRestS - m.ShutForS), Reason.Of(Cause.SurfaceCarries, share, m.AskedW, gives), 0);
         var value = Math.Abs(share - m.ValvePercent) < 1 && share < 100 ? m.ValvePercent : share;
         return new Command(value, Reason.Of(Cause.SurfaceCarries, value, m.AskedW, gives), default, 0);
     }

@@ -173,7 +173,7 @@ public class InvariantTests(ITestOutputHelper told)
             Need($"a command because of {cause}", reached.Causes[(int)cause]);
         foreach (var cause in Count < 1000 ? NeededReasons : [.. NeededReasons, .. RareReasons])
             Need($"a change because of {cause}", reached.Reasons[(int)cause]);
-        foreach (var definition in RoomSupervisor.Sequence.SequenceEvents.All.Except(NotInLives))
+        foreach (var definition in RoomSupervisor.Sequence.SequenceEvents.All.Except(Count < 1000 ? [.. NotInLives, .. RareEvents] : NotInLives))
             Need($"event {definition.Name}", reached.Events[definition.Id]);
         Assert.True(missing.Length == 0, $"never reached in {reached.Scans} scans:\n{missing}");
 
@@ -191,6 +191,9 @@ public class InvariantTests(ITestOutputHelper told)
         RoomSupervisor.Sequence.SequenceEvents.FrostInWater, RoomSupervisor.Sequence.SequenceEvents.FrostInRoom, RoomSupervisor.Sequence.SequenceEvents.FrostOver, RoomSupervisor.Sequence.SequenceEvents.PumpNotProven, RoomSupervisor.Sequence.SequenceEvents.PumpProven, RoomSupervisor.Sequence.SequenceEvents.PumpExercised,
         RoomSupervisor.Sequence.SequenceEvents.ValvesExercised, RoomSupervisor.Sequence.SequenceEvents.ValveNotProven, RoomSupervisor.Sequence.SequenceEvents.ValveProven, RoomSupervisor.Sequence.SequenceEvents.FanNotProven, RoomSupervisor.Sequence.SequenceEvents.FanProven,
     ];
+
+    /// <summary>Asked of many lives only: a coil is too large after six hours in which it held its room (WatchTests tells it in full).</summary>
+    private static readonly EventDefinition[] RareEvents = [RoomSupervisor.Sequence.SequenceEvents.CoilTooLarge];
 
     private static readonly Cause[] NeededReasons =
     [

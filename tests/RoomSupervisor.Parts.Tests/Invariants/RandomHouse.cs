@@ -39,10 +39,11 @@ internal static class RandomHouse
     /// <summary>NaN as often as a number: half of what may be said is not said.</summary>
     private static Gen<double> Perhaps(double low, double high) => Gen.Select(Gen.Bool, Even.Between(low, high), (said, value) => said ? value : double.NaN);
 
+    /// <summary>One coil in eight is far too large for its room (rule 2.8).</summary>
     private static readonly Gen<DrawnCoil> Coil = Gen.Select(
         Even.Between(500, 4500), Even.Between(8, 35), Gen.OneOf(CoilKind.Voltage, CoilKind.Voltage, CoilKind.Pwm, CoilKind.Steps, CoilKind.OnOff), Perhaps(35, 60), Even.Between(40, 100),
         Perhaps(20, 95), Even.Between(0, 180),
-        (output, start, signal, sound, at, draught, opening) => new DrawnCoil(output, Math.Round(start), signal, sound, at, draught, Math.Round(opening)));
+        (output, start, signal, sound, at, draught, opening) => new DrawnCoil(output > 4000 ? 2.5 * output : output, Math.Round(start), signal, sound, at, draught, Math.Round(opening)));
 
     private static readonly Gen<DrawnSurface> Surface = Gen.Select(
         Gen.Enum<SurfacePlace>(), Gen.Bool, Even.Between(0.3, 1), Gen.Int[0, 1], Gen.Int[0, 2], Even.Between(10, 300),
