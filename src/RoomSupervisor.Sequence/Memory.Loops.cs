@@ -1,7 +1,64 @@
-// What is remembered of loops beyond their water: pumps, drift of mixing valves, exercise, and what a loop keeps of its circuits: plain structs as in Memory.cs, only times that have passed and no clocks.
+// What is remembered of loops: water, mixing valve and its drift, pumps, exercise, and what a loop keeps of its circuits: plain structs as in Memory.cs, only times that have passed and no clocks.
 using System.Runtime.InteropServices;
+using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
+
+/// <summary>What is remembered of one loop.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
+public struct LoopMemory
+{
+    /// <summary>True while its water is warm water, by its season or by what the source makes.</summary>
+    public bool Heats;
+    public bool HasSetPoint;
+    public double SetPointC;
+    public double WantedC;
+    public double LowestSafeC;
+    /// <summary>What makes its lowest safe (in heating its highest) supply what it is; none: nothing limits it.</summary>
+    public Reason Limit;
+    /// <summary>True while its lowest safe supply is still of use to one of its rooms.</summary>
+    public bool OfUse;
+    /// <summary>What is enough for all rooms but the most humid, °C.</summary>
+    public double OthersC;
+    public double SlugC;
+    public bool HasSlug;
+    public double MixingPercent;
+    public double MixingIntegral;
+    public DriftMemory Drift;
+    /// <summary>How long the mixing valve has controlled since it last rested, s.</summary>
+    public double MixesForS;
+    /// <summary>The set point as the water at the sensor can have followed it, °C.</summary>
+    public double DueC;
+    public bool PumpOn;
+    public double PumpForS;
+    public PumpMemory Pump;
+    public ExerciseMemory Exercise;
+    public bool Asked;
+    /// <summary>Requests of its rooms in this scan, and what they have made of the set point (in heating by outdoors: of the distance from it).</summary>
+    public int Requests;
+    public double TrimmedC;
+    public double TrimForS;
+    /// <summary>True while its water, or a room on it, is close to freezing; and for how long.</summary>
+    public bool Frost;
+    public bool FrostOfWater;
+    public double FrostForS;
+    /// <summary>What is measured there, °C.</summary>
+    public double FrostC;
+    /// <summary>What stops it whatever its rooms want.</summary>
+    public Cause Stopped;
+    public Cause ToldStopped;
+    public double HighLimitRestS;
+    public double HighLimitUnreadS;
+    /// <summary>Pump and mixing valve as they were when the water's sensors were last told that it moves (rule 1.2, flat).</summary>
+    public bool SeenPumpOn;
+    public double SeenMixingPercent;
+    /// <summary>True once it has flowed, and whether warm.</summary>
+    public bool Used;
+    public bool UsedHeats;
+    public double SinceUsedS;
+    /// <summary>How long it still rests from the opposite use, s.</summary>
+    public double OppositeRestS;
+}
 
 /// <summary>What a loop remembers of one of its circuits.</summary>
 [StructLayout(LayoutKind.Sequential, Pack = 1)]

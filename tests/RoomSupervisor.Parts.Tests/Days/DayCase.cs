@@ -32,13 +32,20 @@ internal sealed record DayCase(string Site, DayWeather Weather, Dictionary<strin
     {
         ["hall"] = new DayLife
         {
-            FacadeWPerK = 28, BaseW = 150, SunM2 = (0, 1.5, 2), There = [new(7, 9, 2), new(12, 17, 1), new(17, 23, 3)],
+            FacadeWPerK = 28,
+            BaseW = 150,
+            SunM2 = (0, 1.5, 2),
+            There = [new(7, 9, 2), new(12, 17, 1), new(17, 23, 3)],
             Opens = [(15.5, 15.5 + 40 / 60.0), (38.75, 38.75 + 40 / 60.0)],
         },
         ["kitchen"] = new DayLife
         {
-            FacadeWPerK = 18, BaseW = 150, SunM2 = (1.5, 0, 0), There = [new(5, 8, 1), new(11, 13.5, 1), new(18, 20, 2)],
-            Cooks = [new(5, 8.5, 900), new(12, 12.75, 900), new(18.5, 19.5, 1200)], Steams = [new(12, 12.75, 0.8), new(18.5, 19.5, 1)],
+            FacadeWPerK = 18,
+            BaseW = 150,
+            SunM2 = (1.5, 0, 0),
+            There = [new(5, 8, 1), new(11, 13.5, 1), new(18, 20, 2)],
+            Cooks = [new(5, 8.5, 900), new(12, 12.75, 900), new(18.5, 19.5, 1200)],
+            Steams = [new(12, 12.75, 0.8), new(18.5, 19.5, 1)],
         },
         ["loft"] = new DayLife { FacadeWPerK = 17, BaseW = 60, SunM2 = (0.6, 1.2, 0), There = [new(0, 6.5, 2), new(22.5, 24, 2)] },
         ["library"] = new DayLife { FacadeWPerK = 15, BaseW = 120, SunM2 = (0, 1.6, 0), There = [new(8.5, 17, 2)] },

@@ -10,8 +10,15 @@ internal sealed class DayTable(DayRun run)
 {
     private static readonly Dictionary<Stage, string> Short = new()
     {
-        [Stage.Off] = "off", [Stage.Satisfied] = "-", [Stage.PullDown] = "PULL", [Stage.WarmUp] = "WARM", [Stage.EasingOff] = "ease", [Stage.CoilHelps] = "help", [Stage.RadiantHold] = "surf",
-        [Stage.CoilHold] = "coil", [Stage.Opening] = "OPEN",
+        [Stage.Off] = "off",
+        [Stage.Satisfied] = "-",
+        [Stage.PullDown] = "PULL",
+        [Stage.WarmUp] = "WARM",
+        [Stage.EasingOff] = "ease",
+        [Stage.CoilHelps] = "help",
+        [Stage.RadiantHold] = "surf",
+        [Stage.CoilHold] = "coil",
+        [Stage.Opening] = "OPEN",
     };
 
     private readonly StringBuilder text = new();

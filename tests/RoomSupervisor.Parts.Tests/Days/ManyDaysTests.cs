@@ -9,7 +9,10 @@ public class ManyDaysTests(ITestOutputHelper output)
 {
     private static readonly Dictionary<string, Func<int, DayCase>> Cases = new()
     {
-        ["two-pipe"] = DayCase.TwoPipe, ["chiller"] = DayCase.Chiller, ["four-pipe"] = DayCase.FourPipe, ["winter"] = DayCase.Winter,
+        ["two-pipe"] = DayCase.TwoPipe,
+        ["chiller"] = DayCase.Chiller,
+        ["four-pipe"] = DayCase.FourPipe,
+        ["winter"] = DayCase.Winter,
     };
 
     [Fact]
