@@ -20,9 +20,11 @@ internal static class Exercise
     /// <summary>Counts what stands, begins, goes on, breaks off and ends; opens the valves that take part.</summary>
     public static void Step(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
-        Count(scan, index, loop, ref m);
+        var longest = Count(scan, index, loop, ref m);
         ref var e = ref m.Exercise;
         e.RestS = Math.Max(0, e.RestS - scan.Dt);
+        if (e.ForS <= 0 && longest < scan.Settings.ExerciseAfterS)
+            return;   // nothing has stood for so long, as on all days but one a week: no more to look at
         if (!MayMove(scan, index, loop, m))
         {
             e.RestS = e.ForS > 0 ? AgainAfterS : e.RestS;
@@ -60,19 +62,27 @@ internal static class Exercise
 
     private static double LeftS(in Scan scan, int index, Loop loop, in LoopMemory m) => EndS(scan, index, loop, m.Exercise) - m.Exercise.ForS;
 
-    private static void Count(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    /// <summary>How long each of them has stood; the longest, s.</summary>
+    private static double Count(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
         ref var e = ref m.Exercise;
         Blocks.Hold(ref e.PumpIdleS, !m.PumpOn || m.Pump.OnStandby, scan.Dt);
         Blocks.Hold(ref e.StandbyIdleS, loop.StandbyPump >= 0 && !(m.PumpOn && m.Pump.OnStandby), scan.Dt);
         Blocks.Hold(ref e.MixingIdleS, loop.Mixing >= 0 && m.MixingPercent <= 0, scan.Dt);
+        var longest = Math.Max(e.PumpIdleS, Math.Max(e.StandbyIdleS, e.MixingIdleS));
         foreach (var i in loop.Circuits)
-            Blocks.Hold(ref scan.Memory.Circuits[i].Kept.IdleS, scan.Memory.Circuits[i].ValvePercent <= 0, scan.Dt);
+        {
+            ref var c = ref scan.Memory.Circuits[i];
+            Blocks.Hold(ref c.Kept.IdleS, c.ValvePercent <= 0, scan.Dt);
+            longest = Math.Max(longest, c.Kept.IdleS);
+        }
         foreach (var i in loop.Coils)
         {
             ref var idleS = ref IdleOf(scan, index, i);
             Blocks.Hold(ref idleS, !LoopWater.Uses(scan, i, index), scan.Dt);
+            longest = Math.Max(longest, idleS);
         }
+        return longest;
     }
 
     private static ref double IdleOf(in Scan scan, int loop, int coil)
@@ -80,8 +90,6 @@ internal static class Exercise
         ref var m = ref scan.Memory.Coils[coil];
         return ref scan.House.Coils[coil].Loop == loop ? ref m.ValveIdleS : ref m.HeatingValveIdleS;
     }
-
-    private static int ValveOf(in Scan scan, int loop, int coil) => scan.House.Coils[coil].Loop == loop ? scan.House.Coils[coil].Valve : scan.House.Coils[coil].HeatingValve;
 
     /// <summary>True while nobody uses the loop and nothing speaks against moving it.</summary>
     private static bool MayMove(in Scan scan, int index, Loop loop, in LoopMemory m)
@@ -149,7 +157,7 @@ internal static class Exercise
         => scan.Memory.Circuits[circuit].Level != GuardLevel.Shut && scan.Memory.Rooms[scan.House.Circuits[circuit].Room].Stage != Stage.Opening && !IsByHand(scan, scan.House.Circuits[circuit].Valve);
 
     private static bool TakesPart(in Scan scan, int loop, int coil, in ExerciseMemory e)
-        => !scan.Memory.Coils[coil].MayNotRun && !IsByHand(scan, ValveOf(scan, loop, coil)) && (e.WithPump || IdleOf(scan, loop, coil) >= scan.Settings.ExerciseAfterS);
+        => !scan.Memory.Coils[coil].MayNotRun && !IsByHand(scan, scan.House.Coils[coil].ValveOn(loop)) && (e.WithPump || IdleOf(scan, loop, coil) >= scan.Settings.ExerciseAfterS);
 
     private static void Open(in Scan scan, int index, Loop loop, in ExerciseMemory e)
     {
@@ -162,7 +170,7 @@ internal static class Exercise
         foreach (var i in loop.Coils)
         {
             if (TakesPart(scan, index, i, e))
-                scan.Outputs.Commands[ValveOf(scan, index, i)] = open;
+                scan.Outputs.Commands[scan.House.Coils[i].ValveOn(index)] = open;
         }
     }
 

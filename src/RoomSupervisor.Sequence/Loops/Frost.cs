@@ -74,7 +74,7 @@ internal static class Frost
         foreach (var i in loop.Circuits)
             waits = MayOpen(scan, i, m) ? Math.Min(waits, Pumps.UntilOpenS(scan, scan.House.Circuits[i], 100, m.FrostForS)) : waits;
         foreach (var i in loop.Coils)
-            waits = CoilValve(scan, index, i) >= 0 ? Math.Min(waits, scan.House.Coils[i].OpeningTimeS - m.FrostForS) : waits;
+            waits = scan.House.Coils[i].ValveOn(index) >= 0 ? Math.Min(waits, scan.House.Coils[i].OpeningTimeS - m.FrostForS) : waits;
         return waits;
     }
 
@@ -91,7 +91,7 @@ internal static class Frost
         }
         foreach (var i in loop.Coils)
         {
-            if (CoilValve(scan, index, i) is >= 0 and var valve)
+            if (scan.House.Coils[i].ValveOn(index) is >= 0 and var valve)
                 Open(scan, valve, why);
         }
     }
@@ -105,8 +105,6 @@ internal static class Frost
         var air = scan.Reading(scan.House.Rooms[scan.House.Circuits[circuit].Room].AirTemperature);
         return m.Heats || (air.Exists && air.Value < NoFrostRoomC);
     }
-
-    private static int CoilValve(in Scan scan, int loop, int coil) => scan.House.Coils[coil].Loop == loop ? scan.House.Coils[coil].Valve : scan.House.Coils[coil].HeatingValve;
 
     private static bool OfWater(in Scan scan, Loop loop, in LoopMemory m, out double coldest)
     {

@@ -26,7 +26,7 @@ internal static class LoopRules
 
     private static void Mix(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
-        var wish = Exercise.Moves(m) ? Exercise.OfMixing(scan, index, loop, m) : Mixing.Step(scan, index, loop, ref m);
+        var wish = Exercise.Moves(m) ? Exercise.OfMixing(scan, index, loop, m) : Mixing.Step(scan, loop, ref m);
         var isProtected = m.Stopped != Cause.None || m.Frost || m.Pump.RunsOn || !Sources.SourceWater.IsForRooms(scan, loop.Source) || AnyShut(scan, loop);
         var mixing = HandValues.Over(scan, loop.Mixing, wish, isProtected);
         if (!Exercise.Moves(m))

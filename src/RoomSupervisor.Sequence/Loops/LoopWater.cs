@@ -71,6 +71,17 @@ internal static class LoopWater
         return double.IsNaN(worst) ? double.NegativeInfinity : worst + scan.Settings.MarginK;
     }
 
+    /// <summary>The first circuit of a loop that is warmed through; −1: none is.</summary>
+    public static int WarmingThrough(in Scan scan, Loop loop)
+    {
+        foreach (var i in loop.Circuits)
+        {
+            if (scan.Memory.Circuits[i].WarmThrough)
+                return i;
+        }
+        return -1;
+    }
+
     /// <summary>True for a circuit that waits, shut, for nothing but warmer water.</summary>
     public static bool Waits(in CircuitMemory m) => m.Level == GuardLevel.Shut && m.ValvePercent <= 0 && m.ShutReason.Cause == Cause.WaitingForWarmWater;
 

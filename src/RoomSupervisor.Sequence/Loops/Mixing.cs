@@ -7,14 +7,9 @@ namespace RoomSupervisor.Sequence.Loops;
 /// <summary>Mixing valve position.</summary>
 internal static class Mixing
 {
-    public static Command Step(in Scan scan, int index, Loop loop, ref LoopMemory m)
+    public static Command Step(in Scan scan, Loop loop, ref LoopMemory m)
     {
         Stands(scan, loop, ref m.Drift, m.MixingPercent);
-        return Decide(scan, index, loop, ref m);
-    }
-
-    private static Command Decide(in Scan scan, int index, Loop loop, ref LoopMemory m)
-    {
         var supply = scan.Reading(loop.Supply);
         if (!supply.Exists)
             return Rest(ref m, Cause.SupplyMissing);
@@ -26,7 +21,7 @@ internal static class Mixing
             return Rest(ref m, Cause.NoCircuitOpen);
         if (m.Pump.RunsOn || (m.Frost && !m.Heats))
             return Rest(ref m, Cause.Recirculating);
-        if (WarmsThrough(scan, index))
+        if (LoopWater.WarmingThrough(scan, loop) >= 0)
             return Rest(ref m, Cause.WarmingThrough);
         if (Synchronises(scan, loop, ref m))
             return new Command(0, Reason.Of(Cause.Resynchronising, m.Drift.ShutsForS), new Reason(Cause.Recirculating), 0);
@@ -34,10 +29,15 @@ internal static class Mixing
             return new Command(m.MixingPercent, new Reason(Cause.SupplyOld), default, 0);   // nothing to control by: the valve stays where it is
         if (!m.Heats && loop.Serves == LoopServes.Surfaces && !m.OfUse)
             return new Command(Rest(ref m, Cause.Recirculating).Value, m.Limit, default, 0);
+        return Control(scan, loop, supply.Value, ref m);
+    }
+
+    private static Command Control(in Scan scan, Loop loop, double supplyC, ref LoopMemory m)
+    {
         var s = scan.Settings;
         var source = SourceWater(scan, loop, m.Heats);
         var back = scan.Reading(loop.Return);
-        var returned = back.Exists ? back.Value : supply.Value + (m.Heats ? -s.SupplyFromReturnK : s.SupplyFromReturnK);
+        var returned = back.Exists ? back.Value : supplyC + (m.Heats ? -s.SupplyFromReturnK : s.SupplyFromReturnK);
         // Too little difference to mix with: all of it, and the small PI sees to the rest.
         var helps = m.Heats ? source - returned : returned - source;
         var forward = helps > 1 && Physics.Mixing.TryFraction(m.SetPointC, source, returned, out var mixed, out _) ? 100 * mixed.Fraction : 100;
@@ -46,7 +46,7 @@ internal static class Mixing
             var wrong = m.Heats ? Cause.SourceTooCold : Cause.SourceTooWarm;
             return new Command(Rest(ref m, wrong).Value, Reason.Of(wrong, source, returned), default, 0);
         }
-        var error = Error(scan, loop, supply.Value, ref m);
+        var error = Error(scan, loop, supplyC, ref m);
         var gain = Gain(helps);
         // Until mixed water has come from the valve to the sensor, the sensor tells of what was in the pipe before: nothing to learn from. Valves bend, so it begins with what even a bent one does not overdo.
         var comes = m.MixesForS >= loop.Settings.LagS;
@@ -153,16 +153,6 @@ internal static class Mixing
         m.Drift.ShutsForS = 0;
         m.MixesForS = 0;
         return new Command(0, new Reason(cause), new Reason(Cause.Recirculating), 0);
-    }
-
-    private static bool WarmsThrough(in Scan scan, int index)
-    {
-        foreach (var i in scan.House.Loops[index].Circuits)
-        {
-            if (scan.Memory.Circuits[i].WarmThrough)
-                return true;
-        }
-        return false;
     }
 
     /// <summary>Water the source delivers: measured there, else at a direct loop of the same source, else what such a loop is meant to have.</summary>

@@ -96,15 +96,8 @@ internal static class Pumps
     /// <summary>Rule 5.5: on a loop with a bypass the pump runs past shut circuits, so that the supply sensor sees the water; none where nobody asks for it.</summary>
     private static Reason PassingBy(in Scan scan, Loop loop)
     {
-        if (!loop.Settings.Bypass)
-            return default;
-        foreach (var i in loop.Circuits)
-        {
-            ref readonly var c = ref scan.Memory.Circuits[i];
-            if (c.WarmThrough)
-                return c.ShutReason;
-        }
-        return default;
+        var circuit = loop.Settings.Bypass ? LoopWater.WarmingThrough(scan, loop) : -1;
+        return circuit < 0 ? default : scan.Memory.Circuits[circuit].ShutReason;
     }
 
     /// <summary>A pump told to run without its contact, or without flow, is told; the other one takes over. Sensors that cannot be read prove nothing either way.</summary>

@@ -17,7 +17,7 @@ internal static class SafeState
         foreach (var i in loop.Circuits)
             Keep(scan, scan.House.Circuits[i].Valve, 100);
         foreach (var i in loop.Coils)
-            Keep(scan, scan.House.Coils[i].Loop == index ? scan.House.Coils[i].Valve : scan.House.Coils[i].HeatingValve, 100);
+            Keep(scan, scan.House.Coils[i].ValveOn(index), 100);
         Keep(scan, m.Pump.OnStandby && loop.StandbyPump >= 0 ? loop.StandbyPump : loop.Pump, 1);
         if (loop.PumpSpeed >= 0)
             Keep(scan, loop.PumpSpeed, 100);

@@ -65,6 +65,9 @@ public sealed record Coil(string Id, ImmutableArray<int> Rooms, int Loop, CoilKi
 
     public int HeatingValve { get; init; } = -1;
 
+    /// <summary>Its valve on one of its loops.</summary>
+    public int ValveOn(int loop) => Loop == loop ? Valve : HeatingValve;
+
     public int FanProof { get; init; } = -1;
 
     public int WaterTemperature { get; init; } = -1;

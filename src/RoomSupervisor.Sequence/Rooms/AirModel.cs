@@ -76,7 +76,7 @@ internal static class AirModel
         {
             ref readonly var c = ref scan.Memory.Coils[index];
             var flows = c.ValvePercent > 0 && LoopWater.Flows(scan, RoomCoils.LoopOf(scan.House.Coils[index], heats));
-            sum += flows ? RoomCoils.FullOf(scan, room, index, heats) * Emitters.CoilShare(c.FanPercent) : 0;
+            sum += flows ? RoomCoils.FullOf(scan, room, index, heats) * c.FanShare : 0;
         }
         return sum;
     }

@@ -32,8 +32,11 @@ internal static class Drying
         if (m.Moisture != Moisture.Dehumidifying && !m.DryFades)
             return 0;
         var coil = RoomCoils.Leading(scan, room, heats: false);
-        return coil < 0 ? 0 : RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(Speed(scan, coil));
+        return coil < 0 ? 0 : OutputOf(scan, room, coil);
     }
+
+    /// <summary>Sensible output of a coil at its drying speed, W.</summary>
+    public static double OutputOf(in Scan scan, Room room, int coil) => RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(Speed(scan, coil));
 
     /// <summary>Speed at which a coil dries, percent: slow, but never under what makes it turn, never over its limits.</summary>
     public static double Speed(in Scan scan, int coil)
@@ -48,7 +51,7 @@ internal static class Drying
         var speed = Speed(scan, coil);
         var full = RoomCoils.FullOf(scan, room, coil, heats: false);
         var spare = full > 0 ? Emitters.SpeedForShare(Demand.OfCoils(scan, room, m) / full) : speed;
-        return Math.Min(speed, Math.Max(spare, scan.House.Coils[coil].Kind.StartSpeedPercent));
+        return Math.Min(speed, Math.Max(spare, scan.House.Coils[coil].StartSpeedPercent));
     }
 
     /// <summary>Rule 2.3 with a floor of its own: under the coil's slowest its valve throttles, never so far that it dries nothing. One that only opens or shuts is open.</summary>

@@ -79,7 +79,7 @@ internal static class DryingBatch
         var coil = RoomCoils.Leading(scan, room, heats: false);
         if (coil < 0 || scan.House.Loops[scan.House.Coils[coil].Loop].Source != index)
             return;
-        var sensible = RoomCoils.FullOf(scan, room, coil, heats: false) * Emitters.CoilShare(Drying.Speed(scan, coil));
+        var sensible = Drying.OutputOf(scan, room, coil);
         // A room that cannot spare what its coil would cool is no wish yet (rule 3.3): a source called for it would run for nothing.
         if (wishes && sensible > m.DemandW + s.DrySpareW && m.ErrorK <= s.DryAtOnceAboveK)
             return;

@@ -87,7 +87,7 @@ public sealed partial class BuildingModel
             if (surface.Water is { } water && water.AfterLayer == i + 1)
             {
                 _pipe[body] = _capacities.Count - 1;
-                _capacities[^1] += water.WaterKgPerM2 * 4190 * surface.AreaM2;
+                _capacities[^1] += water.WaterKgPerM2 * Matter.WaterJPerKgK * surface.AreaM2;
             }
         }
 

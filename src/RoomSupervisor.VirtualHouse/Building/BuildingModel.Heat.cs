@@ -5,7 +5,7 @@ namespace RoomSupervisor.VirtualHouse;
 public sealed partial class BuildingModel
 {
     /// <summary>Heat of moist air per kg dry air and kelvin, J: that of 24 °C and 50 % everywhere (0.8 % off at 18 g/kg).</summary>
-    private const double MoistJPerKgK = AirJPerKgK + VapourJPerKgK * 0.0093;
+    private const double MoistJPerKgK = Matter.AirJPerKgK + Matter.VapourJPerKgK * 0.0093;
 
     private double[] _matrix = [], _right = [], _free = [], _between = [], _exchange = [], _moistMatrix = [], _moistRight = [];
     private bool[] _held = [];
@@ -123,7 +123,7 @@ public sealed partial class BuildingModel
         if (b < 0) _ledger[Account.Behind] += StepS * (qb - _sun[back] - _latent[back]);
         if (body >= WaterW.Length) return;
         WaterW[body] = qw;
-        WaterOutC[body] = gw > 0 ? WaterInC[body] - qw / (WaterKgPerS[body] * 4190) : _t[pipe];
+        WaterOutC[body] = gw > 0 ? WaterInC[body] - qw / (WaterKgPerS[body] * Matter.WaterJPerKgK) : _t[pipe];
         _ledger[Account.Water] += StepS * qw;
     }
 

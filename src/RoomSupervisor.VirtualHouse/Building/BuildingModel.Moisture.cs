@@ -48,7 +48,7 @@ public sealed partial class BuildingModel
         int room = _roomA[surface];
         double at = ExtremeFrontC(surface);
         if (_spot[surface] <= 0 && at >= DewPointC[room]) return;
-        double rate = _convection[2 * surface] / _area[surface] * MassPerHeat * (HumidityRatio[room] - Ratio(Saturation(at)));
+        double rate = _convection[2 * surface] / _area[surface] * Matter.MassPerHeat * (HumidityRatio[room] - Ratio(Saturation(at)));
         _spot[surface] = Math.Clamp(_spot[surface] + rate * StepS, 0, FilmLimitKgPerM2);
     }
 
@@ -76,7 +76,7 @@ public sealed partial class BuildingModel
         double taken = (fast * plan.FastMoistureGPerPercentM2 + slow * plan.SlowMoistureGPerPercentM2) * plan.FloorAreaM2 / 1000;
         // The heat of what was taken up warms the furniture in the next step.
         int body = Plan.Surfaces.Length + Plan.Windows.Length + 2 * room;
-        _latent[2 * body] = taken * HeatOfVapour / StepS;
+        _latent[2 * body] = taken * Matter.HeatOfVapourJPerKg / StepS;
     }
 
     // A face below the dew point takes vapour, a wet one gives it back: h·A/(cp·Le^⅔)·(W − Wsat), implicit in W.
@@ -92,7 +92,7 @@ public sealed partial class BuildingModel
             return;
         }
 
-        double conductance = _convection[face] * MassPerHeat, saturated = Ratio(Saturation(at));
+        double conductance = _convection[face] * Matter.MassPerHeat, saturated = Ratio(Saturation(at));
         double leaving = conductance * (saturated - HumidityRatio[room]) * StepS;
         if (leaving > _film[face] && _film[face] >= 0 && saturated > HumidityRatio[room])
         {
@@ -122,7 +122,7 @@ public sealed partial class BuildingModel
         }
 
         _film[face] += change;
-        _latent[face] = change * HeatOfVapour / StepS;
+        _latent[face] = change * Matter.HeatOfVapourJPerKg / StepS;
         double most = FilmLimitKgPerM2 * _area[face / 2];
         if (_film[face] <= most) return;
         _ledger[Account.Dripped] += _film[face] - most;

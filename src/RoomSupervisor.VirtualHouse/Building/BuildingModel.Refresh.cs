@@ -41,7 +41,7 @@ public sealed partial class BuildingModel
             film = Convection.Natural(_lie[face], at - AirC[room]);
         _convection[face] = film * area;
         double e = _emissivity[face];
-        _radiation[face] = e > 0 ? area * 4 * Stefan * middle * middle * middle / ((1 - e) / e + 1 / _carroll[face]) : 0;
+        _radiation[face] = e > 0 ? area * 4 * Matter.StefanBoltzmann * middle * middle * middle / ((1 - e) / e + 1 / _carroll[face]) : 0;
     }
 
     private void Behind(int body, SurfacePlan surface, in WeatherNow weather, in TiltedSun sun)
@@ -78,8 +78,8 @@ public sealed partial class BuildingModel
         }
 
         double skyMiddle = 273.15 + (at + weather.SkyC) / 2, airMiddle = 273.15 + (at + air) / 2;
-        double sky = 4 * emissivity * Stefan * skyMiddle * skyMiddle * skyMiddle * toSky;
-        double rest = 4 * emissivity * Stefan * airMiddle * airMiddle * airMiddle * (1 - toSky);
+        double sky = 4 * emissivity * Matter.StefanBoltzmann * skyMiddle * skyMiddle * skyMiddle * toSky;
+        double rest = 4 * emissivity * Matter.StefanBoltzmann * airMiddle * airMiddle * airMiddle * (1 - toSky);
         _behind[body] = area * (film + sky + rest);
         _behindFlow[body] = area * ((film + rest) * air + sky * weather.SkyC);
     }
@@ -120,7 +120,7 @@ public sealed partial class BuildingModel
     /// </summary>
     private double Exchange(int body, WaterSide water, double flow)
     {
-        double area = _area[body], stream = flow * 4190, front = _convection[2 * body] + _radiation[2 * body], back = Back(body);
+        double area = _area[body], stream = flow * Matter.WaterJPerKgK, front = _convection[2 * body] + _radiation[2 * body], back = Back(body);
         double around = 1 / (1 / front + _toFront[body] / area) + (back > 0 ? 1 / (1 / back + _toBack[body] / area) : 0);
         double whole = 1 / (water.ResistanceM2KPerW / area + 1 / around);
         return 1 / (1 / (stream * (1 - Math.Exp(-whole / stream))) - 1 / around);

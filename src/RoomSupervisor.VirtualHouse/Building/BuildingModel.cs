@@ -13,11 +13,6 @@ public sealed partial class BuildingModel
     /// <summary>Films, sun and wind are taken anew after this time, s.</summary>
     public const double RefreshS = 60;
 
-    private const double HeatOfVapour = 2_501_000, AirJPerKgK = 1006, VapourJPerKgK = 1860, Stefan = 5.670374e-8;
-
-    /// <summary>h/(cp·Le^(2/3)): the Lewis relation for water vapour in air, Le 0.865 (ASHRAE Handbook Fundamentals, ch. mass transfer).</summary>
-    private const double MassPerHeat = 1 / (1006 * 0.908);
-
     /// <summary>What a face holds before it drips, kg/m² (about 100 g/m², from memory).</summary>
     public const double FilmLimitKgPerM2 = 0.1;
 

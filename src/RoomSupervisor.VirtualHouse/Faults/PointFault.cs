@@ -62,7 +62,7 @@ public sealed class PointFault
         if (plan.Kind == PointFaultKind.Intermittent) PlanChecks.Demand("fault's share", plan.Amount, 0, 1, "");
         if (plan.Kind == PointFaultKind.Noisy) PlanChecks.Demand("fault's noise", plan.Amount, 0, 1e6, "");
         (_plan, _stepS, _seed, _place) = (plan, stepS, seed, place);
-        _approach = plan.Kind == PointFaultKind.Slow ? 1 - Math.Exp(-stepS / plan.Amount) : 1;
+        _approach = plan.Kind == PointFaultKind.Slow ? Matter.Approach(stepS, plan.Amount) : 1;
         _delay = plan.Kind == PointFaultKind.Delayed ? (int)Math.Round(plan.Amount / stepS) : 0;
         State = new double[2 + _delay];
     }

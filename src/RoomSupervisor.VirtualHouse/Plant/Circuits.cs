@@ -50,7 +50,7 @@ public sealed class Circuits
         }
 
         (_pump, _circuits) = (pump, circuits);
-        _approach = 1 - Math.Exp(-stepS / pump.LagS);
+        _approach = Matter.Approach(stepS, pump.LagS);
         FlowKgPerS = new double[circuits.Length];
     }
 

@@ -22,7 +22,6 @@ public sealed record CoilUnitPlan(CoilModel Coil, double HeldKg)
 /// </summary>
 public sealed class CoilUnit
 {
-    private const double HeatOfVapour = 2_501_000;
 
     private readonly CoilUnitPlan _plan;
     private readonly double _stepS, _approach;
@@ -36,14 +35,14 @@ public sealed class CoilUnit
         PlanChecks.Demand("water a coil holds", plan.HeldKg, 1e-4, 10, "kg");
         PlanChecks.Demand("coil's lag", plan.LagS, 1, 600, "s");
         (_plan, _stepS) = (plan, stepS);
-        _approach = 1 - Math.Exp(-stepS / plan.LagS);
+        _approach = Matter.Approach(stepS, plan.LagS);
     }
 
     /// <summary>State: sensible heat and vapour taken now (W, kg/s), water held (kg), water leaving (°C), vapour being given back (kg/s), heat in the metal (J).</summary>
     public double[] State { get; } = [0, 0, 0, 20, 0, 0];
 
     /// <summary>Sensible heat taken from the air, W (negative: given).</summary>
-    public double SensibleW => State[0] + State[4] * HeatOfVapour;
+    public double SensibleW => State[0] + State[4] * Matter.HeatOfVapourJPerKg;
 
     /// <summary>Vapour taken from the air, kg/s (negative: given back).</summary>
     public double VapourKgPerS => State[1] - State[4];
@@ -78,9 +77,9 @@ public sealed class CoilUnit
         State[0] += (sensible - State[0]) * _approach;
         State[1] += (vapour - State[1]) * _approach;
         if (vapour == 0 && State[1] < 1e-9) State[1] = 0;
-        WaterW = sensible + vapour * HeatOfVapour;
-        State[5] += (State[0] + State[1] * HeatOfVapour - WaterW) * _stepS;
-        State[3] = waterKgPerS > 1e-4 ? waterC + WaterW / (waterKgPerS * 4190) : State[3] + (air.DryBulbC - State[3]) * _stepS / 600;
+        WaterW = sensible + vapour * Matter.HeatOfVapourJPerKg;
+        State[5] += (State[0] + State[1] * Matter.HeatOfVapourJPerKg - WaterW) * _stepS;
+        State[3] = waterKgPerS > 1e-4 ? waterC + WaterW / (waterKgPerS * Matter.WaterJPerKgK) : State[3] + (air.DryBulbC - State[3]) * _stepS / 600;
         GiveBack(air, dry, vapour);
         double water = State[2] + (State[1] - State[4]) * _stepS;
         DripKgPerS = Math.Max(water - _plan.HeldKg, 0) / _stepS;

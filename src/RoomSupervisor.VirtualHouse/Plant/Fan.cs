@@ -46,7 +46,7 @@ public sealed class Fan
         PlanChecks.Demand("fan's start voltage", plan.StartVolts, 0, plan.FullVolts, "V");
         PlanChecks.Demand("fan's speed at start", plan.StartSpeed, 0.05, 1, "");
         _plan = plan;
-        _approach = 1 - Math.Exp(-stepS / plan.LagS);
+        _approach = Matter.Approach(stepS, plan.LagS);
     }
 
     /// <summary>State: speed as a share of full, 1 while the electronics run.</summary>

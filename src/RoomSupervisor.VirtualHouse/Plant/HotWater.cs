@@ -75,7 +75,7 @@ public sealed class HotWater
         if (IsCharging)
         {
             HeatW = _machine.HeatingW * Math.Clamp(1 + 0.02 * (outdoorC - 7), 0.4, 1.2);
-            source = bottom + HeatW / (_plan.FlowKgPerS * 4190);
+            source = bottom + HeatW / (_plan.FlowKgPerS * Matter.WaterJPerKgK);
             double water = Math.Clamp(source, 15, 75);
             if (HeatPump.TryHeating(Math.Clamp(outdoorC, -30, 45), water, _machine.ShareOfIdeal, _machine.ApproachK, out double performance, out _)) PowerW = HeatW / performance;
         }

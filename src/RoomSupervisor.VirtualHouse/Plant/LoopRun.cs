@@ -5,7 +5,6 @@ namespace RoomSupervisor.VirtualHouse;
 /// <summary>A loop, stepped by <see cref="PlantModel"/>.</summary>
 public sealed class LoopRun
 {
-    private const double WaterJ = 4190;
 
     private readonly LoopPlan _plan;
     private readonly BuildingModel _building;
@@ -129,7 +128,7 @@ public sealed class LoopRun
             LoopCircuitPlan plan = _plan.Circuits[i];
             double given = plan.Surface >= 0 ? -_building.WaterW[plan.Surface] : coils[plan.FanCoil].WaterW;
             if (plan.Surface >= 0) SurfaceW += _building.WaterW[plan.Surface];
-            heat += flow * _in[i] + given / WaterJ;
+            heat += flow * _in[i] + given / Matter.WaterJPerKgK;
         }
 
         load += _share * total;
@@ -139,7 +138,7 @@ public sealed class LoopRun
 
     internal double StoredJ()
     {
-        double sum = _supply.StoredJ() + _returnKg * WaterJ * Return[0];
+        double sum = _supply.StoredJ() + _returnKg * Matter.WaterJPerKgK * Return[0];
         foreach (Pipe pipe in _pipes) sum += pipe.StoredJ();
         return sum;
     }

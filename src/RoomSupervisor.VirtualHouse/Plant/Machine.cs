@@ -120,7 +120,7 @@ public sealed class Machine
         HeatW = heat;
         PowerW = IsRunning ? Power(Math.Abs(heat), cooling, outdoorC) + 20 : 8;
         // The machine's own water, one mixed volume, exactly for constant inputs over the step.
-        double stream = flowKgPerS * 4190, mass = _plan.WaterKg * 4190, before = State[Water];
+        double stream = flowKgPerS * Matter.WaterJPerKgK, mass = _plan.WaterKg * Matter.WaterJPerKgK, before = State[Water];
         if (stream <= 0) State[Water] += heat * _stepS / mass;
         else State[Water] += (inC + heat / stream - before) * (1 - Math.Exp(-stream * _stepS / mass));
         LeavingC = stream <= 0 ? State[Water] : inC + (heat - mass * (State[Water] - before) / _stepS) / stream;
@@ -136,7 +136,7 @@ public sealed class Machine
     private void Regulate(double shortBy, double full, double inC, double flow, bool cooling, double setPointC)
     {
         if (!IsRunning) return;
-        double need = flow * 4190 * (cooling ? inC - setPointC : setPointC - inC) + 0.5 * flow * 4190 * shortBy;
+        double need = flow * Matter.WaterJPerKgK * (cooling ? inC - setPointC : setPointC - inC) + 0.5 * flow * Matter.WaterJPerKgK * shortBy;
         double target = Math.Clamp(need / full, _plan.LeastShare, 1);
         State[Share] += Math.Clamp(target - State[Share], -_stepS / _plan.RampS, _stepS / _plan.RampS);
     }

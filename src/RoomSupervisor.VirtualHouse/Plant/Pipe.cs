@@ -46,7 +46,7 @@ public sealed class Pipe
         _share = film / (film + layer);
         _lossPerCell = plan.LengthM / Cells / (film + layer);
         _areaM2 = Math.PI * outer * plan.LengthM;
-        _mass = plan.FilmWPerM2K / 2 / (1006 * 0.908) * _areaM2;
+        _mass = plan.FilmWPerM2K / 2 * Matter.MassPerHeat * _areaM2;
         State = new double[Cells + 5];
         Array.Fill(State, startC, 0, Cells);
         State[Cells + 4] = startC;
@@ -100,8 +100,8 @@ public sealed class Pipe
         }
 
         State[Cells + 4] = left > 0 ? heat / left : State[Cells - 1];
-        double decay = 1 - Math.Exp(-_lossPerCell * _stepS / (_cellKg * 4190)), gain = 0, coldest = double.MaxValue;
-        double warmth = VapourW * _stepS / (Cells * _cellKg * 4190), waiting = State[Cells] / _cellKg;
+        double decay = 1 - Math.Exp(-_lossPerCell * _stepS / (_cellKg * Matter.WaterJPerKgK)), gain = 0, coldest = double.MaxValue;
+        double warmth = VapourW * _stepS / (Cells * _cellKg * Matter.WaterJPerKgK), waiting = State[Cells] / _cellKg;
         for (int i = 0; i < Cells; i++)
         {
             double change = (airC - State[i]) * decay, weight = i == Cells - 1 ? 1 - waiting : 1;
@@ -111,7 +111,7 @@ public sealed class Pipe
             coldest = Math.Min(coldest, State[i]);
         }
 
-        GainW = gain * _cellKg * 4190 / _stepS;
+        GainW = gain * _cellKg * Matter.WaterJPerKgK / _stepS;
         SkinC = airC - (airC - coldest) * _share;
         Skin(ratio, pressurePa);
     }
@@ -133,6 +133,6 @@ public sealed class Pipe
     {
         double sum = State[Cells + 2] - State[Cells] * State[Cells - 1];
         for (int i = 0; i < Cells; i++) sum += _cellKg * State[i];
-        return sum * 4190 + VapourW * _stepS;
+        return sum * Matter.WaterJPerKgK + VapourW * _stepS;
     }
 }

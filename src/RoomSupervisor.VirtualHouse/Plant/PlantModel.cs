@@ -10,7 +10,6 @@ namespace RoomSupervisor.VirtualHouse;
 /// </summary>
 public sealed partial class PlantModel
 {
-    private const double WaterJ = 4190;
 
     private readonly BuildingModel _building;
     private readonly double _stepS;
@@ -188,7 +187,7 @@ public sealed partial class PlantModel
     /// <summary>Heat of all water of the plant above 0 °C, J.</summary>
     public double StoredJ()
     {
-        double sum = Store.StoredJ() + Machine.OutC * Plan.Machine.WaterKg * WaterJ;
+        double sum = Store.StoredJ() + Machine.OutC * Plan.Machine.WaterKg * Matter.WaterJPerKgK;
         foreach (LoopRun loop in _loops) sum += loop.StoredJ();
         return sum;
     }

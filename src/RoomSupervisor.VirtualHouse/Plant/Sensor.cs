@@ -40,7 +40,7 @@ public sealed class Sensor
         ArgumentNullException.ThrowIfNull(plan);
         PlanChecks.Demand("sensor's lag", plan.LagS, 0, 3600, "s");
         (_plan, _stepS, _seed, _place) = (plan, stepS, seed, place);
-        _approach = plan.LagS > 0 ? 1 - Math.Exp(-stepS / plan.LagS) : 1;
+        _approach = Matter.Approach(stepS, plan.LagS);
         State = [start];
     }
 

@@ -48,7 +48,7 @@ public sealed class Store
     {
         double sum = 0;
         foreach (double layer in State) sum += layer;
-        return sum * _layerKg * 4190;
+        return sum * _layerKg * Matter.WaterJPerKgK;
     }
 
     /// <summary>Leaving at the top in the last step, mean, °C.</summary>
@@ -89,7 +89,7 @@ public sealed class Store
             Part(topIn, topC, bottomIn, bottomC, _stepS / parts);
         }
 
-        double loss = _plan.LossWPerK / Layers * _stepS / (_layerKg * 4190);
+        double loss = _plan.LossWPerK / Layers * _stepS / (_layerKg * Matter.WaterJPerKgK);
         LossW = 0;
         for (int i = 0; i < Layers; i++)
         {
@@ -102,7 +102,7 @@ public sealed class Store
 
     private void Part(double topIn, double topC, double bottomIn, double bottomC, double seconds)
     {
-        double mass = _layerKg, net = (topIn - bottomIn) * seconds / mass, exchange = _plan.BetweenWPerK * seconds / (mass * 4190);
+        double mass = _layerKg, net = (topIn - bottomIn) * seconds / mass, exchange = _plan.BetweenWPerK * seconds / (mass * Matter.WaterJPerKgK);
         double top = topIn * seconds / mass, bottom = bottomIn * seconds / mass, above = State[0];
         for (int i = 0; i < Layers; i++)
         {

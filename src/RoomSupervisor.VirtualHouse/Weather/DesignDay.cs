@@ -53,7 +53,7 @@ public static class DesignDay
             air[i] = plan.HighestC - Shares[i] * plan.DailyRangeK;
             MoistAir.TrySaturationPressure(Math.Min(plan.DewPointC, air[i]), out double vapour, out _);
             ratio[i] = 0.621945 * vapour / (pressure - vapour);
-            sky[i] = Math.Pow(HumidityRule.SkyRadiation(air[i], ratio[i], pressure, plan.Sunless ? 10 : 0) / 5.670374e-8, 0.25) - 273.15;
+            sky[i] = Matter.SkyC(HumidityRule.SkyRadiation(air[i], ratio[i], pressure, plan.Sunless ? 10 : 0));
             if (!plan.Sunless) (beam[i], diffuse[i], global[i]) = Hour(plan, i);
         }
 

@@ -211,7 +211,7 @@ public sealed class EpwReader
                 Repaired(i, "infrared from the sky", "missing", infrared, "worked out from dew point and cloud (Walton 1983 after Clark and Allen 1978)");
             }
 
-            sky[i] = Math.Pow(infrared / 5.670374e-8, 0.25) - 273.15;
+            sky[i] = Matter.SkyC(infrared);
         }
 
         return new EpwFile

@@ -49,7 +49,7 @@ internal static class HumidityRule
     {
         MoistAir.TryDewPointFromHumidityRatio(ratio, pressurePa, out double dew, out _);
         double kelvin = airC + 273.15, cloud = 1 + cover * (0.0224 + cover * (-0.0035 + cover * 0.00028));
-        return 5.670374e-8 * kelvin * kelvin * kelvin * kelvin * (0.787 + 0.764 * Math.Log((dew + 273.15) / 273)) * cloud;
+        return Matter.StefanBoltzmann * kelvin * kelvin * kelvin * kelvin * (0.787 + 0.764 * Math.Log((dew + 273.15) / 273)) * cloud;
     }
 
     private static double FromDewPoint(double dewPointC, double pressurePa)
