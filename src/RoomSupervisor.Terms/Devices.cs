@@ -55,6 +55,12 @@ public sealed record DriverDeclaration(
     /// <summary>The place a channel stands for, in words ("holding-register 3"): two channels of a device must not stand for one place.</summary>
     public Func<SettingBag, string>? ChannelPlace { get; init; }
 
+    /// <summary>The place a device stands for, in words ("/dev/i2c-1 0x44"): no two devices may stand for one. Null: every device has its own.</summary>
+    public Func<SettingBag, string>? DevicePlace { get; init; }
+
+    /// <summary>True when outputs, and nothing else, may be wired to the channels the device has without being told.</summary>
+    public bool FixedChannelsAreOutputs { get; init; }
+
     /// <summary>True when an output may be wired to the channel.</summary>
     public Func<SettingBag, bool>? ChannelCanWrite { get; init; }
 
