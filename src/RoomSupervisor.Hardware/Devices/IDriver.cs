@@ -26,17 +26,3 @@ public interface IDriver
 /// <param name="Leases">Where values of channels come from.</param>
 /// <param name="Buses">How buses and links are made.</param>
 public sealed record DeviceParts(InputImage Inputs, OutputLeases Leases, Buses Buses);
-
-/// <summary>How buses and links are made: real ones unless told otherwise; rehearsals and tests give memory. Buses are opened when first used.</summary>
-public sealed record Buses
-{
-    /// <summary>The real ones.</summary>
-    public static Buses Real { get; } = new();
-
-    /// <summary>Makes the link of a Modbus device: a TCP connection to its host and port.</summary>
-    public Func<DeviceSettings, Modbus.IModbusLink> Modbus { get; init; }
-        = device => new Modbus.ModbusTcpLink(new Modbus.SocketChannel(device.Settings.Text("host"), (int)device.Settings.Number("port")));
-
-    /// <summary>Makes the I2C bus of a path; called once a device, and may give the same bus again.</summary>
-    public Func<string, I2c.II2cBus> I2c { get; init; } = path => new I2c.LinuxI2cBus(path);
-}

@@ -1,6 +1,6 @@
 // The devices of a site in memory, byte by byte: the real drivers and bus workers talk to them, in virtual time.
 // Must never be reachable from the verb that runs a real house; has no thread and no clock, and allocates nothing once it is built.
-using RoomSupervisor.Hardware.Devices;
+using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Terms;
 
