@@ -67,6 +67,9 @@ public sealed record DriverDeclaration(
     /// <summary>Key after which the device itself drops its outputs when nobody talks to it; null: it cannot, or need not be told.</summary>
     public string? OwnTimeOutKey { get; init; }
 
+    /// <summary>True for a device whose outputs stay as they are when the board dies, whatever it is told.</summary>
+    public bool KeepsOutputs { get; init; }
+
     /// <summary>Quantity a channel's value has on the wire, for checking it against the point wired to it; null: none of its own.</summary>
     public Func<SettingBag, Quantity>? ChannelQuantity { get; init; }
 }

@@ -122,9 +122,8 @@ internal abstract class PolledDevice : IBusDevice
         return written;
     }
 
-    public virtual void Dispose()
-    {
-    }
+    /// <summary>Gives up the way to the device. A bus may be shared: giving it up twice does no harm.</summary>
+    public abstract void Dispose();
 
     /// <summary>Writes a raw value to a channel, within a deadline.</summary>
     protected abstract DeviceReply Write(IOutputChannel channel, ushort raw, double nowS, double deadlineS);

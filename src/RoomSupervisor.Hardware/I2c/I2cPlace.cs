@@ -13,7 +13,7 @@ internal static class I2cPlace
     private const string Bus = "bus", Address = "address";
 
     public static Parameter<SettingBag> BusKey { get; }
-        = Text(Bus, "Path of the bus, such as /dev/i2c-1.", required: true, example: "/dev/i2c-1", more: "All chips on one path share one worker and are asked one after the other. The service's user needs permission to open it (group i2c).");
+        = Text(Bus, "Path of the bus, such as /dev/i2c-1", required: true, example: "/dev/i2c-1", more: "All chips on one path share one worker and are asked one after the other. The service's user needs permission to open it (group i2c)");
 
     public static Parameter<SettingBag> TimeoutKey { get; }
         = Number(TimeoutWord, Quantity.Duration, 0.1, 0.01, 5, "Longest time one transfer may take.");

@@ -71,6 +71,17 @@ public static class I2cWords
         _ => "the system reports a failure of the bus",
     };
 
+    /// <summary>What an error number of the Linux kernel means for a transfer. Adapters differ in whether 6 or 121 says "no acknowledge".</summary>
+    public static I2cProblem OfErrorNumber(int error) => error switch
+    {
+        6 or 121 => I2cProblem.NoAcknowledge,           // ENXIO, EREMOTEIO
+        110 => I2cProblem.TimedOut,                     // ETIMEDOUT
+        11 => I2cProblem.ArbitrationLost,               // EAGAIN
+        2 or 9 or 19 or 107 or 108 => I2cProblem.NoBus, // ENOENT, EBADF, ENODEV, ENOTCONN, ESHUTDOWN
+        1 or 13 => I2cProblem.NotAllowed,               // EPERM, EACCES
+        _ => I2cProblem.Failed,
+    };
+
     /// <summary>The fault a sample carries for it.</summary>
     public static Fault FaultOf(I2cProblem problem) => problem switch
     {

@@ -13,9 +13,6 @@ public sealed partial class LinuxI2cBus(string path) : II2cBus
     private const int ReadWrite = 2, CloseOnExec = 0x80000;
     private const uint SetRetries = 0x0701, SetTimeout = 0x0702, Transfer = 0x0707;
     private const ushort ReadFlag = 1;
-    private const int NoDevice = 19, NoSuchAddress = 6, IoFailure = 5, NoFile = 2, BadFile = 9, TryAgain = 11, NoAccess = 13, NotPermitted = 1;
-    private const int TimedOut = 110, RemoteIo = 121, Shutdown = 108;
-
     /// <summary>The kernel counts its limit in hundredths of a second.</summary>
     private const double TickS = 0.01;
 
@@ -39,21 +36,9 @@ public sealed partial class LinuxI2cBus(string path) : II2cBus
     public void Dispose()
     {
         if (file >= 0)
-            CloseFile(file);
+            _ = CloseFile(file);
         file = -1;
     }
-
-    /// <summary>What an error number of a transfer means. 6 and 121: adapters differ in which of them says "no acknowledge".</summary>
-    internal static I2cProblem ProblemOf(int error) => error switch
-    {
-        NoSuchAddress or RemoteIo => I2cProblem.NoAcknowledge,
-        TimedOut => I2cProblem.TimedOut,
-        TryAgain => I2cProblem.ArbitrationLost,
-        NoFile or NoDevice or BadFile or Shutdown => I2cProblem.NoBus,
-        NoAccess or NotPermitted => I2cProblem.NotAllowed,
-        IoFailure => I2cProblem.Failed,
-        _ => I2cProblem.Failed,
-    };
 
     private unsafe I2cReply Move(byte address, ushort flags, byte* bytes, int count, double deadlineS)
     {
@@ -64,7 +49,7 @@ public sealed partial class LinuxI2cBus(string path) : II2cBus
             var message = new Message { Address = address, Flags = flags, Length = (ushort)count, Bytes = bytes };
             var all = new Messages { First = &message, Count = 1 };
             var moved = Control(file, Transfer, (nint)(&all));
-            problem = moved == 1 ? I2cProblem.None : moved >= 0 ? I2cProblem.CutShort : ProblemOf(Marshal.GetLastPInvokeError());
+            problem = moved == 1 ? I2cProblem.None : moved >= 0 ? I2cProblem.CutShort : I2cWords.OfErrorNumber(Marshal.GetLastPInvokeError());
             if (problem is I2cProblem.NoBus or I2cProblem.Failed)
                 Dispose();
         }
@@ -77,7 +62,7 @@ public sealed partial class LinuxI2cBus(string path) : II2cBus
         {
             file = OpenFile(path, ReadWrite | CloseOnExec);
             if (file < 0)
-                return ProblemOf(Marshal.GetLastPInvokeError());
+                return I2cWords.OfErrorNumber(Marshal.GetLastPInvokeError());
             ticks = 0;
             _ = Control(file, SetRetries, 0);
         }

@@ -63,7 +63,6 @@ internal sealed class Sht4xDevice : PolledDevice
             ReadFrom([new Words([.. points.Index().Select(point => new WiredPoint(point.Item.Wiring, point.Index))])]);
     }
 
-    /// <summary>The bus may be shared; closing it twice does no harm.</summary>
     public override void Dispose() => bus.Dispose();
 
     protected override DeviceReply Write(IOutputChannel channel, ushort raw, double nowS, double deadlineS) => new(Fault.NotRead, "", 0);

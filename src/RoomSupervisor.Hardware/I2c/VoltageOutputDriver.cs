@@ -25,6 +25,7 @@ public sealed class VoltageOutputDriver : IDriver
         null, [], [new Point(First, Quantity.Voltage), new Point(Second, Quantity.Voltage)])
     {
         FixedChannelsAreOutputs = true,
+        KeepsOutputs = true,
         CheckDevice = settings => I2cPlace.Wrong(settings, 0x58, 0x5F),
         DevicePlace = I2cPlace.PlaceOf,
     };
@@ -71,7 +72,6 @@ internal sealed class VoltageOutputDevice : PolledDevice
         : base(name, times, [.. points.Select(point => ((IOutputChannel?)new VoltageChannel(point.Wiring.Channel == VoltageOutputDriver.First ? FirstRegister : SecondRegister), point))], parts)
         => (this.bus, this.address) = (bus, address);
 
-    /// <summary>The bus may be shared; closing it twice does no harm.</summary>
     public override void Dispose() => bus.Dispose();
 
     /// <summary>The value first, then the range: a chip that restarted with the smaller range gives half of it for a moment, never double of what stood there.</summary>
