@@ -48,7 +48,7 @@ internal abstract class PolledDevice : IBusDevice
 
     protected PollTimes Times => times;
 
-    private bool NotAnswering => book.Device.State == DeviceState.NotAnswering;
+    private bool NotAnswering => book.State == DeviceState.NotAnswering;
 
     /// <inheritdoc/>
     public double NextDueS
