@@ -17,7 +17,7 @@ internal sealed class ChipHouse : IDisposable
     {
         Devices =
         [
-            Chip("hall-air", "sht4x", "0x44"), Chip("loft-air", "sht4x", "0x45"), Chip("volts", "dac-0-10v", "0x58"),
+            Chip("hall-air", "sht4x", "0x44"), Chip("loft-air", "sht3x", "0x45"), Chip("volts", "dac-0-10v", "0x58"),
             Module("io-1", ("supply", "input-register", 4, "s16", "0.1 °C"), ("door", "discrete-input", 3, "u16", "1"), ("mixing", "holding-register", 7, "u16", "1 mV"),
                 ("pump", "coil", 0, "u16", "1"), ("opens", "coil", 1, "u16", "1"), ("shuts", "coil", 2, "u16", "1")),
             Module("roof", ("outdoor", "input-register", 0, "s16", "0.1 °C")),

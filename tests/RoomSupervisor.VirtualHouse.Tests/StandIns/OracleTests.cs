@@ -47,6 +47,21 @@ public class OracleTests
         Assert.Equal(humidity, rh!.Value.Percent, 0.002);
     }
 
+    // This binding rounds to a tenth.
+    [Theory]
+    [InlineData(25.1, 50.2)]
+    [InlineData(-12.5, 97)]
+    [InlineData(31.3, 68.4)]
+    public void The_binding_of_the_older_family_reads_what_was_set(double temperature, double humidity)
+    {
+        var chip = new Sht3xStandIn(0x45);
+        chip.Put(chip.ChannelOf("temperature"), temperature);
+        chip.Put(chip.ChannelOf("humidity"), humidity);
+        using var binding = new Iot.Device.Sht3x.Sht3x(new Through(new I2cBusStandIn([chip]), 0x45));
+        Assert.Equal(temperature, binding.Temperature.DegreesCelsius, 0.0501);
+        Assert.Equal(humidity, binding.Humidity.Percent, 0.0501);
+    }
+
     [Fact]
     public void The_binding_refuses_a_spoilt_word_as_our_driver_does()
     {

@@ -40,6 +40,18 @@ public class Sht4xTests
         Assert.Equal(percent, rig.Sample(1).Value, 1);
     }
 
+    /// <summary>SHT3x: data sheet of that family, command 24 00, 15.5 ms, RH = 100·S/65535.</summary>
+    [Fact]
+    public void The_older_family_has_its_own_command_time_and_line()
+    {
+        using var rig = new ChipRig(family: "sht3x");
+        rig.Worker.Poll(1);
+        Assert.Equal(["44: 2400"], rig.WrittenTo(ChipRig.Hall));
+        Assert.InRange(rig.Worker.NextDueS, 1.0155, 1.03);
+        rig.Run(1, 1.1);
+        Assert.Equal((25, 40), (Math.Round(rig.Sample(0).Value, 2), Math.Round(rig.Sample(1).Value, 2)));
+    }
+
     [Fact]
     public void It_keeps_its_own_interval()
     {
