@@ -68,12 +68,7 @@ internal sealed class ChipHouse : IDisposable
     public void Second(double nowS)
     {
         House.At(nowS);
-        for (int i = 0; i < Plan.Workers.Count; i++)
-        {
-            BusWorker worker = Plan.Workers[i];
-            double spent = worker.Poll(nowS);
-            if (worker.NextDueS <= nowS + 0.05) worker.Poll(Math.Max(worker.NextDueS, nowS + spent));
-        }
+        for (int i = 0; i < Plan.Workers.Count; i++) StandInHouse.Poll(Plan.Workers[i], nowS);
     }
 
     public void Run(double fromS, double toS)

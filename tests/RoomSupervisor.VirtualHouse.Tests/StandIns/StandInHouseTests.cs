@@ -205,6 +205,17 @@ public class StandInHouseTests
     }
 
     [Fact]
+    public void A_hung_device_takes_its_time_out_of_the_bus_and_no_more()
+    {
+        using var chips = new ChipHouse();
+        chips.Run(0, 5);
+        chips.House.SetFault(chips.House.DeviceOf("hall-air"), BusFault.Hung);
+        BusWorker wires = chips.Plan.Workers.Single(worker => worker.Name == "/dev/i2c-1"), network = chips.Plan.Workers.Single(worker => worker.Name == "io-1");
+        Data.Near(10.1, StandInHouse.Poll(wires, 10), 0.05);
+        Data.Near(10, StandInHouse.Poll(network, 10), 0.05);
+    }
+
+    [Fact]
     public void A_second_allocates_nothing()
     {
         using var chips = new ChipHouse();

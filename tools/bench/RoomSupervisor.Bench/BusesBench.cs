@@ -91,12 +91,7 @@ internal sealed class BusHouse
             leases.Put(i, new Command(house.Outputs[i].Quantity == Quantity.Switch ? (NowS + i) % 600 < 300 ? 1 : 0 : (int)((NowS + i) / 3) % 100, default, default, 0), NowS, 30);
         house.At(NowS);
         for (var i = 0; i < plan.Workers.Count; i++)
-        {
-            var worker = plan.Workers[i];
-            var spent = worker.Poll(NowS);
-            if (worker.NextDueS <= NowS + 0.05)
-                worker.Poll(Math.Max(worker.NextDueS, NowS + spent));
-        }
+            StandInHouse.Poll(plan.Workers[i], NowS);
         inputs.CopyTo(samples);
         var sum = 0.0;
         for (var i = 0; i < outputCount; i++)
