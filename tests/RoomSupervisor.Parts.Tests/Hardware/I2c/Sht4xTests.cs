@@ -47,7 +47,7 @@ public class Sht4xTests
         using var rig = new ChipRig(family: "sht3x");
         rig.Worker.Poll(1);
         Assert.Equal(["44: 2400"], rig.WrittenTo(ChipRig.Hall));
-        Assert.InRange(rig.Worker.NextDueS, 1.0155, 1.03);
+        Assert.InRange(rig.Worker.Devices[0].NextDueS, 1.0155, 1.03);
         rig.Run(1, 1.1);
         Assert.Equal((25, 40), (Math.Round(rig.Sample(0).Value, 2), Math.Round(rig.Sample(1).Value, 2)));
     }
