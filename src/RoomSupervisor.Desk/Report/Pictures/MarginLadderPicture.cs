@@ -1,0 +1,110 @@
+// The margin ladder: the supply of a loop as a bar, each room's worst-case dew point as a tick, and the gap in degrees to spare, at the tightest
+// moment. Must never show a room whose surfaces that water does not pass.
+using RoomSupervisor.Desk.Report.Svg;
+
+namespace RoomSupervisor.Desk.Report.Pictures;
+
+/// <summary>Draws the ladder.</summary>
+internal sealed class MarginLadderPicture(RunWindow window, ReportUnits units, Tightest moment)
+{
+    private readonly record struct Rung(int Loop, int Room, double SupplyC, double DewC);
+
+    /// <summary>Empty when no water cooled a surface.</summary>
+    internal string Draw(Sheet sheet)
+    {
+        var rungs = moment.Is ? Rungs() : [];
+        if (rungs.Count == 0)
+            return "";
+        var row = 2 * sheet.Letters + (sheet.Narrow ? 18 : 4);
+        var nameWidth = sheet.Narrow ? 0 : 150;
+        var plot = new Frame(nameWidth + 8, 2 * sheet.Letters + 14, sheet.Width - nameWidth - 16, rungs.Count * row + 4);
+        var svg = new SvgWriter(sheet.Width, plot.Bottom + sheet.Letters + 8, "Degrees to spare above the dew point", "picture ladder");
+        var across = Axis(rungs, plot);
+        foreach (var value in across.Ticks(across.Step(sheet.Narrow ? 7 : 12)))
+        {
+            svg.Line(across.At(value), plot.Top, across.At(value), plot.Bottom, "grid", value);
+            svg.Text(across.At(value), plot.Bottom + sheet.Letters + 3, XmlText.Number(value), sheet.Letters - 1, Anchor.Middle, "quiet");
+        }
+        Bars(svg, rungs, across, plot, row, sheet);
+        for (var n = 0; n < rungs.Count; n++)
+            Draw(svg, rungs[n], across, plot, plot.Top + n * row, row, sheet);
+        return svg.End();
+    }
+
+    private List<Rung> Rungs()
+    {
+        var rungs = new List<Rung>();
+        for (var loop = 0; loop < window.Run.Loops.Length; loop++)
+            for (var room = 0; room < window.Run.Rooms.Length; room++)
+                if (!double.IsNaN(Margins.Spare(window.Run, loop, room, moment.Sample)))
+                    rungs.Add(new Rung(loop, room, window.Run.Loops[loop].SupplyC[moment.Sample], window.Run.Rooms[room].WorstDewC[moment.Sample]));
+        return [.. rungs.OrderBy(rung => rung.Loop).ThenBy(rung => rung.SupplyC - rung.DewC)];
+    }
+
+    private Scale Axis(List<Rung> rungs, Frame plot)
+    {
+        var low = units.Temperature(rungs.Min(rung => Math.Min(rung.DewC, rung.SupplyC)));
+        var high = units.Temperature(rungs.Max(rung => Math.Max(rung.DewC, rung.SupplyC)));
+        return new Scale(Math.Floor(low - 0.5), Math.Ceiling(high + 0.5), plot.Left, plot.Right);
+    }
+
+    /// <summary>The supply of each loop as a bar past all its rooms, named on top.</summary>
+    private void Bars(SvgWriter svg, List<Rung> rungs, Scale across, Frame plot, double row, Sheet sheet)
+    {
+        var taken = new List<Frame>();
+        foreach (var group in rungs.Select((rung, n) => (Rung: rung, N: n)).GroupBy(entry => entry.Rung.Loop))
+        {
+            var (first, last, supplyC) = (group.First().N, group.Last().N, group.First().Rung.SupplyC);
+            var x = across.At(units.Temperature(supplyC));
+            svg.Rectangle(new Frame(x - 3, plot.Top + first * row, 6, (last - first + 1) * row), "supply");
+            var text = $"{window.Run.Loops[group.Key].Title}: supply {units.TemperatureText(supplyC)}";
+            var half = TextWidth.Of(text, sheet.Letters) / 2;
+            var middle = Math.Clamp(x, half + 1, Math.Max(sheet.Width - half - 1, half + 1));
+            var inside = new Frame(0, 0, sheet.Width, plot.Top);
+            Placing.Put(svg, text, sheet.Letters, "strong", taken, inside, (middle, plot.Top - 6, Anchor.Middle), (middle, plot.Top - 10 - sheet.Letters, Anchor.Middle));
+        }
+    }
+
+    /// <summary>A room: its name, its tick, and the gap as a dimension line with its figure.</summary>
+    private void Draw(SvgWriter svg, Rung rung, Scale across, Frame plot, double top, double row, Sheet sheet)
+    {
+        var letters = sheet.Letters;
+        var (dew, supply, middle) = (across.At(units.Temperature(rung.DewC)), across.At(units.Temperature(rung.SupplyC)), top + row - 12);
+        var title = window.Run.Rooms[rung.Room].Title;
+        if (sheet.Narrow)
+            svg.Text(2, top + letters + 2, TextWidth.Cut(title, letters, supply - 12), letters, Anchor.Start, "halo");
+        else
+            svg.Text(plot.Left - 12, middle + letters * 0.35, TextWidth.Cut(title, letters, plot.Left - 16), letters, Anchor.End);
+        var spare = rung.SupplyC - rung.DewC;
+        var isShort = spare < 0;
+        if (isShort)
+            svg.Rectangle(new Frame(supply, middle - 5, dew - supply, 10), "short", Patterns.Short);
+        svg.Line(dew, middle - 9, dew, middle + 9, "dew-tick", units.Temperature(rung.DewC));
+        if (Math.Abs(supply - dew) > 14)
+            Dimension(svg, Math.Min(dew, supply + 0), Math.Max(dew, supply), middle, isShort);
+        var text = isShort ? $"{units.DifferenceText(-spare)} short" : $"{units.DifferenceText(spare)} to spare";
+        var width = TextWidth.Of(text, letters);
+        var right = Math.Max(dew, supply) + 9;
+        if (right + width < sheet.Width)
+            svg.Text(right, middle + letters * 0.35, text, letters, Anchor.Start, "halo strong");
+        else
+            svg.Text(Math.Min(dew, supply) - 9, middle + letters * 0.35, text, letters, Anchor.End, "halo strong");
+    }
+
+    /// <summary>A dimension line as on a drawing: thin, an arrow at each end.</summary>
+    private static void Dimension(SvgWriter svg, double left, double right, double y, bool isShort)
+    {
+        if (!isShort)
+            right -= 3;
+        var path = new PathText();
+        path.Move(left + 7, y - 3);
+        path.Line(left + 1, y);
+        path.Line(left + 7, y + 3);
+        path.Move(left + 1, y);
+        path.Line(right - 1, y);
+        path.Move(right - 7, y - 3);
+        path.Line(right - 1, y);
+        path.Line(right - 7, y + 3);
+        svg.Path(path.ToString(), "dimension");
+    }
+}
