@@ -27,7 +27,7 @@ internal sealed class Headline(RunWindow window, ReportUnits units, Tightest mom
         var sentence = $"On {window.Day(day.First)} the air outside {(window.IsCooling ? "rose to" : "fell to")} {units.TemperatureText(Outside().Celsius)}{inside}.";
         return sentence + (moment.Is ? moment.SpareK >= 0
             ? $" The cooling water stayed at least {units.DifferenceText(moment.SpareK)} warmer than would wet any surface it passed, counted on the safe side."
-            : $" At {window.Clock(moment.Sample)} on {window.Day(moment.Sample)} the cooling water was {units.DifferenceText(-moment.SpareK)} colder than the guard of its surfaces allows, counted on the safe side."
+            : $" At {window.Clock(moment.Sample)} on {window.Day(moment.Sample)} the cooling water was {units.DifferenceText(-moment.SpareK)} colder than the dew point of {window.Run.Rooms[moment.Room].Title} may have been at worst."
             : "");
     }
 
@@ -40,7 +40,7 @@ internal sealed class Headline(RunWindow window, ReportUnits units, Tightest mom
         [
             new(units.TemperatureText(outside.Celsius), $"{(window.IsCooling ? "hottest" : "coldest")} outside, at {window.Clock(outside.Sample)}"),
             new(Percent(share), $"of the time rooms are where you want them (within {units.DifferenceText(WithinK)}, doors shut)"),
-            moment.Is ? new(units.DifferenceText(moment.SpareK), "to spare between the cooling water and the dew point, at the tightest moment") : new("none", "no surface was cooled in this run"),
+            moment.Is ? new(units.DifferenceText(Math.Abs(moment.SpareK)), (moment.SpareK < 0 ? "short" : "to spare") + " between the cooling water and the dew point, at the tightest moment") : new("none", "no surface was cooled in this run"),
             new($"{ReportUnits.Figure(ElectricKwh())} kWh", "electricity that day for source, pumps and fans"),
         ];
     }

@@ -18,7 +18,7 @@ internal static class PageStyle
         h1{font-size:30px;line-height:1.15;margin:2px 0 8px;font-weight:600;letter-spacing:-.01em}
         h2{font-size:19px;margin:44px 0 4px;padding-top:10px;border-top:2px solid var(--ink);font-weight:600}
         h3{font-size:16px;margin:26px 0 0;font-weight:600}
-        p{margin:4px 0 10px;max-width:66ch}
+        p{margin:4px 0 10px;max-width:76ch}
         .site{color:var(--quiet);margin:0}
         .lead{font-size:17px}
         .figures{display:grid;grid-template-columns:repeat(4,1fr);margin:18px 0;padding:0;border:1px solid var(--ink);list-style:none;background:var(--sheet)}
@@ -71,7 +71,7 @@ internal static class PageStyle
         .supply{fill:var(--water)}.dew-tick{stroke:var(--dew);stroke-width:3}
         .dimension{fill:none;stroke:var(--ink);stroke-width:1}.short{stroke:var(--bad);stroke-width:1}
         .background{stroke:var(--quiet);stroke-width:1;stroke-dasharray:2 3}
-        .sound{fill:none;stroke:var(--ink);stroke-width:1.5;stroke-linejoin:round}
+        .sound-area{fill:var(--cell)}.sound{fill:none;stroke:var(--ink);stroke-width:1.5;stroke-linejoin:round}
         .bar-surface{fill:var(--bar1)}.bar-sensible{fill:var(--bar2);stroke:var(--bar1);stroke-width:.7}
         .bar-latent,.bar-electric{stroke:var(--ink);stroke-width:.7}
         @media screen and (max-width:700px){

@@ -24,7 +24,7 @@ internal static class Patterns
         var text = "<svg width=\"0\" height=\"0\" class=\"definitions\" aria-hidden=\"true\" xmlns=\"http://www.w3.org/2000/svg\"><defs>\n";
         foreach (var stage in Enum.GetValues<Stage>())
             text += Of(stage);
-        text += Pattern(Open, 7, 7, "blank", "M-1 8 8-1M-1 1 1-1M6 8 8 6");
+        text += Pattern(Open, 7, 7, "", "M-1 8 8-1M-1 1 1-1M6 8 8 6");
         text += Pattern(Latent, 6, 6, "blank", "M0 1.5h6M0 4.5h6");
         text += Pattern(Electric, 5, 5, "blank", "M1.2 0v5M3.7 0v5");
         text += Pattern(Short, 5, 5, "blank", "M0 0 5 5M5 0 0 5");
@@ -49,6 +49,6 @@ internal static class Patterns
     }
 
     private static string Pattern(string name, int width, int height, string ground, string lines)
-        => $"<pattern id=\"{name}\" width=\"{width}\" height=\"{height}\" patternUnits=\"userSpaceOnUse\"><rect class=\"p-{ground}\" width=\"{width}\" height=\"{height}\"/>"
-            + (lines.Length == 0 ? "" : $"<path class=\"p-line\" d=\"{lines}\"/>") + "</pattern>\n";
+        => $"<pattern id=\"{name}\" width=\"{width}\" height=\"{height}\" patternUnits=\"userSpaceOnUse\">"
+            + (ground.Length == 0 ? "" : $"<rect class=\"p-{ground}\" width=\"{width}\" height=\"{height}\"/>") + (lines.Length == 0 ? "" : $"<path class=\"p-line\" d=\"{lines}\"/>") + "</pattern>\n";
 }

@@ -51,7 +51,10 @@ internal sealed class ReportUnits(bool us)
     internal string Words(string sentence) => UnitWords.In(sentence, _system);
 
     /// <summary>Three figures that matter, at most two decimals.</summary>
-    internal static string Figure(double value) => double.IsFinite(value) ? XmlText.Number(value, Math.Abs(value) >= 100 ? 0 : Math.Abs(value) >= 10 ? 1 : 2) : "–";
+    internal static string Figure(double value) => double.IsFinite(value) ? Plain(value, Math.Abs(value) >= 100 ? 0 : Math.Abs(value) >= 10 ? 1 : 2) : "–";
+
+    /// <summary>A number with a true minus sign.</summary>
+    internal static string Plain(double value, int decimals = 1) => XmlText.Number(value, decimals).Replace('-', '−');
 
     private static Unit Unit(string spelling, Quantity quantity) => Quantities.Find(spelling, quantity)!;
 }

@@ -44,7 +44,10 @@ internal sealed class FanLevelPicture(RunWindow window, double backgroundDba)
             svg.Text(plot.Left - 5, up.At(value) + letters * 0.35, XmlText.Number(value, 0), letters - 1.5, Anchor.End, "quiet");
         }
         svg.Line(plot.Left, up.At(backgroundDba), plot.Right, up.At(backgroundDba), "background", backgroundDba);
-        svg.Path(Decimate.Line(values, time.Across, up), "sound");
+        var line = Decimate.Line(values, time.Across, up);
+        if (line.Length > 0)
+            svg.Path($"{line}V{XmlText.Number(up.At(backgroundDba))}H{XmlText.Number(plot.Left)}z", "sound-area");
+        svg.Path(line, "sound");
     }
 
     private double Highest() => window.Run.Rooms.SelectMany(room => room.FanLevelDba.Skip(window.All.First).Take(window.All.Count)).Where(float.IsFinite)

@@ -23,7 +23,7 @@ internal sealed class MarginLadderPicture(RunWindow window, ReportUnits units, T
         foreach (var value in across.Ticks(across.Step(sheet.Narrow ? 7 : 12)))
         {
             svg.Line(across.At(value), plot.Top, across.At(value), plot.Bottom, "grid", value);
-            svg.Text(across.At(value), plot.Bottom + sheet.Letters + 3, XmlText.Number(value), sheet.Letters - 1, Anchor.Middle, "quiet");
+            svg.Text(across.At(value), plot.Bottom + sheet.Letters + 3, ReportUnits.Plain(value), sheet.Letters - 1, Anchor.Middle, "quiet");
         }
         Bars(svg, rungs, across, plot, row, sheet);
         for (var n = 0; n < rungs.Count; n++)
@@ -58,7 +58,7 @@ internal sealed class MarginLadderPicture(RunWindow window, ReportUnits units, T
             var x = across.At(units.Temperature(supplyC));
             svg.Rectangle(new Frame(x - 3, plot.Top + first * row, 6, (last - first + 1) * row), "supply");
             var text = $"{window.Run.Loops[group.Key].Title}: supply {units.TemperatureText(supplyC)}";
-            var half = TextWidth.Of(text, sheet.Letters) / 2;
+            var half = TextWidth.Of(text, sheet.Letters, isBold: true) / 2;
             var middle = Math.Clamp(x, half + 1, Math.Max(sheet.Width - half - 1, half + 1));
             var inside = new Frame(0, 0, sheet.Width, plot.Top);
             Placing.Put(svg, text, sheet.Letters, "strong", taken, inside, (middle, plot.Top - 6, Anchor.Middle), (middle, plot.Top - 10 - sheet.Letters, Anchor.Middle));
@@ -81,9 +81,9 @@ internal sealed class MarginLadderPicture(RunWindow window, ReportUnits units, T
             svg.Rectangle(new Frame(supply, middle - 5, dew - supply, 10), "short", Patterns.Short);
         svg.Line(dew, middle - 9, dew, middle + 9, "dew-tick", units.Temperature(rung.DewC));
         if (Math.Abs(supply - dew) > 14)
-            Dimension(svg, Math.Min(dew, supply + 0), Math.Max(dew, supply), middle, isShort);
+            Dimension(svg, Math.Min(dew, supply), Math.Max(dew, supply), middle, isShort);
         var text = isShort ? $"{units.DifferenceText(-spare)} short" : $"{units.DifferenceText(spare)} to spare";
-        var width = TextWidth.Of(text, letters);
+        var width = TextWidth.Of(text, letters, isBold: true);
         var right = Math.Max(dew, supply) + 9;
         if (right + width < sheet.Width)
             svg.Text(right, middle + letters * 0.35, text, letters, Anchor.Start, "halo strong");

@@ -35,7 +35,7 @@ internal sealed class MarginOverTimePicture(RunWindow window, ReportUnits units,
         foreach (var value in up.Ticks(up.Step(6)))
         {
             svg.Line(plot.Left, up.At(value), plot.Right, up.At(value), value == 0 ? "limit" : "grid", value);
-            svg.Text(plot.Left - 5, up.At(value) + sheet.Letters * 0.35, XmlText.Number(value), sheet.Letters - 0.5, Anchor.End, "quiet");
+            svg.Text(plot.Left - 5, up.At(value) + sheet.Letters * 0.35, ReportUnits.Plain(value), sheet.Letters - 0.5, Anchor.End, "quiet");
         }
         svg.Text(2, plot.Top - sheet.Letters * 0.6, units.DifferenceText(1).Split(' ')[^1] + " to spare, the tightest room of each loop", sheet.Letters - 1, Anchor.Start, "quiet");
         for (var n = 0; n < loops.Length; n++)

@@ -7,9 +7,9 @@ namespace RoomSupervisor.Desk.Report.Pictures;
 internal static class Placing
 {
     /// <summary>Rectangle a text takes.</summary>
-    internal static Frame Box(double x, double y, string text, double letters, Anchor anchor)
+    internal static Frame Box(double x, double y, string text, double letters, Anchor anchor, bool isBold = false)
     {
-        var width = TextWidth.Of(text, letters);
+        var width = TextWidth.Of(text, letters, isBold);
         var left = anchor switch { Anchor.Start => x, Anchor.End => x - width, _ => x - width / 2 };
         return new Frame(left, y - letters * 0.85, width, letters * 1.1);
     }
@@ -19,7 +19,7 @@ internal static class Placing
     {
         foreach (var (x, y, anchor) in places)
         {
-            var box = Box(x, y, text, letters, anchor);
+            var box = Box(x, y, text, letters, anchor, className.Contains("strong", StringComparison.Ordinal));
             if (box.Left < inside.Left - 0.5 || box.Right > inside.Right + 0.5 || box.Top < inside.Top - 0.5 || box.Bottom > inside.Bottom + 0.5 || taken.Exists(box.Hits))
                 continue;
             svg.Text(x, y, text, letters, anchor, className);
@@ -29,18 +29,17 @@ internal static class Placing
         return false;
     }
 
-    /// <summary>Writes a text beside a mark, farther and farther out, with a leader from some distance on.</summary>
+    /// <summary>Writes a text beside a mark, farther and farther out, with a leader.</summary>
     internal static void Around(SvgWriter svg, double x, double y, string text, double letters, string className, List<Frame> taken, Frame inside)
     {
-        for (double far = 11; far < 90; far += 6)
+        for (double far = 18; far < 100; far += 6)
             for (var turn = 0; turn < 16; turn++)
             {
                 var angle = (turn * 3 % 16 - 4) * Math.PI / 8;
                 double cx = x + far * Math.Cos(angle), cy = y + far * Math.Sin(angle);
                 if (!Put(svg, text, letters, className, taken, inside, (cx, cy + letters * 0.35, Anchor.Middle)))
                     continue;
-                if (far > 14)
-                    svg.Line(x + 4 * Math.Cos(angle), y + 4 * Math.Sin(angle), x + (far - 7) * Math.Cos(angle), y + (far - 7) * Math.Sin(angle), "leader");
+                svg.Line(x + 4 * Math.Cos(angle), y + 4 * Math.Sin(angle), x + (far - 6) * Math.Cos(angle), y + (far - 6) * Math.Sin(angle), "leader");
                 return;
             }
     }

@@ -9,6 +9,8 @@ internal sealed class PsychrometricPicture(RunWindow window, ReportUnits units, 
 {
     internal const double LowC = 16, HighC = 34, LowRatio = 4, HighRatio = 20;
 
+    private static readonly int[] Humidity = [20, 40, 60, 80, 100];
+
     private readonly ChartAir _air = new(window.Run.AltitudeM);
 
     /// <summary>Sample the marks stand for.</summary>
@@ -23,8 +25,10 @@ internal sealed class PsychrometricPicture(RunWindow window, ReportUnits units, 
         var up = new Scale(units.Ratio(LowRatio), units.Ratio(HighRatio), plot.Bottom, plot.Top);
         Cells(svg, plot, across, up);
         Axes(svg, plot, across, up, sheet);
-        var taken = Humidities(svg, plot, across, up, sheet);
+        var taken = new List<Frame>();
+        Curves(svg, across, up);
         Loops(svg, plot, up, sheet, taken);
+        Humidities(svg, plot, across, up, sheet, taken);
         Rooms(svg, plot, across, up, sheet, taken);
         return svg.End();
     }
@@ -35,12 +39,12 @@ internal sealed class PsychrometricPicture(RunWindow window, ReportUnits units, 
         foreach (var value in across.Ticks(units.TemperatureStep))
         {
             svg.Line(across.At(value), plot.Top, across.At(value), plot.Bottom, "grid", value);
-            svg.Text(across.At(value), plot.Bottom + letters + 3, XmlText.Number(value, 0), letters, Anchor.Middle, "quiet");
+            svg.Text(across.At(value), plot.Bottom + letters + 3, ReportUnits.Plain(value, 0), letters, Anchor.Middle, "quiet");
         }
         foreach (var value in up.Ticks(up.Step(9)))
         {
             svg.Line(plot.Left, up.At(value), plot.Right, up.At(value), "grid", value);
-            svg.Text(plot.Right + 5, up.At(value) + letters * 0.35, XmlText.Number(value, 0), letters, Anchor.Start, "quiet");
+            svg.Text(plot.Right + 5, up.At(value) + letters * 0.35, ReportUnits.Plain(value, 0), letters, Anchor.Start, "quiet");
         }
         svg.Text((plot.Left + plot.Right) / 2, plot.Bottom + 2 * letters + 8, $"air temperature, {units.TemperatureUnit}", letters, Anchor.Middle, "quiet");
         svg.Text(sheet.Width - 2, plot.Top - 9, $"humidity ratio, {units.RatioUnit} dry air", letters, Anchor.End, "quiet");
@@ -81,24 +85,24 @@ internal sealed class PsychrometricPicture(RunWindow window, ReportUnits units, 
         }
     }
 
-    /// <summary>Curves of relative humidity with their names where they leave the picture.</summary>
-    private List<Frame> Humidities(SvgWriter svg, Frame plot, Scale across, Scale up, Sheet sheet)
+    private void Curves(SvgWriter svg, Scale across, Scale up)
     {
-        var taken = new List<Frame>();
-        var letters = sheet.Letters - 1.5;
-        foreach (var percent in (ReadOnlySpan<int>)[20, 40, 60, 80, 100])
-        {
+        foreach (var percent in Humidity)
             svg.Path(_air.Curve(percent, across, up, units, LowC, HighC, HighRatio), percent == 100 ? "saturation" : "humidity");
-            var text = percent == 100 ? "100 % saturated" : $"{percent} %";
-            var ratioAtRight = _air.RatioGPerKg(HighC, percent);
-            var isTop = ratioAtRight > HighRatio;
-            var celsius = isTop ? _air.TemperatureAt(percent, HighRatio - 0.35) : HighC - 0.2;
-            var x = across.At(units.Temperature(celsius)) + (isTop ? -5 : 0);
-            var y = isTop ? plot.Top + letters + 1 : up.At(units.Ratio(_air.RatioGPerKg(celsius, percent))) - 5;
-            svg.Text(x, y, text, letters, Anchor.End, "halo quiet");
-            taken.Add(Placing.Box(x, y, text, letters, Anchor.End));
+    }
+
+    /// <summary>Names of the curves, near where they leave the picture, left of the curve or farther down it where other words stand.</summary>
+    private void Humidities(SvgWriter svg, Frame plot, Scale across, Scale up, Sheet sheet, List<Frame> taken)
+    {
+        var letters = sheet.Letters - 1;
+        foreach (var percent in Humidity)
+        {
+            var places = new List<(double X, double Y, Anchor Anchor)>();
+            var end = Math.Min(HighC, _air.TemperatureAt(percent, HighRatio));
+            for (var celsius = end - 0.3; celsius > LowC + 3; celsius -= 0.5)
+                places.Add((across.At(units.Temperature(celsius)) - 7, up.At(units.Ratio(_air.RatioGPerKg(celsius, percent))) + letters * 0.2, Anchor.End));
+            Placing.Put(svg, percent == 100 ? "100 %, saturated" : $"{percent} %", letters, "halo quiet", taken, plot, [.. places]);
         }
-        return taken;
     }
 
     /// <summary>A line for the water of each loop that cools surfaces, named at its left end above the saturation curve.</summary>
@@ -114,7 +118,8 @@ internal sealed class PsychrometricPicture(RunWindow window, ReportUnits units, 
                 continue;
             var y = up.At(units.Ratio(ratio));
             svg.Line(plot.Left, y, plot.Right, y, "wet-line", units.Ratio(ratio));
-            var text = TextWidth.Cut($"{loop.Title} at {units.TemperatureText(loop.SupplyC[Moment])}: above this line wet", sheet.Letters - 1, plot.Width - 8);
+            taken.Add(new Frame(plot.Left, y - 1.5, plot.Width, 3));
+            var text = TextWidth.Cut($"{loop.Title} at {units.TemperatureText(loop.SupplyC[Moment])}: above this line wet", (sheet.Letters - 1) * 1.12, plot.Width - 8);
             Placing.Put(svg, text, sheet.Letters - 1, "halo strong", taken, plot, (plot.Left + 4, y - 5, Anchor.Start), (plot.Left + 4, y + sheet.Letters + 1, Anchor.Start));
         }
     }

@@ -26,19 +26,19 @@ internal sealed class RoomDayPicture(RunWindow window, ReportUnits units)
         var top = hasKey ? Key.Height(Entries, sheet) + 4 : 2;
         var plot = new Frame(time.Left, top + sheet.Letters + 8, time.Width, sheet.Narrow ? 170 : 200);
         var ribbon = new Frame(plot.Left, plot.Bottom + 12, plot.Width, sheet.Letters + 11);
-        var svg = new SvgWriter(sheet.Width, ribbon.Bottom + 3 + time.Height, $"{record.Title}, {window.Day(stretch.First)}", "picture room-day");
+        var svg = new SvgWriter(sheet.Width, ribbon.Bottom + time.Height, $"{record.Title}, {window.Day(stretch.First)}", "picture room-day");
         if (hasKey)
             Key.Draw(svg, Entries, sheet, 0);
         var up = new Scale(_axis.Low, _axis.High, plot.Bottom, plot.Top);
         var doors = new DoorMarks(window, time);
-        doors.Areas(svg, record, plot);
         Band(svg, record, time, up);
+        doors.Areas(svg, record, plot);
         time.Grid(svg, plot.Top, plot.Bottom);
         _axis.Draw(svg, plot, up, sheet);
         Lines(svg, room, time, up);
         doors.Words(svg, record, plot);
         new StageRibbon(time).Draw(svg, record, ribbon);
-        time.Names(svg, ribbon.Bottom + 3);
+        time.Names(svg, ribbon.Bottom);
         return svg.End();
     }
 
@@ -116,8 +116,8 @@ internal sealed record RoomAxis(double Low, double High, ReportUnits Units)
         foreach (var value in up.Ticks(step))
         {
             svg.Line(plot.Left, up.At(value), plot.Right, up.At(value), "grid", value);
-            svg.Text(plot.Left - 5, up.At(value) + sheet.Letters * 0.35, XmlText.Number(value, 0), sheet.Letters - 0.5, Anchor.End, "quiet");
+            svg.Text(plot.Left - 5, up.At(value) + sheet.Letters * 0.35, ReportUnits.Plain(value, 0), sheet.Letters - 0.5, Anchor.End, "quiet");
         }
-        svg.Text(plot.Left - 5, plot.Top - sheet.Letters * 0.6, Units.TemperatureUnit, sheet.Letters - 0.5, Anchor.End, "quiet");
+        svg.Text(plot.Left - 5, plot.Top - sheet.Letters * 0.75, Units.TemperatureUnit, sheet.Letters - 0.5, Anchor.End, "quiet");
     }
 }

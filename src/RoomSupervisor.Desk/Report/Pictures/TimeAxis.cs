@@ -22,7 +22,7 @@ internal sealed record TimeAxis(RunWindow Window, Stretch Stretch, Sheet Sheet)
     internal Scale Across => new(0, Math.Max(Stretch.Count, 1), Left, Left + Width);
 
     /// <summary>Height of hours and day names.</summary>
-    internal double Height => 2 * Sheet.Letters + 9;
+    internal double Height => 2 * Sheet.Letters + 13;
 
     /// <summary>The stretches a sheet shows one below the other: all at once, or a day each on a phone.</summary>
     internal static List<Stretch> Panels(RunWindow window, Sheet sheet) => sheet.Narrow ? window.Days : window.All.Count == 0 ? [] : [window.All];
@@ -46,11 +46,11 @@ internal sealed record TimeAxis(RunWindow Window, Stretch Stretch, Sheet Sheet)
             var x = Across.At(sample);
             if (x - half < lastRight + 4 || x + half > Sheet.Width)
                 continue;
-            svg.Text(x, top + letters + 1, text, letters, Anchor.Middle, "quiet");
+            svg.Text(x, top + letters + 5, text, letters, Anchor.Middle, "quiet");
             lastRight = x + half;
         }
         foreach (var day in Window.Days.Where(day => day.First >= Stretch.First && day.End <= Stretch.End))
-            DayName(svg, day, top + 2 * letters + 5, letters);
+            DayName(svg, day, top + 2 * letters + 9, letters);
     }
 
     private void DayName(SvgWriter svg, Stretch day, double y, double letters)
@@ -59,7 +59,7 @@ internal sealed record TimeAxis(RunWindow Window, Stretch Stretch, Sheet Sheet)
         foreach (var form in (ReadOnlySpan<string>)["dddd d MMMM", "ddd d MMM"])
         {
             var text = Window.Local(day.First).ToString(form, CultureInfo.InvariantCulture);
-            if (TextWidth.Of(text, letters) > right - left - 6)
+            if (TextWidth.Of(text, letters, isBold: true) > right - left - 6)
                 continue;
             svg.Text((left + right) / 2, y, text, letters, Anchor.Middle, "day");
             return;

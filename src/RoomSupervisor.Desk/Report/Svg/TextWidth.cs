@@ -8,7 +8,7 @@ internal static class TextWidth
     /// Width of a text, pixels. Shares of the letter height per class of letter, set a tenth wider than common sans-serif fonts run (project
     /// choice, seen against three free font families).
     /// </summary>
-    internal static double Of(string text, double letters)
+    internal static double Of(string text, double letters, bool isBold = false)
     {
         double sum = 0;
         foreach (var letter in text)
@@ -22,7 +22,7 @@ internal static class TextWidth
                 < '\u3000' => 0.61,
                 _ => 1.05,
             };
-        return sum * letters;
+        return sum * letters * (isBold ? 1.12 : 1);
     }
 
     /// <summary>A text cut to a width, with an ellipsis when something was cut.</summary>
