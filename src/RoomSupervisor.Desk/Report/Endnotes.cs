@@ -34,5 +34,5 @@ internal static class Endnotes
         return html.ToString();
     }
 
-    private static void Item(StringBuilder html, string line) => html.Append("<li>").Append(XmlText.Escape(line)).Append("</li>\n");
+    private static void Item(StringBuilder html, string line) => html.Append("<li>").Append(XmlText.Escape(ReportUnits.Kept(line))).Append("</li>\n");
 }

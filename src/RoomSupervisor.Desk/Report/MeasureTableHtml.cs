@@ -30,7 +30,7 @@ internal static class MeasureTableHtml
         Cell(html, "house", row.House, row.IsMet, row.Unit, units);
         for (var n = 0; n < table.Rooms.Count; n++)
             Cell(html, table.Rooms[n], n < row.ByRoom.Count ? row.ByRoom[n] : double.NaN, n < row.IsMetByRoom.Count ? row.IsMetByRoom[n] : null, row.Unit, units);
-        html.Append("<td class=\"goal\" data-name=\"goal\">").Append(XmlText.Escape(units.Words(row.Goal)));
+        html.Append(row.Goal.Length == 0 && row.IsMet is null ? "<td class=\"goal none\"" : "<td class=\"goal\"").Append(" data-name=\"goal\">").Append(XmlText.Escape(units.Words(row.Goal)));
         if (row.IsMet is { } isMet)
             html.Append(isMet ? " <b class=\"met\">✓ met</b>" : " <b class=\"missed\">✗ missed</b>");
         if (row.Why.Length > 0)

@@ -58,7 +58,7 @@ public sealed class RehearsalReport
 
     private void Head(RunRecord run)
     {
-        Put($"<header>\n<p class=\"site\">{XmlText.Escape(run.Site)} · a rehearsal in a simulated house</p>\n<h1>{XmlText.Escape(_headline.Title)}</h1>\n<p class=\"lead\">{XmlText.Escape(_headline.Sentence())}</p>\n<ul class=\"figures\">\n");
+        Put($"<header>\n<p class=\"site\">{XmlText.Escape(run.Site)} · a rehearsal in a simulated house</p>\n<h1>{XmlText.Escape(_headline.Title)}</h1>\n<p class=\"lead\">{XmlText.Escape(ReportUnits.Kept(_headline.Sentence()))}</p>\n<ul class=\"figures\">\n");
         foreach (var (value, words) in _headline.Figures())
             Put($"<li><b>{XmlText.Escape(value)}</b>{XmlText.Escape(words)}</li>\n");
         Put($"</ul>\n<p class=\"note\">{XmlText.Escape(run.Scenario)}{(_window.IsPart ? XmlText.Escape($" Pictures show {_window.Days.Count} days around the {(_window.IsCooling ? "hottest" : "coldest")}; the table of measures is of the whole run.") : "")}</p>\n");
@@ -73,7 +73,7 @@ public sealed class RehearsalReport
         var picture = new RoomDayPicture(_window, _units);
         for (var n = 0; n < run.Rooms.Length; n++)
         {
-            Put($"<section class=\"room\">\n<h3>{XmlText.Escape(run.Rooms[n].Title)}</h3>\n<p class=\"note\">{XmlText.Escape(_headline.OfRoom(n))}</p>\n");
+            Put($"<section class=\"room\">\n<h3>{XmlText.Escape(run.Rooms[n].Title)}</h3>\n<p class=\"note\">{XmlText.Escape(ReportUnits.Kept(_headline.OfRoom(n)))}</p>\n");
             var room = n;
             Both(sheet => picture.Draw(room, sheet));
             Put(StageList.OfRoom(run.Rooms[n], _window));
@@ -113,7 +113,7 @@ public sealed class RehearsalReport
     }
 
     private void Section(string title, string words, string className)
-        => Put($"<section{(className.Length > 0 ? $" class=\"{className}\"" : "")}>\n<h2>{XmlText.Escape(title)}</h2>\n{(words.Length > 0 ? $"<p>{XmlText.Escape(words)}</p>\n" : "")}");
+        => Put($"<section{(className.Length > 0 ? $" class=\"{className}\"" : "")}>\n<h2>{XmlText.Escape(title)}</h2>\n{(words.Length > 0 ? $"<p>{XmlText.Escape(ReportUnits.Kept(words))}</p>\n" : "")}");
 
     private void Both(Func<Sheet, IEnumerable<string>> draw)
     {

@@ -48,13 +48,29 @@ internal sealed class ReportUnits(bool us)
     };
 
     /// <summary>A sentence of the program with its metric figures in the reader's units.</summary>
-    internal string Words(string sentence) => UnitWords.In(sentence, _system);
+    internal string Words(string sentence) => Kept(UnitWords.In(sentence, _system));
 
     /// <summary>Three figures that matter, at most two decimals.</summary>
     internal static string Figure(double value) => double.IsFinite(value) ? Plain(value, Math.Abs(value) >= 100 ? 0 : Math.Abs(value) >= 10 ? 1 : 2) : "–";
 
     /// <summary>A number with a true minus sign.</summary>
     internal static string Plain(double value, int decimals = 1) => XmlText.Number(value, decimals).Replace('-', '−');
+
+    /// <summary>A sentence whose figures stay with their units at the end of a line: no-break spaces between.</summary>
+    internal static string Kept(string sentence)
+    {
+        var kept = sentence.ToCharArray();
+        for (var i = 1; i + 1 < kept.Length; i++)
+        {
+            if (kept[i] != ' ' || !char.IsAsciiDigit(kept[i - 1]))
+                continue;
+            var end = sentence.AsSpan(i + 1).IndexOfAny(" ,.;:)");
+            var word = sentence.AsSpan(i + 1, end < 0 ? sentence.Length - i - 1 : end);
+            if (word is "K" or "°C" or "°F" or "%" or "kWh" or "kg" or "min" or "h" or "m" or "dB" or "dB(A" or "minutes" or "l/min" or "W/m²")
+                kept[i] = '\u00A0';
+        }
+        return new string(kept);
+    }
 
     private static Unit Unit(string spelling, Quantity quantity) => Quantities.Find(spelling, quantity)!;
 }

@@ -17,7 +17,7 @@ internal sealed class MarginLadderPicture(RunWindow window, ReportUnits units, T
             return "";
         var row = 2 * sheet.Letters + (sheet.Narrow ? 18 : 4);
         var nameWidth = sheet.Narrow ? 0 : 150;
-        var plot = new Frame(nameWidth + 8, 2 * sheet.Letters + 14, sheet.Width - nameWidth - 16, rungs.Count * row + 4);
+        var plot = new Frame(nameWidth + 8, 2 * sheet.Letters + 14, sheet.Width - nameWidth - 16 - Beside(rungs, sheet), rungs.Count * row + 4);
         var svg = new SvgWriter(sheet.Width, plot.Bottom + sheet.Letters + 8, "Degrees to spare above the dew point", "picture ladder");
         var across = Axis(rungs, plot);
         foreach (var value in across.Ticks(across.Step(sheet.Narrow ? 7 : 12)))
@@ -75,21 +75,23 @@ internal sealed class MarginLadderPicture(RunWindow window, ReportUnits units, T
             svg.Text(2, top + letters + 2, TextWidth.Cut(title, letters, supply - 12), letters, Anchor.Start, "halo");
         else
             svg.Text(plot.Left - 12, middle + letters * 0.35, TextWidth.Cut(title, letters, plot.Left - 16), letters, Anchor.End);
-        var spare = rung.SupplyC - rung.DewC;
-        var isShort = spare < 0;
+        var isShort = rung.SupplyC < rung.DewC;
         if (isShort)
             svg.Rectangle(new Frame(supply, middle - 5, dew - supply, 10), "short", Patterns.Short);
         svg.Line(dew, middle - 9, dew, middle + 9, "dew-tick", units.Temperature(rung.DewC));
         if (Math.Abs(supply - dew) > 14)
             Dimension(svg, Math.Min(dew, supply), Math.Max(dew, supply), middle, isShort);
-        var text = isShort ? $"{units.DifferenceText(-spare)} short" : $"{units.DifferenceText(spare)} to spare";
-        var width = TextWidth.Of(text, letters, isBold: true);
-        var right = Math.Max(dew, supply) + 9;
-        if (right + width < sheet.Width)
-            svg.Text(right, middle + letters * 0.35, text, letters, Anchor.Start, "halo strong");
-        else
-            svg.Text(Math.Min(dew, supply) - 9, middle + letters * 0.35, text, letters, Anchor.End, "halo strong");
+        svg.Text(Math.Max(dew, supply) + 9, middle + letters * 0.35, Words(rung), letters, Anchor.Start, "halo strong");
     }
+
+    private string Words(Rung rung)
+    {
+        var spare = rung.SupplyC - rung.DewC;
+        return spare < 0 ? $"{units.DifferenceText(-spare)} short" : $"{units.DifferenceText(spare)} to spare";
+    }
+
+    /// <summary>Room right of the axis for the longest figure.</summary>
+    private double Beside(List<Rung> rungs, Sheet sheet) => rungs.Max(rung => TextWidth.Of(Words(rung), sheet.Letters, isBold: true));
 
     /// <summary>A dimension line as on a drawing: thin, an arrow at each end.</summary>
     private static void Dimension(SvgWriter svg, double left, double right, double y, bool isShort)

@@ -46,5 +46,5 @@ internal readonly record struct Frame(double Left, double Top, double Width, dou
 internal readonly record struct Sheet(double Width, bool Narrow, double Letters)
 {
     internal static readonly Sheet Wide = new(760, false, 13);
-    internal static readonly Sheet Phone = new(340, true, 11.5);
+    internal static readonly Sheet Phone = new(340, true, 12.5);
 }
