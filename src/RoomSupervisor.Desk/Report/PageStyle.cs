@@ -82,7 +82,7 @@ internal static class PageStyle
         .measures thead,.measures td.none{display:none}.measures tr{border-bottom:1px solid var(--hair);padding:9px 0;font-size:14px}
         .measures td{display:inline-block;margin:4px 16px 0 0}.measures td::before{content:attr(data-name) " ";color:var(--quiet);font-weight:400}
         .measures td.goal{display:block}}
-        @media print{@page{margin:14mm}body{padding:0;max-width:none;background:#fff;font-size:10.5pt}
+        @media print{@page{margin:12mm}h2{margin-top:22px}h3{margin-top:12px}.figures{margin:10px 0}figure{margin:4px 0 6px}body{line-height:1.4;padding:0;max-width:none;background:#fff;font-size:10.5pt}
         :root{--paper:#fff;--sheet:#fff}
         figure,.room,.caution,.figures,.measures tr{break-inside:avoid}h2,h3{break-after:avoid}.sheet{break-before:page}.sheet h2{margin-top:0}thead{display:table-header-group}}
 

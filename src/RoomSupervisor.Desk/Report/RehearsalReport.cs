@@ -88,14 +88,15 @@ public sealed class RehearsalReport
         Section("Dry surfaces", "Water condenses on what is colder than the dew point of the air. So the controller keeps cooling water warmer than the dew point of every room it passes, with something to spare.", "sheet");
         if (_moment.Is)
         {
-            Put($"<h3>Degrees to spare at the tightest moment</h3>\n<p class=\"note\">{XmlText.Escape($"{_window.Day(_moment.Sample)}, {_window.Clock(_moment.Sample)}. The bar is the supply of a loop, a tick the worst-case dew point of a room.")}</p>\n");
+            Put($"<section class=\"room\">\n<h3>Degrees to spare at the tightest moment</h3>\n<p class=\"note\">{XmlText.Escape($"{_window.Day(_moment.Sample)}, {_window.Clock(_moment.Sample)}. The bar is the supply of a loop, a tick the worst-case dew point of a room.")}</p>\n");
             Both(sheet => [new MarginLadderPicture(_window, _units, _moment).Draw(sheet)]);
-            Put("<h3>Degrees to spare over time</h3>\n");
+            Put("</section>\n<section class=\"room\">\n<h3>Degrees to spare over time</h3>\n");
             Both(new MarginOverTimePicture(_window, _units, _moment).Draw);
+            Put("</section>\n");
         }
-        Put("<h3>The air of all rooms</h3>\n<p class=\"note\">Numbers mark the rooms at that moment; a loop's dashed line is the most moisture air can hold at the temperature of its supply: a room above it would be wet. Grey is where the rooms' air was at all other times, darker where it stayed longer.</p>\n");
+        Put("<section class=\"room\">\n<h3>The air of all rooms</h3>\n<p class=\"note\">Numbers mark the rooms at that moment; a loop's dashed line is the most moisture air can hold at the temperature of its supply: a room above it would be wet. Grey is where the rooms' air was at all other times, darker where it stayed longer.</p>\n");
         Both(sheet => [new PsychrometricPicture(_window, _units, _moment).Draw(sheet)]);
-        Put("<ol class=\"rooms\">\n" + string.Concat(_window.Run.Rooms.Select(room => $"<li>{XmlText.Escape(room.Title)}</li>\n")) + "</ol>\n</section>\n");
+        Put("<ol class=\"rooms\">\n" + string.Concat(_window.Run.Rooms.Select(room => $"<li>{XmlText.Escape(room.Title)}</li>\n")) + "</ol>\n</section>\n</section>\n");
     }
 
     private void Sound()

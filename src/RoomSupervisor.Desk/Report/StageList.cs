@@ -22,10 +22,10 @@ internal static class StageList
     /// <summary>What the stages that occurred mean.</summary>
     internal static string Meanings(RunRecord run)
     {
-        var html = new StringBuilder("<h3>What the ribbon says</h3>\n<dl class=\"meanings\">\n");
+        var html = new StringBuilder("<section class=\"room\">\n<h3>What the ribbon says</h3>\n<dl class=\"meanings\">\n");
         foreach (var stage in run.Rooms.SelectMany(room => room.Stages).Distinct().Order())
             html.Append("<dt>").Append(Swatch(StageWords.Pattern(stage))).Append(Names.Of(stage)).Append("</dt><dd>").Append(XmlText.Escape(StageWords.Meaning(stage))).Append("</dd>\n");
-        return html.Append("</dl>\n").ToString();
+        return html.Append("</dl>\n</section>\n").ToString();
     }
 
     private static string Swatch(string pattern) => $"<svg class=\"swatch\" viewBox=\"0 0 26 13\" aria-hidden=\"true\" xmlns=\"http://www.w3.org/2000/svg\"><rect class=\"stage\" x=\".5\" y=\".5\" width=\"25\" height=\"12\" fill=\"url(#{pattern})\"/></svg>";

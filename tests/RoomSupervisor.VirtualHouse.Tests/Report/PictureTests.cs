@@ -82,19 +82,24 @@ public sealed class PictureTests
         var page = XDocument.Parse(Page.Text(MadeUpRun.Make(us: us, seed: seed)));
         var pictures = page.Descendants().Where(element => element.Name.LocalName == "svg" && Drawn.Class(element).StartsWith("picture", StringComparison.Ordinal)).ToArray();
         Assert.InRange(pictures.Length, 25, 60);
-        foreach (var picture in pictures)
+        Assert.Equal("", string.Join('\n', pictures.SelectMany(Clashes)));
+    }
+
+    /// <summary>Texts of a picture that leave it or stand on each other, in words.</summary>
+    private static IEnumerable<string> Clashes(XElement picture)
+    {
+        var size = picture.Attribute("viewBox")!.Value.Split(' ').Select(part => double.Parse(part, CultureInfo.InvariantCulture)).ToArray();
+        var texts = picture.Descendants().Where(element => element.Name.LocalName == "text").Select(text => (text.Value, Box: Drawn.Box(text))).ToArray();
+        for (var a = 0; a < texts.Length; a++)
         {
-            var size = picture.Attribute("viewBox")!.Value.Split(' ').Select(part => double.Parse(part, CultureInfo.InvariantCulture)).ToArray();
-            var texts = picture.Descendants().Where(element => element.Name.LocalName == "text").ToArray();
-            for (var a = 0; a < texts.Length; a++)
+            var box = texts[a].Box;
+            if (!(box.Left > -8 && box.Right < size[2] + 8 && box.Top > -1 && box.Bottom < size[3] + 1))
+                yield return $"{picture.Attribute("aria-label")!.Value} ({size[2]}): \"{texts[a].Value}\" leaves the picture";
+            for (var b = a + 1; b < texts.Length; b++)
             {
-                var box = Drawn.Box(texts[a]);
-                Assert.True(box.Left > -8 && box.Right < size[2] + 8 && box.Top > -1 && box.Bottom < size[3] + 1, $"{picture.Attribute("aria-label")!.Value}: \"{texts[a].Value}\" leaves the picture");
-                for (var b = a + 1; b < texts.Length; b++)
-                {
-                    var other = Drawn.Box(texts[b]);
-                    Assert.False(box.Left < other.Right && other.Left < box.Right && box.Top < other.Bottom && other.Top < box.Bottom, $"{picture.Attribute("aria-label")!.Value}: \"{texts[a].Value}\" on \"{texts[b].Value}\"");
-                }
+                var other = texts[b].Box;
+                if (box.Left < other.Right && other.Left < box.Right && box.Top < other.Bottom && other.Top < box.Bottom)
+                    yield return $"{picture.Attribute("aria-label")!.Value} ({size[2]}): \"{texts[a].Value}\" on \"{texts[b].Value}\"";
             }
         }
     }
@@ -113,9 +118,12 @@ public sealed class PictureTests
 
     [Theory]
     [InlineData("a<b & \"c\" 'd'", "a&lt;b &amp; &quot;c&quot; &#39;d&#39;")]
-    [InlineData("bell\u0007 and half\uD800", "bell\uFFFD and half\uFFFD")]
+    [InlineData("bell\u0007", "bell\uFFFD")]
     [InlineData("boat ⛵🚤", "boat ⛵🚤")]
     public void Text_is_escaped(string text, string safe) => Assert.Equal(safe, XmlText.Escape(text));
+
+    [Fact]
+    public void Half_a_letter_of_two_halves_is_replaced() => Assert.Equal("half\uFFFD", XmlText.Escape("half" + (char)0xD83D));   // XML 1.0, section 2.2
 
     [Fact]
     public void Numbers_that_are_none_are_refused() => Assert.Throws<ArgumentOutOfRangeException>(() => XmlText.Number(double.NaN));

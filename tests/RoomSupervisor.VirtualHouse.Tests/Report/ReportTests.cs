@@ -32,7 +32,7 @@ public sealed class ReportTests
         Assert.Contains("a simulation, not a promise", TwoDays.Value, StringComparison.Ordinal);
         Assert.Contains("not a safety device", TwoDays.Value, StringComparison.Ordinal);
         Assert.Contains("Local codes and the design by licensed professionals decide", TwoDays.Value, StringComparison.Ordinal);
-        Assert.Contains("margin to the dew point 1 K", TwoDays.Value, StringComparison.Ordinal);
+        Assert.Contains("margin to the dew point 1\u00A0K", TwoDays.Value, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -15,19 +15,27 @@ internal sealed class MarginLadderPicture(RunWindow window, ReportUnits units, T
         var rungs = moment.Is ? Rungs() : [];
         if (rungs.Count == 0)
             return "";
-        var row = 2 * sheet.Letters + (sheet.Narrow ? 18 : 4);
-        var nameWidth = sheet.Narrow ? 0 : 150;
-        var plot = new Frame(nameWidth + 8, 2 * sheet.Letters + 14, sheet.Width - nameWidth - 16 - Beside(rungs, sheet), rungs.Count * row + 4);
+        var loops = rungs.Select(rung => rung.Loop).Distinct().Count();
+        double row = 2 * sheet.Letters + (sheet.Narrow ? 18 : 4), head = sheet.Letters + 11, nameWidth = sheet.Narrow ? 0 : 150;
+        var plot = new Frame(nameWidth + 8, 2, sheet.Width - nameWidth - 16 - Beside(rungs, sheet), rungs.Count * row + loops * head + 4);
         var svg = new SvgWriter(sheet.Width, plot.Bottom + sheet.Letters + 8, "Degrees to spare above the dew point", "picture ladder");
         var across = Axis(rungs, plot);
-        foreach (var value in across.Ticks(across.Step(sheet.Narrow ? 7 : 12)))
+        foreach (var value in across.Ticks(across.Step(sheet.Narrow ? 6 : 10)))
         {
             svg.Line(across.At(value), plot.Top, across.At(value), plot.Bottom, "grid", value);
             svg.Text(across.At(value), plot.Bottom + sheet.Letters + 3, ReportUnits.Plain(value), sheet.Letters - 1, Anchor.Middle, "quiet");
         }
-        Bars(svg, rungs, across, plot, row, sheet);
-        for (var n = 0; n < rungs.Count; n++)
-            Draw(svg, rungs[n], across, plot, plot.Top + n * row, row, sheet);
+        var top = plot.Top;
+        foreach (var group in rungs.GroupBy(rung => rung.Loop))
+        {
+            Supply(svg, group.First(), across, new Frame(plot.Left, top, plot.Width, head), group.Count() * row, sheet);
+            top += head;
+            foreach (var rung in group)
+            {
+                Draw(svg, rung, across, plot, top, row, sheet);
+                top += row;
+            }
+        }
         return svg.End();
     }
 
@@ -48,21 +56,14 @@ internal sealed class MarginLadderPicture(RunWindow window, ReportUnits units, T
         return new Scale(Math.Floor(low - 0.5), Math.Ceiling(high + 0.5), plot.Left, plot.Right);
     }
 
-    /// <summary>The supply of each loop as a bar past all its rooms, named on top.</summary>
-    private void Bars(SvgWriter svg, List<Rung> rungs, Scale across, Frame plot, double row, Sheet sheet)
+    /// <summary>The supply of a loop as a bar past all its rooms, named above it at the left.</summary>
+    private void Supply(SvgWriter svg, Rung rung, Scale across, Frame head, double height, Sheet sheet)
     {
-        var taken = new List<Frame>();
-        foreach (var group in rungs.Select((rung, n) => (Rung: rung, N: n)).GroupBy(entry => entry.Rung.Loop))
-        {
-            var (first, last, supplyC) = (group.First().N, group.Last().N, group.First().Rung.SupplyC);
-            var x = across.At(units.Temperature(supplyC));
-            svg.Rectangle(new Frame(x - 3, plot.Top + first * row, 6, (last - first + 1) * row), "supply");
-            var text = $"{window.Run.Loops[group.Key].Title}: supply {units.TemperatureText(supplyC)}";
-            var half = TextWidth.Of(text, sheet.Letters, isBold: true) / 2;
-            var middle = Math.Clamp(x, half + 1, Math.Max(sheet.Width - half - 1, half + 1));
-            var inside = new Frame(0, 0, sheet.Width, plot.Top);
-            Placing.Put(svg, text, sheet.Letters, "strong", taken, inside, (middle, plot.Top - 6, Anchor.Middle), (middle, plot.Top - 10 - sheet.Letters, Anchor.Middle));
-        }
+        var left = sheet.Narrow ? 2 : 8;
+        var supply = $": supply {units.TemperatureText(rung.SupplyC)}";
+        var title = TextWidth.Cut(window.Run.Loops[rung.Loop].Title, sheet.Letters * 1.12, sheet.Width - left - TextWidth.Of(supply, sheet.Letters, isBold: true));
+        svg.Text(left, head.Bottom - 5, title + supply, sheet.Letters, Anchor.Start, "halo strong");
+        svg.Rectangle(new Frame(across.At(units.Temperature(rung.SupplyC)) - 3, head.Bottom, 6, height), "supply");
     }
 
     /// <summary>A room: its name, its tick, and the gap as a dimension line with its figure.</summary>
