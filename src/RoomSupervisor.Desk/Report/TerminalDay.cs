@@ -106,15 +106,18 @@ public static class TerminalDay
         var free = 0;
         for (var column = 0; column + 2 <= columns; column++)
         {
-            var (here, next) = (window.Local(day.First + (double)column * day.Count / columns), window.Local(day.First + (double)(column + 1) * day.Count / columns));
-            var hour = here.TimeOfDay.TotalSeconds < 1 ? 0 : next.Hour;
-            if ((here.TimeOfDay.TotalSeconds >= 1 && next.Hour == here.Hour) || hour % 3 != 0 || column < free || (hour == 0 && column > columns / 2))
+            var (here, next) = (At(column), At(column + 1));
+            var whole = here.TimeOfDay.TotalHours % 1 * 3600 < 1 ? here : here.Date.AddHours(here.Hour + 1);
+            var hour = whole.Hour;
+            if (whole >= next || hour % 3 != 0 || column < free)
                 continue;
             text[column] = (char)('0' + hour / 10);
             text[column + 1] = (char)('0' + hour % 10);
             free = column + 3;
         }
         return text.ToString();
+
+        DateTime At(double column) => window.Local(day.First + column * day.Count / columns).AddSeconds(0.5);   // half a second: a division may end just before the hour
     }
 
     private static string Stages(RoomRecord room, Stretch day, int columns)

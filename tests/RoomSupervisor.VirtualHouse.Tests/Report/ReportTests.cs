@@ -100,6 +100,10 @@ public sealed class ReportTests
         Directory.CreateDirectory(folder);
         File.WriteAllText(Path.Combine(folder, "report.html"), TwoDays.Value);
         File.WriteAllText(Path.Combine(folder, "report-us.html"), Page.Text(MadeUpRun.Make(us: true, altitudeM: 1600)));
+        using var terminal = new StringWriter(CultureInfo.InvariantCulture);
+        foreach (var (width, plain) in (ReadOnlySpan<(int, bool)>)[(80, false), (80, true), (120, false)])
+            TerminalDay.Write(terminal, MadeUpRun.Make(), 4, width, plain);
+        File.WriteAllText(Path.Combine(folder, "terminal.txt"), terminal.ToString());
         File.WriteAllText(Path.Combine(folder, "report-month.html"), Page.Text(MadeUpRun.Make(days: 30)));
     }
 }
