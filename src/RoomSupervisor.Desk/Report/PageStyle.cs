@@ -5,7 +5,8 @@ namespace RoomSupervisor.Desk.Report;
 internal static class PageStyle
 {
     /// <summary>
-    /// Blue, rust and ochre stay apart in the common kinds of colour blindness (by lightness as well); each line also has its own dash, each area its hatching.
+    /// Blue, rust and near-black differ in lightness as well as in hue (project choice); each line also has its own dash and each area its hatching or
+    /// outline, so nothing hangs on colour.
     /// </summary>
     internal const string Text = """
         :root{--paper:#fdfcf8;--sheet:#fffefb;--ink:#1d262c;--quiet:#5a6670;--hair:#d9dbd6;--grid:#e7e7e1;--air:#1d262c;--water:#1f5fa8;--dew:#a5480a;--third:#6b5a00;

@@ -117,7 +117,11 @@ public static class TerminalDay
         }
         return text.ToString();
 
-        DateTime At(double column) => window.Local(day.First + column * day.Count / columns).AddSeconds(0.5);   // half a second: a division may end just before the hour
+        DateTime At(double column)
+        {
+            var time = window.Local(day.First + column * day.Count / columns).AddSeconds(0.5);   // to the nearest second: a division may end just before the hour
+            return time.AddTicks(-(time.Ticks % TimeSpan.TicksPerSecond));
+        }
     }
 
     private static string Stages(RoomRecord room, Stretch day, int columns)
