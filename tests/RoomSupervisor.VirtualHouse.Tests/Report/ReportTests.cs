@@ -16,10 +16,10 @@ public sealed class ReportTests
     {
         var page = XDocument.Parse(TwoDays.Value);
         Assert.Equal("html", page.Root!.Name.LocalName);
-        Assert.Empty(page.Descendants().Where(element => element.Name.LocalName is "script" or "link" or "img" or "iframe" or "object"));
+        Assert.DoesNotContain(page.Descendants(), element => element.Name.LocalName is "script" or "link" or "img" or "iframe" or "object");
         Assert.DoesNotContain("@import", TwoDays.Value, StringComparison.Ordinal);
         Assert.DoesNotContain("src=", TwoDays.Value, StringComparison.Ordinal);
-        Assert.Empty(page.Descendants().Attributes().Where(attribute => attribute.Name.LocalName == "href"));
+        Assert.DoesNotContain(page.Descendants().Attributes(), attribute => attribute.Name.LocalName == "href");
         var names = page.Descendants().Attributes("id").Select(id => id.Value).ToList();
         Assert.Equal(names.Count, names.Distinct().Count());
         foreach (var fill in page.Descendants().Attributes("fill"))
