@@ -94,6 +94,17 @@ public sealed class HeadlineTests
     }
 
     [Fact]
+    public void A_house_of_many_rooms_gets_blocks_instead_of_columns()
+    {
+        var few = MeasureTableHtml.Write(MadeUpRun.Measures(), new ReportUnits(false));
+        var many = MeasureTableHtml.Write(MadeUpRun.Measures() with { Rooms = [.. Enumerable.Range(1, 12).Select(n => $"Room {n}")] }, new ReportUnits(false));
+        Assert.Equal(("measures", "measures many"), (XElement.Parse(few).Attribute("class")!.Value, XElement.Parse(many).Attribute("class")!.Value));
+        Assert.Contains(".measures.many td.goal{display:block}", PageStyle.Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("FOLDED", PageStyle.Text, StringComparison.Ordinal);
+        Assert.Equal(PageStyle.Text.Count(letter => letter == '{'), PageStyle.Text.Count(letter => letter == '}'));
+    }
+
+    [Fact]
     public void A_table_of_another_country_is_the_same()
     {
         Assert.Equal("−0.16", ReportUnits.Figure(-0.16));
