@@ -16,7 +16,7 @@ internal static class PageStyle
         TABLE,TABLE tbody,TABLE tr,TABLE th,TABLE td{display:block;text-align:left;border:0;padding:0}
         TABLE thead,TABLE td.none{display:none}TABLE tr{border-bottom:1px solid var(--hair);padding:9px 0;font-size:14px}
         TABLE td{display:inline-block;margin:4px 16px 0 0;white-space:normal}TABLE td::before{content:attr(data-name) " ";color:var(--quiet);font-weight:400}
-        TABLE td.goal{display:block}
+        TABLE td.goal:not(.none){display:block}
 
         """;
 
