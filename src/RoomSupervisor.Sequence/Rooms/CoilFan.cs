@@ -21,12 +21,13 @@ internal static class CoilFan
         WrongWater(scan, coil, room, roomMemory.Heats, ref m);
         var valve = Valve(scan, room, index, roomMemory, ref m);
         var heating = roomMemory.Heats && coil.HeatingValve >= 0;
-        valve = HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, valve, m.MayNotRun);
+        HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, m.MayNotRun, ref valve);
         Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0, scan.Dt);
         // It moves from this scan on; the other valve of a four-pipe coil has not moved at all.
         Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0 && m.ValvePercent > 0 && m.Heats == heating, scan.Dt);
         WetCoil.Follow(scan, coil, roomMemory, ref m);
-        var fan = HandValues.Over(scan, coil.Fan, Fan(scan, room, index, coil, roomMemory, ref m), m.MayNotRun);
+        var fan = Fan(scan, room, index, coil, roomMemory, ref m);
+        HandValues.Over(scan, coil.Fan, m.MayNotRun, ref fan);
         var before = m.FanPercent;
         m.ValvePercent = valve.Value;
         m.Heats = heating;
