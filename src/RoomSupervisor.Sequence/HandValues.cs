@@ -56,11 +56,10 @@ public static class HandValues
     }
 
     /// <summary>The hand value of an output in place of a command, unless a protection holds the command.</summary>
-    internal static Command Over(in Scan scan, int output, in Command command, bool isProtected)
+    internal static void Over(in Scan scan, int output, bool isProtected, ref Command command)
     {
         ref readonly var hand = ref scan.Memory.Hands[output];
-        return !hand.Active || isProtected
-            ? command
-            : new Command(hand.Value, Reason.Of(Cause.HandValue, hand.RemainingS), command.Binding, command.ThenValue);
+        if (hand.Active && !isProtected)
+            command = new Command(hand.Value, Reason.Of(Cause.HandValue, hand.RemainingS), command.Binding, command.ThenValue);
     }
 }

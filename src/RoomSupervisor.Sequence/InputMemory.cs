@@ -1,5 +1,7 @@
 // What is remembered of one input from scan to scan: what was believed, what is doubted and for how long. A plain, packed struct without clocks, like all of Memory.
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
@@ -8,22 +10,20 @@ namespace RoomSupervisor.Sequence;
 [StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct InputMemory
 {
-    public bool Has;
+    /// <summary>Four times that pass together, side by side.</summary>
+    public double AgeS, SinceAcceptedS, CandidateForS, FlatForS;
     public double LastTakenS;
     public double Raw;
     public double Filtered;
     public double SlopePerS;
-    public double AgeS;
-    public double SinceAcceptedS;
-    public double CandidateBase;
-    public double CandidateForS;
+    public double FlatBase;
     public double FastForS;
+    public double CandidateBase;
+    public bool Has;
     public bool FastUp;
     public Cause Bad;
     public bool ToldMissing;
-    /// <summary>Value from which a movement is counted, how long there has been none, and whether the plant has moved meanwhile (rule 1.2, flat).</summary>
-    public double FlatBase;
-    public double FlatForS;
+    /// <summary>Rule 1.2, flat: <see cref="FlatBase"/> is the value from which a movement is counted, <see cref="FlatForS"/> how long there has been none; the plant has moved meanwhile.</summary>
     public bool PlantMoved;
     public bool WasFlat;
     /// <summary>Disagrees with what else is known of the same quantity; for how long it has, and for how long it has agreed.</summary>
@@ -37,4 +37,7 @@ public struct InputMemory
     public Reason OddWhy;
     /// <summary>Learned standing offset of this humidity sensor's dew point, K.</summary>
     public double LearnedK;
+
+    /// <summary>Time passes for what is counted in it, whatever comes.</summary>
+    public void Pass(double dt) => Unsafe.As<double, Vector256<double>>(ref AgeS) += Vector256.Create(dt);
 }

@@ -245,6 +245,7 @@ public sealed class Memory
         Loops = new LoopMemory[house.Loops.Length];
         Sources = new SourceMemory[house.Sources.Length];
         Hands = new HandValue[house.OutputTable.Count];
+        CoilFullW = new double[2 * house.Coils.Length];
         for (var i = 0; i < Inputs.Length; i++)
             Inputs[i].LastTakenS = double.NegativeInfinity;
         for (var i = 0; i < Circuits.Length; i++)
@@ -271,6 +272,12 @@ public sealed class Memory
 
     /// <summary>Dew point of the air outdoors in this scan, °C; NaN: not known.</summary>
     internal double OutdoorDewPointC { get; set; } = double.NaN;
+
+    /// <summary>Full output of each coil for its one room in this scan, in cooling and in heating, W; NaN: not asked yet. Asked ten times a scan, worked out once.</summary>
+    internal double[] CoilFullW { get; }
+
+    /// <summary>How many readings were told missing, in this scan.</summary>
+    internal int Missing { get; set; }
 
     /// <summary>True from a leak on until the controller is stopped and started by hand; a crash or a power cut does not end it.</summary>
     public bool Leak { get; set; }

@@ -24,12 +24,19 @@ internal readonly ref struct Scan
     public SequenceSettings Settings => House.Settings;
 
     /// <summary>The reading of an input; never read for an index of −1.</summary>
-    public Reading Reading(int input) => input < 0 ? Terms.Reading.Never : Outputs.Readings[input];
+    public ref readonly Reading Reading(int input)
+    {
+        if (input < 0)
+            return ref Never[0];
+        return ref Outputs.Readings[input];
+    }
+
+    private static readonly Reading[] Never = [Terms.Reading.Never];
 
     /// <summary>True when a contact exists, is read and is made.</summary>
     public bool IsMade(int input)
     {
-        var reading = Reading(input);
+        ref readonly var reading = ref Reading(input);
         return reading.Exists && reading.Value > 0.5;
     }
 

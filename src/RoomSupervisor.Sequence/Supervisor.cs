@@ -50,6 +50,7 @@ public static class Supervisor
             Outputs = outputs,
             Samples = samples,
         };
+        Array.Fill(memory.CoilFullW, double.NaN);
         Judge.All(scan);
         SourceRules.Observe(scan);
         Air.All(scan);

@@ -153,7 +153,7 @@ public static class CauseWords
         t[(int)Cause.CoilServesOther] = new("coil-serves-other", "the coil serves another of its rooms the other way; a room further off gets it within {A}", "", Quantity.Duration);
         t[(int)Cause.CoilAgainstRoom] = new("coil-against-room", "another of its rooms is worked the other way, or has just been");
         t[(int)Cause.SurfaceRests] = new("surface-rests", "little was asked of it; not again before {B}", "", Quantity.Percent, Quantity.Duration);
-        t[(int)Cause.StartStopWait] = new("start-stop-wait", "not again before {B}: its valve only opens or shuts", "", Quantity.Percent, Quantity.Duration);
+        t[(int)Cause.StartStopWait] = new("start-stop-wait", "not again before {B}: a coil rests a while between runs", "", Quantity.Percent, Quantity.Duration);
     }
 
     private static void Drying(CauseWording[] t)

@@ -55,9 +55,19 @@ public enum Cause : byte
 /// </param>
 /// <param name="B">See <see cref="CauseWords"/>.</param>
 /// <param name="C">See <see cref="CauseWords"/>.</param>
-[StructLayout(LayoutKind.Sequential, Pack = 1)]
+[StructLayout(LayoutKind.Sequential)]
 public readonly record struct Reason(Cause Cause, float A = 0, float B = 0, float C = 0)
 {
+    // Four words without a gap: no byte of a saved memory is left to chance, and a copy is one move.
+    private readonly int cause = (int)Cause;
+
+    /// <summary>What bound the value.</summary>
+    public Cause Cause
+    {
+        get => (Cause)cause;
+        init => cause = (int)value;
+    }
+
     /// <summary>A reason whose numbers come from double arithmetic.</summary>
     public static Reason Of(Cause cause, double a = 0, double b = 0, double c = 0) => new(cause, (float)a, (float)b, (float)c);
 }

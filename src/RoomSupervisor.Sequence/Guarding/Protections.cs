@@ -42,25 +42,25 @@ internal static partial class Protections
     /// <summary>Every row, strongest first within what it protects.</summary>
     public static ImmutableArray<Protection> All { get; } =
     [
-        new(Cause.Leak, Protects.Loop, Leaks, "a leak detector of the site is wet, or has been since the controller was last started by hand", LoopStops, "the controller is stopped and started again by hand; a crash or a power cut does not end it"),
-        new(Cause.HighLimit, Protects.Loop, HighLimitTripped, "the loop's high limit has tripped", LoopStops, "quiet for 30 min"),
-        new(Cause.HighLimitUnread, Protects.Loop, HighLimitUnread, "the high limit's contact cannot be read", LoopStops + "; told when it lasts {declared_missing_after}", "it can be read"),
-        new(Cause.PressureLow, Protects.Loop, PressureLow, "water pressure under 50 kPa; a gauge that cannot be read stops nothing", LoopStops, "the pressure is back"),
-        new(Cause.SupplyMissing, Protects.Loop, LoopSupplyMissing, "supply temperature of a loop of surfaces missing", LoopStops, "the reading is back") { In = Seasons.Cooling, IsTold = false },
+        new(Cause.Leak, Protects.Loop, (in s, i) => Leaks(s, i), "a leak detector of the site is wet, or has been since the controller was last started by hand", LoopStops, "the controller is stopped and started again by hand; a crash or a power cut does not end it"),
+        new(Cause.HighLimit, Protects.Loop, (in s, i) => HighLimitTripped(s, i), "the loop's high limit has tripped", LoopStops, "quiet for 30 min"),
+        new(Cause.HighLimitUnread, Protects.Loop, (in s, i) => HighLimitUnread(s, i), "the high limit's contact cannot be read", LoopStops + "; told when it lasts {declared_missing_after}", "it can be read"),
+        new(Cause.PressureLow, Protects.Loop, (in s, i) => PressureLow(s, i), "water pressure under 50 kPa; a gauge that cannot be read stops nothing", LoopStops, "the pressure is back"),
+        new(Cause.SupplyMissing, Protects.Loop, (in s, i) => LoopSupplyMissing(s, i), "supply temperature of a loop of surfaces missing", LoopStops, "the reading is back") { In = Seasons.Cooling, IsTold = false },
 
-        new(Cause.CondensationSwitch, Protects.Circuit, SwitchWet, "its condensation switch is wet, or that of its manifold", CircuitShuts, "dry for {open_after_wet}, then as after cold water") { In = Seasons.Cooling },
-        new(Cause.CondensationUnread, Protects.Circuit, SwitchUnread, "one of these switches cannot be read", CircuitShuts, "it can be read, then as after cold water") { In = Seasons.Cooling },
-        new(Cause.SupplyMissing, Protects.Circuit, SupplyMissing, "supply temperature missing", CircuitShuts, "the reading is back, then as after cold water") { In = Seasons.Cooling },
-        new(Cause.DewPointUnknown, Protects.Circuit, DewPointUnknown, "nobody knows the room's dew point", CircuitShuts, "it is known, then as after cold water") { In = Seasons.Cooling },
-        new(Cause.DewPointRising, Protects.Circuit, DewPointRising, "dew point rising faster than {shut_rising}", CircuitShuts, "it rises slower, then as after cold water") { In = Seasons.Cooling, Tell = Rising },
-        new(Cause.WaterFarTooCold, Protects.Circuit, WaterFarTooCold, "supply or surface less than {shut_at_once_under} over the worst-case dew point", CircuitShuts, ColdClears) { In = Seasons.Cooling, Tell = Cold },
-        new(Cause.WaterTooCold, Protects.Circuit, WaterTooCold, "the same, {shut_under}, for {shut_after}", CircuitShuts, ColdClears) { In = Seasons.Cooling, Tell = Cold },
-        new(Cause.Isolated, Protects.Circuit, IsIsolated, "its room alone would hold the loop over {isolate_above} warmer than others and the manifold's air need or want, another room is open, and it has a coil that may run or carries fewer watts", CircuitShuts, "{isolate_back} less, or no other room open; then as after cold water") { In = Seasons.Cooling, Tell = Isolation.Why },
+        new(Cause.CondensationSwitch, Protects.Circuit, (in s, i) => SwitchWet(s, i), "its condensation switch is wet, or that of its manifold", CircuitShuts, "dry for {open_after_wet}, then as after cold water") { In = Seasons.Cooling },
+        new(Cause.CondensationUnread, Protects.Circuit, (in s, i) => SwitchUnread(s, i), "one of these switches cannot be read", CircuitShuts, "it can be read, then as after cold water") { In = Seasons.Cooling },
+        new(Cause.SupplyMissing, Protects.Circuit, (in s, i) => SupplyMissing(s, i), "supply temperature missing", CircuitShuts, "the reading is back, then as after cold water") { In = Seasons.Cooling },
+        new(Cause.DewPointUnknown, Protects.Circuit, (in s, i) => DewPointUnknown(s, i), "nobody knows the room's dew point", CircuitShuts, "it is known, then as after cold water") { In = Seasons.Cooling },
+        new(Cause.DewPointRising, Protects.Circuit, (in s, i) => DewPointRising(s, i), "dew point rising faster than {shut_rising}", CircuitShuts, "it rises slower, then as after cold water") { In = Seasons.Cooling, Tell = Rising },
+        new(Cause.WaterFarTooCold, Protects.Circuit, (in s, i) => WaterFarTooCold(s, i), "supply or surface less than {shut_at_once_under} over the worst-case dew point", CircuitShuts, ColdClears) { In = Seasons.Cooling, Tell = Cold },
+        new(Cause.WaterTooCold, Protects.Circuit, (in s, i) => WaterTooCold(s, i), "the same, {shut_under}, for {shut_after}", CircuitShuts, ColdClears) { In = Seasons.Cooling, Tell = Cold },
+        new(Cause.Isolated, Protects.Circuit, (in s, i) => IsIsolated(s, i), "its room alone would hold the loop over {isolate_above} warmer than others and the manifold's air need or want, another room is open, and it has a coil that may run or carries fewer watts", CircuitShuts, "{isolate_back} less, or no other room open; then as after cold water") { In = Seasons.Cooling, Tell = Isolation.Why },
 
-        new(Cause.SurfaceTooHot, Protects.Circuit, SurfaceTooHot, "its surface, by a sensor, 1 K over what a heated one may have", CircuitShuts, "at the limit") { In = Seasons.Heating, Tell = Hot },
+        new(Cause.SurfaceTooHot, Protects.Circuit, (in s, i) => SurfaceTooHot(s, i), "its surface, by a sensor, 1 K over what a heated one may have", CircuitShuts, "at the limit") { In = Seasons.Heating, Tell = Hot },
 
-        new(Cause.DripTrayFull, Protects.Coil, TrayFull, "its drip tray is full", CoilStops, "dry for {tray_dry_for}"),
-        new(Cause.DripTrayUnread, Protects.Coil, TrayUnread, "the drip tray's switch cannot be read", CoilStops, "it can be read"),
+        new(Cause.DripTrayFull, Protects.Coil, (in s, i) => TrayFull(s, i), "its drip tray is full", CoilStops, "dry for {tray_dry_for}"),
+        new(Cause.DripTrayUnread, Protects.Coil, (in s, i) => TrayUnread(s, i), "the drip tray's switch cannot be read", CoilStops, "it can be read"),
     ];
 
     private const string LoopStops = "pump off, mixing at full recirculation";

@@ -26,9 +26,9 @@ internal static class LoopRules
 
     private static void Mix(in Scan scan, int index, Loop loop, ref LoopMemory m)
     {
-        var wish = Exercise.Moves(m) ? Exercise.OfMixing(scan, index, loop, m) : Mixing.Step(scan, loop, ref m);
+        var mixing = Exercise.Moves(m) ? Exercise.OfMixing(scan, index, loop, m) : Mixing.Step(scan, loop, ref m);
         var isProtected = m.Stopped != Cause.None || m.Frost || m.Pump.RunsOn || !Sources.SourceWater.IsForRooms(scan, loop.Source) || AnyShut(scan, loop);
-        var mixing = HandValues.Over(scan, loop.Mixing, wish, isProtected);
+        HandValues.Over(scan, loop.Mixing, isProtected, ref mixing);
         if (!Exercise.Moves(m))
             m.MixingPercent = mixing.Value;
         scan.Outputs.Commands[loop.Mixing] = mixing;

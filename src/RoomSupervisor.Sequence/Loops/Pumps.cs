@@ -25,12 +25,17 @@ internal static class Pumps
         m.PumpOn = on;
         Blocks.Hold(ref m.PumpForS, m.PumpOn, scan.Dt);
         if (loop.PumpSpeed >= 0)
-            scan.Outputs.Commands[loop.PumpSpeed] = HandValues.Over(scan, loop.PumpSpeed, Speed(scan, index, loop, m, wish), !m.PumpOn || m.Frost);
+        {
+            var speed = Speed(scan, index, loop, m, wish);
+            HandValues.Over(scan, loop.PumpSpeed, !m.PumpOn || m.Frost, ref speed);
+            scan.Outputs.Commands[loop.PumpSpeed] = speed;
+        }
     }
 
     private static bool Write(in Scan scan, int output, in Command wish, bool isFrost)
     {
-        var command = HandValues.Over(scan, output, wish, isFrost || wish.Value < 0.5);   // by hand never against shut valves, never off in frost
+        var command = wish;
+        HandValues.Over(scan, output, isFrost || wish.Value < 0.5, ref command);   // by hand never against shut valves, never off in frost
         scan.Outputs.Commands[output] = command;
         return command.Value > 0.5;
     }

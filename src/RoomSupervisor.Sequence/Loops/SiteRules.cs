@@ -27,9 +27,7 @@ internal static class SiteRules
     /// <summary>Energised while healthy, so that a dead board and a cut wire show as well (section 8, rule 2).</summary>
     private static Command Health(in Scan scan)
     {
-        var missing = 0;
-        foreach (ref readonly var input in scan.Memory.Inputs.AsSpan())
-            missing += input.ToldMissing ? 1 : 0;
+        var missing = scan.Memory.Missing;
         if (scan.Memory.Leak)
             return new Command(0, new Reason(Cause.Leak), default, 0);
         foreach (ref readonly var loop in scan.Memory.Loops.AsSpan())

@@ -16,19 +16,19 @@ internal static class Judge
         var inputs = scan.House.Inputs.AsSpan();
         var memory = scan.Memory.Inputs.AsSpan(0, inputs.Length);
         var readings = scan.Outputs.Readings.AsSpan(0, inputs.Length);
+        var missing = 0;
         for (var i = 0; i < inputs.Length; i++)
         {
             ref var m = ref memory[i];
-            m.AgeS += scan.Dt;
-            m.SinceAcceptedS += scan.Dt;
-            m.CandidateForS += scan.Dt;
-            m.FlatForS += scan.Dt;
+            m.Pass(scan.Dt);
             if (!scan.Samples.IsEmpty)
                 Take(scan, inputs[i].Rules, scan.Samples[i], ref m, shares);
             readings[i] = Read(inputs[i].Rules, m, s);
             if (m.ToldMissing == readings[i].Exists)
                 Tell(scan, i, ref m, readings[i]);
+            missing += m.ToldMissing ? 1 : 0;
         }
+        scan.Memory.Missing = missing;
         Pairs.All(scan);
         SupplyDoubt.All(scan);
     }

@@ -21,12 +21,13 @@ internal static class CoilFan
         WrongWater(scan, coil, room, roomMemory.Heats, ref m);
         var valve = Valve(scan, room, index, roomMemory, ref m);
         var heating = roomMemory.Heats && coil.HeatingValve >= 0;
-        valve = HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, valve, m.MayNotRun);
+        HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, m.MayNotRun, ref valve);
         Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0, scan.Dt);
         // It moves from this scan on; the other valve of a four-pipe coil has not moved at all.
         Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0 && m.ValvePercent > 0 && m.Heats == heating, scan.Dt);
         WetCoil.Follow(scan, coil, roomMemory, ref m);
-        var fan = HandValues.Over(scan, coil.Fan, Fan(scan, room, index, coil, roomMemory, ref m), m.MayNotRun);
+        var fan = Fan(scan, room, index, coil, roomMemory, ref m);
+        HandValues.Over(scan, coil.Fan, m.MayNotRun, ref fan);
         var before = m.FanPercent;
         m.ValvePercent = valve.Value;
         m.Heats = heating;
@@ -141,10 +142,14 @@ internal static class CoilFan
         var all = Demand.OfCoils(scan, room, roomMemory);
         if (scan.House.Coils[index].Actuator.Kind == OutputKind.OnOff)
             return OpenOrShut(scan, room, index, all, roomMemory, ref m);
-        m.Carrying = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
-        if (!m.Carrying)
-            return Shut(Cause.CoilNotAsked);
+        var takesPart = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
+        // One digit of a sensor may be worth more watts than the coil's least: a run and a rest last a while, unless the room is off by more than that.
+        var waits = takesPart != m.Carrying && m.CarryForS < scan.Settings.CoilRunAtLeastS && !roomMemory.HandingOver && roomMemory.ErrorK < scan.Settings.CoilHelpsAboveK;
+        if (takesPart != m.Carrying && !waits)
+            (m.Carrying, m.CarryForS) = (takesPart, 0);
         var asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);
+        if (!m.Carrying)
+            return waits ? Instead(Reason.Of(Cause.StartStopWait, 0, scan.Settings.CoilRunAtLeastS - m.CarryForS), new Command(100, Reason.Of(Cause.CoilCarries, 100, asked, roomMemory.DemandW), default, 0)) : Shut(Cause.CoilNotAsked);
         var minimum = RoomCoils.MinimumOf(scan, room, index, roomMemory.Heats);
         var wish = asked >= minimum ? 100 : Math.Max(scan.Settings.ValveFloorPercent, Emitters.ValveForShare(asked / minimum));
         var value = Math.Abs(wish - m.ValvePercent) < 1 && wish < 100 ? m.ValvePercent : wish;

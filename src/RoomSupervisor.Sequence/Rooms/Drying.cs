@@ -138,9 +138,8 @@ internal static class Drying
     private static double Target(in Scan scan, Room room)
     {
         var s = scan.Settings;
-        var minutes = (room.Household.QuietFromMinutes - scan.Local.TimeOfDay.TotalMinutes + 1440) % 1440;
         var start = room.Coils.Length > 0 ? scan.House.Coils[room.Coils[0]].StartSpeedPercent : 0;
-        var before = minutes <= 60 && room.Household.QuietFanAtMostPercent < start;
+        var before = room.Household.QuietFanAtMostPercent < start && (room.Household.QuietFromMinutes - scan.Local.TimeOfDay.TotalMinutes + 1440) % 1440 <= 60;
         return Math.Max(LowestTargetC, s.DryTargetC - (before ? 1 : 0));
     }
 

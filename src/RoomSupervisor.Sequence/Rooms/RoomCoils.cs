@@ -52,8 +52,19 @@ internal static class RoomCoils
     /// <summary>Sensible output of one coil for a room at full speed with its present water, W.</summary>
     public static double FullOf(in Scan scan, Room room, int coil, bool heats)
     {
-        var air = scan.Reading(room.AirTemperature);
+        ref var kept = ref scan.Memory.CoilFullW[2 * coil + (heats ? 1 : 0)];
+        if (!double.IsNaN(kept))
+            return kept;
         var part = scan.House.Coils[coil];
+        var watts = FullFor(scan, room, part, heats);
+        if (part.Rooms.Length == 1)
+            kept = watts;
+        return watts;
+    }
+
+    private static double FullFor(in Scan scan, Room room, Coil part, bool heats)
+    {
+        ref readonly var air = ref scan.Reading(room.AirTemperature);
         return air.Exists ? Share(scan, room, part) * Emitters.CoilFullOutput(part.Kind, air.Value, LoopWater.Expected(scan, LoopOf(part, heats)), heats) : 0;
     }
 

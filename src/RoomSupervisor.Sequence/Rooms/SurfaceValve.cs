@@ -27,7 +27,7 @@ internal static class SurfaceValve
             command = new Command(0, m.ShutReason, command.Binding, 0);
         else if (command.Value > 0 && m.ValvePercent <= 0 && !Guarding.Guard.MayOpen(scan, index, circuit, ref m))
             command = new Command(0, m.ShutReason, command.Binding, 0);
-        command = HandValues.Over(scan, circuit.Valve, command, m.Level == GuardLevel.Shut);
+        HandValues.Over(scan, circuit.Valve, m.Level == GuardLevel.Shut, ref command);
         // It moves from this scan on: what has passed since the last one, long after a late scan, is not its time.
         Blocks.Hold(ref m.OpenForS, command.Value > 0 && m.ValvePercent > 0, scan.Dt);
         m.ValvePercent = command.Value;

@@ -89,7 +89,8 @@ internal static class HotWaterRules
         if (!Is(scan, index))
             return;
         var output = scan.House.HotWater!.Charge;
-        var command = HandValues.Over(scan, output, new Command(m.HotWater.Phase == HotWaterPhase.Charging ? 1 : 0, Why(scan, m), default, 0), isProtected: false);
+        var command = new Command(m.HotWater.Phase == HotWaterPhase.Charging ? 1 : 0, Why(scan, m), default, 0);
+        HandValues.Over(scan, output, isProtected: false, ref command);
         m.HotWater.ChargeOn = command.Value > 0.5;
         scan.Outputs.Commands[output] = command;
     }

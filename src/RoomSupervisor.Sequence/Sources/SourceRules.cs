@@ -113,9 +113,9 @@ internal static class SourceRules
         };
         commands[source.Call] = new Command(m.Calling ? 1 : 0, reason, default, 0);
         if (source.CallCooling >= 0)
-            commands[source.CallCooling] = HandValues.Over(scan, source.CallCooling, new Command(m.Calling && !m.Heats && !charges ? 1 : 0, reason, default, 0), isProtected: true);
+            commands[source.CallCooling] = new Command(m.Calling && !m.Heats && !charges ? 1 : 0, reason, default, 0);   // never by hand
         if (source.ChangeOver >= 0)
-            commands[source.ChangeOver] = HandValues.Over(scan, source.ChangeOver, new Command(m.Heats ? 0 : 1, reason, default, m.Heats ? 0 : 1), isProtected: true);
+            commands[source.ChangeOver] = new Command(m.Heats ? 0 : 1, reason, default, m.Heats ? 0 : 1);   // never by hand
         if (source.SetPoint >= 0)
             commands[source.SetPoint] = SourceSetPoint.Of(scan, index, m);
     }

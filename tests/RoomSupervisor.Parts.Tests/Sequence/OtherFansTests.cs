@@ -244,4 +244,44 @@ public class OtherFansTests
         Assert.InRange(temperature, 23.4, 24.6);
         Assert.InRange(rig.Room.AudibleChanges, 3, 6);
     }
+
+    /// <summary>
+    /// One digit of a sensor that tells tenths every five seconds is worth more watts than a coil at its slowest gives. So a coil that holds a room of little load
+    /// runs, and rests, for five minutes at least; a room that grows warm meanwhile does not wait.
+    /// </summary>
+    [Fact]
+    public void Rule_2_3_a_coil_does_not_start_and_stop_with_the_last_digit_of_a_sensor()
+    {
+        var rig = Room(CoilKind.Voltage);
+        var temperature = 24.3;
+        var changes = new List<double>();
+        var before = 0.0;
+        var wallsC = 24.5;
+        rig.EachScan = r =>
+        {
+            // Air of 360 kJ/K and walls of 120 W/K: 60 W to carry, of a coil that gives 690 W at its slowest.
+            var valve = r.CoilValve.Value;
+            var throttled = valve <= 0 ? 0 : Math.Max(0, 1 + Math.Log(valve / 100) / 5.3);
+            temperature += (120 * (wallsC - temperature) - 2400 * throttled * Math.Pow(r.Fan.Value / 100, 0.7) * (temperature - 7) / 20) / 360e3;
+            if ((int)r.NowS % 5 == 0)
+                r.Set("room.air.temperature", Math.Round(temperature, 1));
+            if (r.Fan.Value > 0 != before > 0)
+                changes.Add(r.NowS);
+            before = r.Fan.Value;
+        };
+        rig.Run(6 * 3600);
+        var apart = changes.Zip(changes.Skip(1), (one, next) => next - one).ToList();
+        Assert.True(changes.Count >= 4, $"{changes.Count} starts and stops: it never rested");
+        Assert.All(apart, s => Assert.InRange(s, 295, double.PositiveInfinity));
+        Assert.InRange(temperature, 23.6, 24.5);
+
+        // Somebody opens the oven: no rest is waited for.
+        while (rig.Fan.Value > 0)
+            rig.Run(1);
+        (temperature, wallsC) = (24.6, 30);
+        var from = rig.NowS;
+        while (rig.Fan.Value <= 0)
+            rig.Run(1);
+        Assert.InRange(rig.NowS - from, 0, 200);
+    }
 }

@@ -125,7 +125,7 @@ public class ReasonTests
         { Of(35, Reason.Of(Cause.NearestStep, 35, 45), Reason.Of(Cause.CoilCarries, 45, 1300, 1300)), "step of 35 % for 45 %; the load asks for 45 % (1300 W)" },
         { Of(31, Reason.Of(Cause.RisingSlowly, 31, 20), Reason.Of(Cause.PullDown, 100, 2)), "getting louder at 20 dB/min at most; pull-down would use 100 %" },
         { Of(0, Reason.Of(Cause.NoColdBlow, 0, 22, 26.5), Reason.Of(Cause.WarmUp, 100, 2)), "waits for water of 26.5 °C to blow with, now 22 °C; warm-up would use 100 %" },
-        { Of(0, Reason.Of(Cause.StartStopWait, 0, 420), Reason.Of(Cause.CoilCarries, 100, 800, 800)), "not again before 7 min: its valve only opens or shuts; the load asks for 100 % (800 W)" },
+        { Of(0, Reason.Of(Cause.StartStopWait, 0, 420), Reason.Of(Cause.CoilCarries, 100, 800, 800)), "not again before 7 min: a coil rests a while between runs; the load asks for 100 % (800 W)" },
         { Of(0, Reason.Of(Cause.WaterTooCold, 18, 18.9, 17.9), Reason.Of(Cause.SurfaceCarries, 70, 420, 600)), "water 18 °C, needs 18.9 °C (air would wet it at 17.9 °C; 1 K kept); the room asks for 70 % (420 W)" },
         { Of(0, Reason.Of(Cause.WaterFarTooCold, 16.5, 18.9, 17.9), Reason.Of(Cause.SurfaceCarries, 70, 420, 600)), "water 16.5 °C is under the dew point 17.9 °C (worst case), needs 18.9 °C: 1 K kept; the room asks for 70 % (420 W)" },
         { Of(0, Reason.Of(Cause.MinimumOff, 240)), "minimum rest of the compressor, 4 min more" },
