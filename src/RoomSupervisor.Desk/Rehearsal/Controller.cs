@@ -1,7 +1,7 @@
 // The controller as `run` puts it together, in virtual time: the real loop, images, leases, drivers and bus workers, without threads, files and sockets.
 // Must never know the virtual house: it meets it in the bytes of its devices only.
 using RoomSupervisor.Hardware;
-using RoomSupervisor.Hardware.Modbus;
+using RoomSupervisor.Hardware.Devices;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime;
@@ -17,22 +17,24 @@ public sealed class Controller : IDisposable
     private readonly HardwarePlan plan;
     private readonly BusWorker[] workers;
     private readonly BusThread[] threads;
+    private readonly double[] busyUntilS;
 
     /// <param name="files">The site.</param>
     /// <param name="time">The rehearsal's clock.</param>
-    /// <param name="links">Links to the devices in memory.</param>
+    /// <param name="buses">Buses to the devices in memory.</param>
     /// <param name="memory">Memory to go on with; null: a fresh one.</param>
     /// <exception cref="InvalidOperationException">The site's devices do not fit its wiring.</exception>
-    public Controller(SiteFiles files, VirtualTime time, Func<DeviceSettings, IModbusLink> links, Memory? memory)
+    public Controller(SiteFiles files, VirtualTime time, Buses buses, Memory? memory)
     {
         House = files.House;
         Clock = new RunClock(time, files.Site.TimeZone);
         Inputs = new InputImage(House.InputTable.Count);
         var leases = new OutputLeases(OutputChannels.CountOf(files.Wiring));
-        plan = HardwarePlan.Build(files.Devices, files.Wiring, Inputs, leases, links);
+        plan = HardwarePlan.Build(files.Devices, files.Wiring, Inputs, leases, buses);
         if (plan.Problems.Count > 0)
             throw new InvalidOperationException(string.Join('\n', plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")));
         workers = [.. plan.Workers];
+        busyUntilS = new double[workers.Length];
         // Never started: the loop only asks them how long their poll has lasted.
         threads = [.. workers.Select(worker => new BusThread(worker, Clock, _ => { }))];
         Ring = new LogRing(4096);
@@ -54,14 +56,20 @@ public sealed class Controller : IDisposable
 
     public ScanLoop Loop { get; }
 
-    /// <summary>Lets every bus do what is due.</summary>
-    public void PollBuses()
+    /// <summary>Lets every bus do what is due; one that waits for an answer is left alone until it has it or gives up.</summary>
+    /// <param name="withinS">Also what falls due within this time: chips that measure in two turns tell in the same scan what they began.</param>
+    public void PollBuses(double withinS = 0.05)
     {
         var nowS = Clock.ElapsedS;
-        foreach (var worker in workers)
+        for (var i = 0; i < workers.Length; i++)
         {
-            if (worker.NextDueS <= nowS)
-                worker.Poll(nowS);
+            if (busyUntilS[i] > nowS || workers[i].NextDueS > nowS)
+                continue;
+            var spent = workers[i].Poll(nowS);
+            var next = workers[i].NextDueS;
+            if (spent < 0.5 && next > nowS && next <= nowS + withinS)
+                spent += workers[i].Poll(next);
+            busyUntilS[i] = nowS + spent;
         }
     }
 

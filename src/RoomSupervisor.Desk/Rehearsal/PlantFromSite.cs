@@ -4,6 +4,7 @@ using RoomSupervisor.Physics;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 using RoomSupervisor.VirtualHouse;
+using Coil = RoomSupervisor.Sequence.Coil;
 using SequenceActuator = RoomSupervisor.Sequence.ActuatorKind;
 
 namespace RoomSupervisor.Desk.Rehearsal;

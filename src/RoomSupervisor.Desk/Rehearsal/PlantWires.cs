@@ -1,6 +1,5 @@
 // From what the devices carry to what the plant gets: volts to fans, relays to actuators and pumps, calls to the source.
 // Must never look at a command of the sequence: only at what came out of a device.
-using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 using RoomSupervisor.VirtualHouse;
@@ -12,22 +11,17 @@ public sealed class PlantWires
 {
     private readonly House house;
     private readonly PlantModel plant;
-    private readonly Output?[] outputs;
+    private readonly StandInHouse devices;
+    private readonly int[][] channels;
     private readonly (LoopRun Run, int At, int Output, bool NormallyOpen)[] valves;
 
-    private sealed record Output(OutputShape Shape, (PointWiring Wire, PointWiring Channel, IDeviceFace Face)[] Channels);
-
     /// <param name="house">The site's house.</param>
-    /// <param name="wiring">Its wiring.</param>
-    /// <param name="faces">Its devices.</param>
+    /// <param name="devices">Its devices.</param>
     /// <param name="plant">The plant, loops and coils in the house's order.</param>
-    public PlantWires(House house, IReadOnlyList<PointWiring> wiring, IReadOnlyList<IDeviceFace> faces, PlantModel plant)
+    public PlantWires(House house, StandInHouse devices, PlantModel plant)
     {
-        (this.house, this.plant) = (house, plant);
-        outputs = new Output?[house.OutputTable.Count];
-        var raw = wiring.Where(wire => wire.IsOutput).Zip(OutputChannels.Of(wiring), (wire, channel) => (wire, channel.Wiring));
-        foreach (var group in raw.GroupBy(pair => pair.wire.Index))
-            outputs[group.Key] = new Output(group.First().wire.Shape, [.. group.Select(pair => (pair.wire, pair.Wiring, faces.First(face => face.Name == pair.wire.Device)))]);
+        (this.house, this.plant, this.devices) = (house, plant, devices);
+        channels = [.. Enumerable.Range(0, house.OutputTable.Count).Select(output => devices.Outputs.Index().Where(one => one.Item.Index == output).Select(one => one.Index).ToArray())];
         valves = [.. house.Loops.Index().SelectMany(loop => Valves(loop.Index, loop.Item))];
     }
 
@@ -38,7 +32,7 @@ public sealed class PlantWires
             plant.FanVolts[i] = Fan(i);
         foreach (var (run, at, output, normallyOpen) in valves)
         {
-            var open = output < 0 || outputs[output] is null ? 1 : Share(output, run.Valves[at].State[0]);
+            var open = Share(output, run.Valves[at].State[0], unwired: 1);
             run.ValveCommand[at] = normallyOpen ? 1 - open : open;
         }
         for (var i = 0; i < house.Loops.Length; i++)
@@ -47,7 +41,7 @@ public sealed class PlantWires
             var run = plant.Loops[i];
             run.MixingCommand = Share(loop.Mixing, run.Mixing.State[0], unwired: 1);
             var on = IsOn(loop.Pump, unwired: true) || IsOn(loop.StandbyPump, unwired: false);
-            run.PumpCommand = !on ? 0 : loop.PumpSpeed >= 0 ? Share(loop.PumpSpeed, 0, unwired: 1) : 1;
+            run.PumpCommand = on ? Share(loop.PumpSpeed, 0, unwired: 1) : 0;
         }
         Source();
     }
@@ -67,73 +61,62 @@ public sealed class PlantWires
     {
         var source = house.Sources[0];
         plant.Call = IsOn(source.Call, unwired: true);
-        plant.Cooling = source.Cools && (!source.Heats || (source.CallCooling >= 0 ? IsOn(source.CallCooling, unwired: true) : source.ChangeOver < 0 || !IsOn(source.ChangeOver, unwired: false)));
+        plant.Cooling = source.Cools && (!source.Heats || (source.CallCooling >= 0 ? IsOn(source.CallCooling, unwired: true) : !IsOn(source.ChangeOver, unwired: false)));
         // A machine that is not told a set point keeps its own: 7 and 40 °C.
-        var told = source.SetPoint >= 0 && outputs[source.SetPoint] is { } output ? output.Channels[0].Face.Carried(output.Channels[0].Wire) : double.NaN;
-        plant.SetPointC = double.IsFinite(told) && told > 0 ? told : plant.Cooling ? 7 : 40;
+        var told = IsWired(source.SetPoint) ? devices.Output(channels[source.SetPoint][0]) : 0;
+        plant.SetPointC = told > 0 ? told : plant.Cooling ? 7 : 40;
         if (plant.HotWater is { } tank && house.HotWater is { Charge: >= 0 } hot)
             tank.ChargeAllowed = IsOn(hot.Charge, unwired: true);
     }
 
+    /// <summary>Volts at the fan; a stepped or one-speed fan turns by the same line.</summary>
     private double Fan(int coil)
     {
-        if (outputs[house.Coils[coil].Fan] is not { } output)
-            return 0;
         var fan = plant.Plan.FanCoils[coil].Fan;
-        var first = output.Channels[0];
-        if (output.Shape.Kind is OutputKind.Plain && first.Face.Carried(first.Wire) is var carried && IsVolts(output))
-            return carried;
-        var percent = Percent(output, 0);
-        return percent <= 0 ? 0 : fan.StartVolts + (Math.Clamp(percent / 100, fan.StartSpeed, 1) - fan.StartSpeed) / Math.Max(1 - fan.StartSpeed, 1e-9) * (fan.FullVolts - fan.StartVolts);
+        var speed = Share(house.Coils[coil].Fan, 0, unwired: 0);
+        return speed <= 0 ? 0 : fan.StartVolts + (Math.Clamp(speed, fan.StartSpeed, 1) - fan.StartSpeed) / Math.Max(1 - fan.StartSpeed, 1e-9) * (fan.FullVolts - fan.StartVolts);
     }
 
-    /// <summary>Volts of a 0–10 V channel: the wiring's quantity is percent, the channel's is not.</summary>
-    private static bool IsVolts(Output output) => output.Channels[0].Face.CarriesVolts(output.Channels[0].Wire);
+    private bool IsWired(int output) => output >= 0 && channels[output].Length > 0;
 
-    private bool IsOn(int output, bool unwired)
-    {
-        if (output < 0 || outputs[output] is not { } wired)
-            return output >= 0 && unwired;
-        var (wire, channel, face) = wired.Channels[0];
-        return face.Carried(wire) > 0.5 != channel.Inverted;
-    }
+    private bool IsOn(int output, bool unwired) => IsWired(output) ? devices.Asked(channels[output][0]) > 0.5 : unwired;
 
     /// <summary>0…1.</summary>
-    private double Share(int output, double now, double unwired = 0)
-        => output < 0 || outputs[output] is not { } wired ? unwired : Math.Clamp(Percent(wired, now) / 100, 0, 1);
-
-    private static double Percent(Output output, double now)
+    private double Share(int output, double now, double unwired)
     {
-        switch (output.Shape.Kind)
+        if (!IsWired(output))
+            return unwired;
+        var own = channels[output];
+        var first = devices.Outputs[own[0]];
+        return first.Shape.Kind switch
         {
-            case OutputKind.OnOff:
-                return IsMade(output.Channels[0]) ? 100 : 0;
-            case OutputKind.ThreePoint:
-                var opens = false;
-                var shuts = false;
-                foreach (var one in output.Channels)
-                {
-                    opens |= one.Wire.Role == ChannelRole.Opens && IsMade(one);
-                    shuts |= one.Wire.Role == ChannelRole.Shuts && IsMade(one);
-                }
-                // Both at once is a short the relays are wired against: it stands.
-                return opens == shuts ? 100 * now : opens ? 100 : 0;
-            case OutputKind.SteppedFan:
-                double highest = 0;
-                foreach (var one in output.Channels)
-                {
-                    if (IsMade(one))
-                        highest = Math.Max(highest, output.Shape.StepsPercent[one.Wire.Step - 1]);
-                }
-                return highest;
-            default:
-                var carried = output.Channels[0].Face.Carried(output.Channels[0].Wire);
-                return IsVolts(output) ? Backwards(output.Channels[0].Wire.Line, carried) : carried;
-        }
+            OutputKind.ThreePoint when first.Role != ChannelRole.Value => Travelled(own, now),
+            OutputKind.SteppedFan when first.Role == ChannelRole.Step => Stepped(own),
+            _ => Math.Clamp(first.Quantity == Quantity.Switch ? devices.Asked(own[0]) : devices.Asked(own[0]) / 100, 0, 1),
+        };
     }
 
-    private static bool IsMade((PointWiring Wire, PointWiring Channel, IDeviceFace Face) one) => one.Face.Carried(one.Wire) > 0.5 != one.Channel.Inverted;
+    /// <summary>Where a motor of two relays is sent: to an end, or to where it stands. Both at once is a short they are wired against: it stands.</summary>
+    private double Travelled(int[] own, double now)
+    {
+        var (opens, shuts) = (false, false);
+        foreach (var channel in own)
+        {
+            var isOn = devices.Asked(channel) > 0.5;
+            opens |= isOn && devices.Outputs[channel].Role == ChannelRole.Opens;
+            shuts |= isOn && devices.Outputs[channel].Role == ChannelRole.Shuts;
+        }
+        return opens == shuts ? now : opens ? 1 : 0;
+    }
 
-    private static double Backwards(VoltageLine line, double volts)
-        => volts < line.StartVoltageV ? 0 : line.StartPercent + (volts - line.StartVoltageV) / (line.FullVoltageV - line.StartVoltageV) * (100 - line.StartPercent);
+    private double Stepped(int[] own)
+    {
+        double highest = 0;
+        foreach (var channel in own)
+        {
+            if (devices.Asked(channel) > 0.5)
+                highest = Math.Max(highest, devices.Outputs[channel].Shape.StepsPercent[devices.Outputs[channel].Step - 1]);
+        }
+        return highest / 100;
+    }
 }

@@ -4,6 +4,7 @@ using RoomSupervisor.Physics;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 using RoomSupervisor.VirtualHouse;
+using AirSensor = RoomSupervisor.VirtualHouse.AirSensor;
 
 namespace RoomSupervisor.Desk.Rehearsal;
 

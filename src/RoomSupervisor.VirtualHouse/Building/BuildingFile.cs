@@ -95,8 +95,8 @@ public sealed class RoomShell
     public static IReadOnlyList<Parameter<RoomShell>> Parameters { get; } =
     [
         Declare.Number<RoomShell>("height", Quantity.Length, 2.6, 1.8, 12, "mean height of the room", r => r.HeightM, (r, v) => r.HeightM = v),
-        Declare.Name<RoomShell>("above", "outside, neighbour, nothing, or the room above", r => r.Above, (r, v) => r.Above = v, required: false),
-        Declare.Name<RoomShell>("below", "ground, outside, neighbour or nothing; a room below names this one as above", r => r.Below, (r, v) => r.Below = v, required: false),
+        Word("above", "outside, neighbour, nothing (an equal room), or the name of the room above", r => r.Above, (r, v) => r.Above = v),
+        Word("below", "ground, outside, neighbour or nothing; a room below names this one as above", r => r.Below, (r, v) => r.Below = v),
         Declare.Number<RoomShell>("shading", Quantity.Percent, 30, 0, 100, "sun on its glass that overhangs and blinds keep off", r => r.ShadingPercent, (r, v) => r.ShadingPercent = v),
         Declare.Number<RoomShell>("people", Quantity.Number, double.NaN, 0, 50, "people in it in evenings and nights where no scenario says more", r => r.People, (r, v) => r.People = v, example: "2"),
         Declare.Number<RoomShell>("devices", Quantity.Power, double.NaN, 0, 5000, "devices and light, day and night", r => r.DevicesW, (r, v) => r.DevicesW = v, example: "60 W"),
@@ -105,6 +105,9 @@ public sealed class RoomShell
         .. Enumerable.Range(0, 4).Select(i => Declare.Number<RoomShell>(
             "glass_" + BuildingFile.Directions[i], Quantity.Area, double.NaN, 0, 300, "glass on that side", r => r._glass[i], (r, v) => r._glass[i] = v, example: "4 m²")),
     ];
+
+    private static Parameter<RoomShell> Word(string key, string help, Func<RoomShell, string> get, Action<RoomShell, string> set)
+        => new() { Key = key, Quantity = Quantity.Text, DefaultText = "nothing", Help = help, GetText = get, SetText = set };
 }
 
 /// <summary>An inner door.</summary>

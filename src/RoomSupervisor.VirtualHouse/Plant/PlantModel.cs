@@ -102,11 +102,19 @@ public sealed partial class PlantModel
         for (int i = 0; i < _coils.Length; i++)
         {
             Fans[i].Step(PowerCut ? 0 : FanVolts[i]);
-            if (!AirState.TryFromHumidityRatio(_ducts[i].Mean(_building.AirC), _ducts[i].Mean(_building.HumidityRatio), _building.Plan.PressurePa, out AirState air, out Impossible why))
-                throw new InvalidOperationException("A room's air left the range of moist air: " + why);
+            AirState air = Entering(_ducts[i].Mean(_building.AirC), _ducts[i].Mean(_building.HumidityRatio));
             _coils[i].Step(air, Fans[i].AirM3PerH, _coilIn[i], _coilFlow[i]);
             _ducts[i].Share(_coils[i], Fans[i], air, _building);
         }
+    }
+
+    // A shower in a small room can make fog: the coil then draws saturated air, its droplets stay in the room.
+    private AirState Entering(double airC, double ratio)
+    {
+        if (AirState.TryFromHumidityRatio(airC, ratio, _building.Plan.PressurePa, out AirState air, out Impossible why)) return air;
+        if (MoistAir.TryHumidityRatio(airC, 100, _building.Plan.PressurePa, out double saturated, out _) && ratio > saturated
+            && AirState.TryFromRelativeHumidity(airC, 100, _building.Plan.PressurePa, out air, out why)) return air;
+        throw new InvalidOperationException("A room's air left the range of moist air: " + why);
     }
 
     // What coils and pipes do to the rooms in this step, added before and taken off after.

@@ -108,7 +108,7 @@ public sealed class Breakage : Stretch
     public static IReadOnlyList<string> PlantWords { get; } = ["seized", "valve-stuck", "leaking", "air-lock", "dusty", "locked-out", "power-cut", "clock-jump"];
 
     /// <summary>Faults of a device on its bus.</summary>
-    public static IReadOnlyList<string> DeviceWords { get; } = ["absent", "hung"];
+    public static IReadOnlyList<string> DeviceWords { get; } = ["absent", "hung", "no-acknowledge", "bad-checksum", "short"];
 
     /// <summary>One of <see cref="PointWords"/>, <see cref="PlantWords"/> or <see cref="DeviceWords"/>.</summary>
     public string What { get; private set; } = "";
@@ -126,7 +126,7 @@ public sealed class Breakage : Stretch
     public static IReadOnlyList<Parameter<Breakage>> Parameters { get; } =
     [
         Declare.Choice<Breakage>("what", null, [.. PointWords, .. PlantWords, .. DeviceWords], "what breaks", b => b.What, (b, v) => b.What = v),
-        Declare.Name<Breakage>("where", "a point, a part of the plant, or a device (absent, hung); site for power-cut and clock-jump", b => b.Where, (b, v) => b.Where = v),
+        Declare.Name<Breakage>("where", "a point, a part of the plant, or a device (absent, hung, no-acknowledge, bad-checksum, short); site for power-cut and clock-jump", b => b.Where, (b, v) => b.Where = v),
         Declare.Number<Breakage>("day", Quantity.Number, 0, 0, 366, "day of the scenario, 1 for the first; 0 for every day", b => b.Day, (b, v) => b.Day = (int)v, whole: true),
         Declare.Number<Breakage>("at", Quantity.TimeOfDay, double.NaN, 0, 1440, "when it begins", b => b.FromMinute, (b, v) => b.FromMinute = v, required: true),
         Declare.Number<Breakage>("for", Quantity.Duration, double.NaN, 1, 366.0 * 86_400, "how long", b => b.ForS, (b, v) => b.ForS = v, required: true),

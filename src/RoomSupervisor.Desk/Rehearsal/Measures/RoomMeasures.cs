@@ -10,6 +10,8 @@ public sealed class RoomMeasures
     public const double BackgroundDba = 25;
 
 
+    private const double AfterOpeningS = 600;
+
     private double seconds, discomfortKs, holdS, holdPower, drynessS, sinceShutS = double.PositiveInfinity, surfaceJ, coilJ, latentJ, fanJ, surfaceCoolJ, coilCoolJ, valveTravel;
     private Stage stage;
     private bool hasStage;
@@ -55,6 +57,13 @@ public sealed class RoomMeasures
 
     /// <summary>Share of surfaces in sensible cooling; NaN: nothing was cooled.</summary>
     public double SurfaceShare => surfaceCoolJ + coilCoolJ > 3.6e5 ? surfaceCoolJ / (surfaceCoolJ + coilCoolJ) : double.NaN;
+
+    /// <summary>Share of surfaces in the sensible cooling of several rooms; NaN: nothing was cooled.</summary>
+    public static double ShareOf(IReadOnlyList<RoomMeasures> rooms)
+    {
+        var (surfaces, coils) = (rooms.Sum(room => room.surfaceCoolJ), rooms.Sum(room => room.coilCoolJ));
+        return surfaces + coils > 3.6e5 ? surfaces / (surfaces + coils) : double.NaN;
+    }
 
     /// <summary>Heat moved, kWh, sensible and latent, in or out.</summary>
     public double ThermalKwh => (surfaceJ + coilJ) / 3.6e6;
