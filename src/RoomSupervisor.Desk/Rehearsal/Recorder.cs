@@ -163,10 +163,14 @@ public sealed class Recorder
         var building = run.Building;
         var surface = plan.Building.SurfaceOf[circuit];
         now.SurfaceW += building.WaterW[surface];
-        now.FilmGPerM2 = Math.Max(now.FilmGPerM2, 1000 * building.SpotFilmKgPerM2(surface));
-        now.ColdestC = Math.Min(now.ColdestC, building.ExtremeFrontC(surface));
-        now.SurfaceFlows |= building.WaterKgPerS[surface] > 1e-3 && building.WaterInC[surface] < now.AirC;
         var loop = house.Circuits[circuit].Loop;
+        if (house.Loops[loop].Cools)
+        {
+            // A floor that is only ever heated is wetted by a shower like any other floor.
+            now.FilmGPerM2 = Math.Max(now.FilmGPerM2, 1000 * building.SpotFilmKgPerM2(surface));
+            now.ColdestC = Math.Min(now.ColdestC, building.ExtremeFrontC(surface));
+            now.SurfaceFlows |= building.WaterKgPerS[surface] > 1e-3 && building.WaterInC[surface] < now.AirC;
+        }
         Travel(loop, house.Loops[loop].Circuits.IndexOf(circuit), true, ref now);
     }
 

@@ -22,7 +22,7 @@ public static class RehearsalJson
             Room(json, run, i);
         json.WriteEndObject();
         json.WriteStartObject("house");
-        foreach (var measure in MeasureTable.Of(run.Recorder))
+        foreach (var measure in MeasureList.Of(run.Recorder))
             Number(json, measure.Name, measure.Value);
         Events(json, run.Recorder.Events);
         Number(json, "sim_seconds_per_wall_second", run.Recorder.CoveredS / run.Budget.WholeS);
@@ -55,7 +55,7 @@ public static class RehearsalJson
     {
         var room = run.Recorder.Rooms[index];
         json.WriteStartObject(run.House.Rooms[index].Id);
-        foreach (var measure in MeasureTable.Of(room))
+        foreach (var measure in MeasureList.Of(room))
             Number(json, measure.Name, measure.Value);
         Number(json, "temperature_sensor_off_k", run.SensorBiasK[index]);
         json.WriteStartArray("recoveries");

@@ -25,6 +25,9 @@ public sealed record RehearsalWish(string Directory)
 
     /// <summary>Seed; null: the scenario's.</summary>
     public ulong? Seed { get; init; }
+
+    /// <summary>Makes the faults of a campaign from what the site has; null: none beside the scenario's own.</summary>
+    public Func<ScenarioNames, string>? Faults { get; init; }
 }
 
 /// <summary>Reader of rehearsals.</summary>
@@ -73,7 +76,11 @@ public static class RehearsalReader
         var house = HouseFromSite.Make(files.House, building);
         var plant = PlantFromSite.Make(files.House, building, house);
         var (name, bytes, folder) = ScenarioText(wish, files, building);
-        var read = ScenarioReader.Read(name, Over(bytes, wish), RehearsalPlan.NamesOf(files, house, plant));
+        var names = RehearsalPlan.NamesOf(files, house, plant);
+        var text = Over(bytes, wish);
+        if (wish.Faults is { } faults)
+            text = [.. text, .. Encoding.UTF8.GetBytes("\n" + faults(names))];
+        var read = ScenarioReader.Read(name, text, names);
         wrong.AddRange(read.Problems.Where(problem => problem.Severity == Severity.Error).Select(problem => problem.ToString()));
         if (read.Scenario is not { } scenario)
             return null;

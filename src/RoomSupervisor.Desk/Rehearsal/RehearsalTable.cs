@@ -21,8 +21,8 @@ public static class RehearsalTable
         to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{plan.Files.House.Name}, {plan.ScenarioName}, {run.Recorder.CoveredS / 86_400:0.##} days from {run.Run.Start:yyyy-MM-dd}, seed {plan.Seed}"));
         to.WriteLine(Row("", [.. Columns.Select(column => column.Head)]));
         for (var i = 0; i < run.House.Rooms.Length; i++)
-            to.WriteLine(Row(run.House.Rooms[i].Id, Cells(MeasureTable.Of(run.Recorder.Rooms[i]))));
-        to.WriteLine(Row("house", Cells(MeasureTable.Of(run.Recorder))));
+            to.WriteLine(Row(run.House.Rooms[i].Id, Cells(MeasureList.Of(run.Recorder.Rooms[i]))));
+        to.WriteLine(Row("house", Cells(MeasureList.Of(run.Recorder))));
         to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"electricity {run.Recorder.ElectricKwh:0.0} kWh, source started {run.Recorder.SourceStarts} times; {run.Recorder.CoveredS / run.Budget.WholeS:#,0} times as fast as real time"));
         var missed = Goals.Of(plan, run).Where(goal => !goal.IsMet).ToList();
         to.WriteLine(missed.Count == 0 ? "every goal of the sequence is met" : $"{missed.Count} goals missed:");

@@ -41,8 +41,9 @@ public sealed class TraceWriter : IDisposable
         seenOffS = run.LastOffS;
         Readings(run);
         Group("faults", run, sample => sample.Fault is not (Fault.None or Fault.NotRead), (sample, id) => json.WriteString(id, NameOf(sample.Fault)));
+        // A bus takes some milliseconds of virtual time: a sample may be that much younger than the scan.
         var now = controller.Clock.ElapsedS;
-        Group("taken", run, sample => double.IsFinite(sample.TakenAtS) && sample.TakenAtS != now, (sample, id) => json.WriteNumber(id, now - sample.TakenAtS));
+        Group("taken", run, sample => double.IsFinite(sample.TakenAtS) && sample.TakenAtS < now, (sample, id) => json.WriteNumber(id, now - sample.TakenAtS));
         json.WriteEndObject();
         json.Flush();
         buffer.Write("\n"u8);

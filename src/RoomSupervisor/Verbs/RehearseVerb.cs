@@ -16,9 +16,10 @@ internal static class RehearseVerb
         var seed = new Option<ulong?>("--seed") { Description = "seed of all chance, in place of the scenario's", HelpName = "N" };
         var json = new Option<string?>("--json") { Description = "write all measures there", HelpName = "F" };
         var trace = new Option<string?>("--trace") { Description = "write what the controller read there, for lockstep", HelpName = "F" };
+        var samples = new Option<string?>("--samples") { Description = "write a line a minute there, for spreadsheets", HelpName = "F" };
         var command = new Command("rehearse", "Run the site's controller in a virtual house, thousands of times as fast as real time: before it is wired, or to try a setting. "
             + "DIR/building.yaml describes the building where there is one; what it does not say has stated defaults. "
-            + "Exit code 0 done, 1 a room was back faster than possible or a fault campaign failed, 2 something was not understood.") { scenario, days, from, seed, json, trace };
+            + "Exit code 0 done, 1 a room was back faster than possible or a fault campaign failed, 2 something was not understood.") { scenario, days, from, seed, json, trace, samples };
         site.AddTo(command);
         command.SetAction(parsed =>
         {
@@ -26,7 +27,7 @@ internal static class RehearseVerb
                 return 2;
             var wish = new RehearsalWish(directory) { Scenario = parsed.GetValue(scenario), Days = parsed.GetValue(days), From = parsed.GetValue(from), Seed = parsed.GetValue(seed) };
             if (RehearsalReader.Read(wish, out var problems) is { } plan)
-                return Run(plan, parsed.GetValue(json), parsed.GetValue(trace));
+                return Run(plan, parsed.GetValue(json), parsed.GetValue(trace), parsed.GetValue(samples));
             foreach (var problem in problems)
                 Console.Error.WriteLine(problem);
             return 2;
@@ -34,7 +35,7 @@ internal static class RehearseVerb
         return command;
     }
 
-    private static int Run(RehearsalPlan plan, string? json, string? trace)
+    private static int Run(RehearsalPlan plan, string? json, string? trace, string? samples)
     {
         using var traceFile = trace is null ? null : File.Create(trace);
         using var writer = traceFile is null ? null : new TraceWriter(traceFile);
@@ -47,6 +48,11 @@ internal static class RehearseVerb
         {
             using var file = File.Create(json);
             RehearsalJson.Write(file, plan, run);
+        }
+        if (samples is not null)
+        {
+            using var file = new StreamWriter(samples);
+            SampleCsv.Write(file, run.Recorder.Record());
         }
         return run.Recorder.FasterThanPossible.Count == 0 ? 0 : 1;
     }

@@ -3,7 +3,7 @@ using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Desk.Rehearsal.Measures;
 
-/// <summary>Measures of a room. Names in files are those of <see cref="MeasureTable"/>.</summary>
+/// <summary>Measures of a room. Names in files are those of <see cref="MeasureList"/>.</summary>
 public sealed class RoomMeasures
 {
     /// <summary>Background that a fan is added to, dB(A): project choice.</summary>

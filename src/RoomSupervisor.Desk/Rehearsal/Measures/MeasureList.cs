@@ -7,7 +7,7 @@ namespace RoomSupervisor.Desk.Rehearsal.Measures;
 public readonly record struct Measure(string Name, double Value);
 
 /// <summary>All measures of a room or house in the order of the JSON.</summary>
-public static class MeasureTable
+public static class MeasureList
 {
     /// <summary>Of a room.</summary>
     public static IReadOnlyList<Measure> Of(RoomMeasures room)
