@@ -1,4 +1,7 @@
 // Every driver there is. A new driver is one file, one test file and one line here.
+using RoomSupervisor.Hardware.Devices;
+using RoomSupervisor.Hardware.I2c;
+using RoomSupervisor.Hardware.Modbus;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Hardware;
@@ -6,6 +9,9 @@ namespace RoomSupervisor.Hardware;
 /// <summary>The drivers, for the site reader and for <see cref="HardwarePlan"/>.</summary>
 public static class Drivers
 {
+    /// <summary>All drivers.</summary>
+    public static IReadOnlyList<IDriver> Kinds { get; } = [new ModbusTcpDriver(), new Sht4xDriver(), new VoltageOutputDriver()];
+
     /// <summary>Declarations of all drivers: what a site file may say of a device.</summary>
-    public static IReadOnlyList<DriverDeclaration> All { get; } = [ModbusTcpDriver.Declaration];
+    public static IReadOnlyList<DriverDeclaration> All { get; } = [.. Kinds.Select(kind => kind.Declaration)];
 }

@@ -1,6 +1,6 @@
-// From the site's devices and wiring to bus workers. Builds all or nothing: with problems there are no workers.
+// From the site's devices and wiring to bus workers. Builds all or nothing: with problems there are no workers. Knows no driver by name.
 // It must never open a connection; the workers do when they are polled.
-using RoomSupervisor.Hardware.Modbus;
+using RoomSupervisor.Hardware.Devices;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Terms;
 
@@ -31,23 +31,27 @@ public sealed class HardwarePlan : IDisposable
     /// <param name="wiring">Which point is on which channel; the stage must be built from the same.</param>
     /// <param name="inputs">Where samples go.</param>
     /// <param name="leases">Where values of channels come from, numbered by <see cref="OutputChannels"/>.</param>
-    /// <param name="links">Makes the link of a device; null: a TCP connection to its host and port. Rehearsals and tests give memory.</param>
+    /// <param name="buses">How buses and links are made; null: real ones. Rehearsals and tests give memory.</param>
     public static HardwarePlan Build(
-        IReadOnlyList<DeviceSettings> devices, IReadOnlyList<PointWiring> wiring, InputImage inputs, OutputLeases leases, Func<DeviceSettings, IModbusLink>? links = null)
+        IReadOnlyList<DeviceSettings> devices, IReadOnlyList<PointWiring> wiring, InputImage inputs, OutputLeases leases, Buses? buses = null)
     {
         var plan = new HardwarePlan();
         var byName = devices.ToLookup(device => device.Name, StringComparer.Ordinal);
         foreach (var lost in wiring.Where(one => !byName.Contains(one.Device)))
             plan.problems.Add(new PlanProblem(lost.Mark, $"{lost.PointId} is wired to device {lost.Device}, which does not exist"));
         OutputChannel[] points = [.. wiring.Where(one => !one.IsOutput).Select(one => new OutputChannel(one, -1)), .. OutputChannels.Of(wiring)];
+        List<(IDriver Driver, DeviceSettings Device, OutputChannel[] Points)> found = [];
         foreach (var device in devices)
         {
-            var wired = plan.Wire(device, points.Where(one => one.Wiring.Device == device.Name));
-            if (plan.problems.Count == 0)
-                plan.workers.Add(new BusWorker(device.Name, [ModbusTcp(device, wired, inputs, leases, links ?? TcpLink)]));
+            OutputChannel[] own = [.. points.Where(one => one.Wiring.Device == device.Name)];
+            if (plan.DriverOf(device) is not { } driver)
+                continue;
+            plan.problems.AddRange(driver.Check(device, own));
+            plan.CheckPlace(driver, device, found.Select(one => one.Device));
+            found.Add((driver, device, own));
         }
-        if (plan.problems.Count > 0)
-            plan.Dispose();
+        if (plan.problems.Count == 0)
+            plan.Build(found, new DeviceParts(inputs, leases, buses ?? Buses.Real));
         return plan;
     }
 
@@ -57,55 +61,36 @@ public sealed class HardwarePlan : IDisposable
         workers.Clear();
     }
 
-    private static ModbusTcpLink TcpLink(DeviceSettings device)
-        => new(new SocketChannel(device.Settings.Text("host"), (int)device.Settings.Number("port")));
-
-    private static ModbusDevice ModbusTcp(
-        DeviceSettings device, List<(RegisterChannel, OutputChannel)> wired, InputImage inputs, OutputLeases leases, Func<DeviceSettings, IModbusLink> links)
+    private void Build(List<(IDriver Driver, DeviceSettings Device, OutputChannel[] Points)> found, DeviceParts parts)
     {
-        var settings = device.Settings;
-        var times = new ModbusTimes(settings.Number("timeout"), settings.Number("interval"), settings.Number("retry_at_most"));
-        return new ModbusDevice(device.Name, new ModbusUnit(links(device), (byte)settings.Number("unit")), times, wired, inputs, leases);
+        foreach (var bus in found.GroupBy(one => one.Driver.BusOf(one.Device), StringComparer.Ordinal))
+        {
+            var shared = parts with { Buses = Shared(parts.Buses) };
+            workers.Add(new BusWorker(bus.Key, [.. bus.Select(one => one.Driver.Build(one.Device, one.Points, shared))]));
+        }
     }
 
-    private List<(RegisterChannel, OutputChannel)> Wire(DeviceSettings device, IEnumerable<OutputChannel> points)
+    /// <summary>The devices of one worker use one and the same bus.</summary>
+    private static Buses Shared(Buses buses)
     {
-        var wired = new List<(RegisterChannel, OutputChannel)>();
-        if (device.Driver != ModbusTcpDriver.Name)
+        I2c.II2cBus? opened = null;
+        return buses with { I2c = path => opened ??= buses.I2c(path) };
+    }
+
+    private IDriver? DriverOf(DeviceSettings device)
+    {
+        var driver = Drivers.Kinds.FirstOrDefault(kind => kind.Declaration.Name == device.Driver);
+        if (driver is null)
             problems.Add(new PlanProblem(device.Mark, $"device {device.Name}: there is no driver {device.Driver}"));
-        else if (Whole(device, "port") && Whole(device, "unit"))
-        {
-            var taken = new Dictionary<(RegisterTable, int), PointWiring>();
-            foreach (var one in points)
-                Wire(device, one, wired, taken);
-        }
-        return wired;
+        return driver;
     }
 
-    private void Wire(DeviceSettings device, OutputChannel point, List<(RegisterChannel, OutputChannel)> wired, Dictionary<(RegisterTable, int), PointWiring> taken)
+    private void CheckPlace(IDriver driver, DeviceSettings device, IEnumerable<DeviceSettings> others)
     {
-        var wiring = point.Wiring;
-        if (!device.Channels.TryGetValue(wiring.Channel, out var bag))
-        {
-            problems.Add(new PlanProblem(wiring.Mark, $"{wiring.PointId} is wired to channel {wiring.Channel}, which device {device.Name} does not have"));
+        if (driver.Declaration.DevicePlace is not { } place)
             return;
-        }
-        var channel = RegisterChannel.From(wiring.Channel, bag);
-        var problem = ModbusTcpDriver.Declaration.CheckChannel!(bag) is { } wrong ? $"channel {wiring.Channel}: {wrong}" : channel.Mismatch(wiring);
-        if (problem is null && wiring.IsOutput && !taken.TryAdd((channel.Table, channel.Address), wiring))
-            problem = $"{wiring.PointId} would write the same {bag.Text("table")} {channel.Address} as {taken[(channel.Table, channel.Address)].PointId}: one output an address";
-        if (problem is not null)
-            problems.Add(new PlanProblem(wiring.Mark, problem));
-        else
-            wired.Add((channel, point));
-    }
-
-    private bool Whole(DeviceSettings device, string key)
-    {
-        var value = device.Settings.Number(key);
-        if (value == Math.Floor(value))
-            return true;
-        problems.Add(new PlanProblem(device.Mark, $"device {device.Name}: {key} is not a whole number"));
-        return false;
+        var twin = others.FirstOrDefault(other => Drivers.All.First(one => one.Name == other.Driver).DevicePlace?.Invoke(other.Settings) == place(device.Settings));
+        if (twin is not null)
+            problems.Add(new PlanProblem(device.Mark, $"device {device.Name} is at the same place as {twin.Name}, {place(device.Settings)}: one device an address"));
     }
 }

@@ -1,4 +1,4 @@
-// What a bus worker knows of a device on its bus. Each driver implements it once; RTU and chips on a wire bus will too.
+// What a bus worker knows of a device on its bus. Devices/PolledDevice implements it once for all drivers.
 // An implementation must never sleep, and never read a clock: time is a parameter.
 namespace RoomSupervisor.Hardware;
 

@@ -50,11 +50,22 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
             problems.Error(entry.KeyMark, path, "", wrong);
             sound = false;
         }
+        if (sound && TwinOf(driver, settings) is { } twin)
+        {
+            problems.Error(entry.KeyMark, path, driver.DevicePlace!(settings), $"is also the place of device {twin.Name} (line {twin.Mark.Line})", "one device an address", "give each its own address");
+            sound = false;
+        }
         var channels = new Dictionary<string, SettingBag>(StringComparer.Ordinal);
         if (driver.ChannelsKey is { } key)
             sound &= ReadChannels(group, entry, driver, path, key, channels);
         if (sound)
             Devices.Add(new DeviceSettings(entry.Key, driver.Name, settings, channels, entry.KeyMark));
+    }
+
+    private DeviceSettings? TwinOf(DriverDeclaration driver, SettingBag settings)
+    {
+        var place = driver.DevicePlace?.Invoke(settings);
+        return place is null ? null : Devices.Find(other => drivers.First(candidate => candidate.Name == other.Driver).DevicePlace?.Invoke(other.Settings) == place);
     }
 
     private bool ReadChannels(MapNode group, Entry device, DriverDeclaration driver, string path, string key, Dictionary<string, SettingBag> channels)

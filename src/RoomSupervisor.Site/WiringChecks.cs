@@ -60,12 +60,19 @@ internal sealed class WiringChecks(Problems problems, DeviceReader devices, IRea
             var builtIn = driver.FixedChannels.FirstOrDefault(candidate => candidate.Id == wire.Channel);
             string[] known = [.. device.Channels.Keys, .. driver.FixedChannels.Select(candidate => candidate.Id)];
             if (builtIn is not null)
-                return Carries(spec, wire, builtIn.Quantity, canWrite: false);
+                return Carries(spec, wire, builtIn.Quantity, driver.FixedChannelsAreOutputs) && (spec.Name.IsOutput || CanBeRead(spec, wire, driver));
             if (!devices.ChannelMarks.ContainsKey((device.Name, wire.Channel)))
                 problems.Error(wire.Mark, $"{spec.Path}.{wire.Key}", wire.Channel, $"{device.Name} has no such channel", string.Join(", ", known), Nearest.Hint(wire.Channel, known));
             return false;
         }
         return Carries(spec, wire, driver.ChannelQuantity?.Invoke(channel) ?? spec.Name.Quantity, driver.ChannelCanWrite?.Invoke(channel) ?? false);
+    }
+
+    private bool CanBeRead(PointSpec spec, PointWire wire, DriverDeclaration driver)
+    {
+        if (driver.FixedChannelsAreOutputs)
+            problems.Error(wire.Mark, $"{spec.Path}.{wire.Key}", wire.Channel, "an input hangs on a channel that can only be written", "a channel that can be read", "");
+        return !driver.FixedChannelsAreOutputs;
     }
 
     private bool Carries(PointSpec spec, PointWire wire, Quantity carried, bool canWrite)

@@ -55,11 +55,20 @@ public sealed record DriverDeclaration(
     /// <summary>The place a channel stands for, in words ("holding-register 3"): two channels of a device must not stand for one place.</summary>
     public Func<SettingBag, string>? ChannelPlace { get; init; }
 
+    /// <summary>The place a device stands for, in words ("/dev/i2c-1 0x44"): no two devices may stand for one. Null: every device has its own.</summary>
+    public Func<SettingBag, string>? DevicePlace { get; init; }
+
+    /// <summary>True when outputs, and nothing else, may be wired to the channels the device has without being told.</summary>
+    public bool FixedChannelsAreOutputs { get; init; }
+
     /// <summary>True when an output may be wired to the channel.</summary>
     public Func<SettingBag, bool>? ChannelCanWrite { get; init; }
 
     /// <summary>Key after which the device itself drops its outputs when nobody talks to it; null: it cannot, or need not be told.</summary>
     public string? OwnTimeOutKey { get; init; }
+
+    /// <summary>True for a device whose outputs stay as they are when the board dies, whatever it is told.</summary>
+    public bool KeepsOutputs { get; init; }
 
     /// <summary>Quantity a channel's value has on the wire, for checking it against the point wired to it; null: none of its own.</summary>
     public Func<SettingBag, Quantity>? ChannelQuantity { get; init; }

@@ -16,7 +16,10 @@ public interface IMemoryPeer
 /// <param name="peer">The other end.</param>
 public sealed class MemoryChannel(IMemoryPeer peer) : IByteChannel
 {
-    private readonly Queue<(double AtS, byte Value, bool End)> coming = new();
+    // Bytes in the order they come, in runs that arrive together; a run of none is the end of the connection. Nothing is allocated once it is wide enough.
+    private readonly Queue<(double AtS, int Count)> coming = new();
+    private byte[] bytes = new byte[512];
+    private int first, held, taken;
 
     public double NowS { get; private set; }
 
@@ -28,15 +31,22 @@ public sealed class MemoryChannel(IMemoryPeer peer) : IByteChannel
     /// <summary>Lets time pass without anything being asked, seconds.</summary>
     public void Pass(double seconds) => NowS += seconds;
 
+    /// <summary>Sets the clock on to a moment; waiting may already have brought it further.</summary>
+    public void At(double nowS) => NowS = Math.Max(NowS, nowS);
+
     /// <summary>For the peer: bytes arrive some seconds from now. Later calls must not arrive earlier.</summary>
     public void Deliver(ReadOnlySpan<byte> bytes, double afterS)
     {
-        foreach (var value in bytes)
-            coming.Enqueue((NowS + afterS, value, false));
+        if (bytes.IsEmpty)
+            return;
+        Widen(bytes.Length);
+        bytes.CopyTo(this.bytes.AsSpan(first + held));
+        held += bytes.Length;
+        coming.Enqueue((NowS + afterS, bytes.Length));
     }
 
     /// <summary>For the peer: it closes the connection some seconds from now.</summary>
-    public void HangUp(double afterS) => coming.Enqueue((NowS + afterS, 0, true));
+    public void HangUp(double afterS) => coming.Enqueue((NowS + afterS, 0));
 
     /// <inheritdoc/>
     public ModbusProblem Open(double untilS)
@@ -54,10 +64,12 @@ public sealed class MemoryChannel(IMemoryPeer peer) : IByteChannel
     /// <inheritdoc/>
     public bool Flush()
     {
-        while (IsOpen && coming.TryPeek(out var first) && first.AtS <= NowS)
+        while (IsOpen && coming.TryPeek(out var run) && run.AtS <= NowS)
         {
-            if (coming.Dequeue().End)
+            if (run.Count == 0)
                 Close();
+            else
+                Take(run.Count - taken);
         }
         return IsOpen;
     }
@@ -77,17 +89,20 @@ public sealed class MemoryChannel(IMemoryPeer peer) : IByteChannel
         count = 0;
         if (!IsOpen)
             return ModbusProblem.ClosedByPeer;
-        if (!coming.TryPeek(out var first) || first.AtS > untilS)
+        if (!coming.TryPeek(out var run) || run.AtS > untilS)
         {
             NowS = Math.Max(NowS, untilS);
             return ModbusProblem.NoAnswerInTime;
         }
-        NowS = Math.Max(NowS, first.AtS);
-        while (count < into.Length && coming.TryPeek(out first) && first.AtS <= NowS)
+        NowS = Math.Max(NowS, run.AtS);
+        while (count < into.Length && coming.TryPeek(out run) && run.AtS <= NowS)
         {
-            if (first.End)
+            if (run.Count == 0)
                 return count > 0 ? ModbusProblem.None : ModbusProblem.ClosedByPeer;
-            into[count++] = coming.Dequeue().Value;
+            var take = Math.Min(into.Length - count, run.Count - taken);
+            bytes.AsSpan(first, take).CopyTo(into[count..]);
+            count += take;
+            Take(take);
         }
         return ModbusProblem.None;
     }
@@ -97,7 +112,30 @@ public sealed class MemoryChannel(IMemoryPeer peer) : IByteChannel
     {
         IsOpen = false;
         coming.Clear();
+        (first, held, taken) = (0, 0, 0);
     }
 
     public void Dispose() => Close();
+
+    /// <summary>Takes bytes of the run that comes first.</summary>
+    private void Take(int count)
+    {
+        (first, held, taken) = (first + count, held - count, taken + count);
+        if (taken == coming.Peek().Count)
+        {
+            coming.Dequeue();
+            taken = 0;
+        }
+        if (held == 0)
+            first = 0;
+    }
+
+    private void Widen(int more)
+    {
+        if (first + held + more <= bytes.Length)
+            return;
+        var wider = held + more <= bytes.Length ? bytes : new byte[2 * (held + more)];
+        bytes.AsSpan(first, held).CopyTo(wider);
+        (bytes, first) = (wider, 0);
+    }
 }

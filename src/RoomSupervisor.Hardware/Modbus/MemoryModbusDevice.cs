@@ -7,12 +7,27 @@ namespace RoomSupervisor.Hardware.Modbus;
 /// <summary>One value a client wrote.</summary>
 public readonly record struct MemoryWrite(RegisterTable Table, int Address, ushort Value);
 
+/// <summary>What is wrong with the answers of a device in memory.</summary>
+public enum MemoryFault : byte
+{
+    None,
+
+    /// <summary>A gateway answers alone: the device behind it does not (exception 11).</summary>
+    GatewayAlone,
+
+    /// <summary>Answers come damaged in their header.</summary>
+    Damaged,
+
+    /// <summary>Answers end in the middle.</summary>
+    Truncated,
+}
+
 /// <summary>A device in memory. For one thread.</summary>
 /// <param name="unit">Unit number it answers to.</param>
 public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
 {
-    private readonly Dictionary<(RegisterTable, int), ushort> values = [];
-    private readonly Dictionary<(RegisterTable, int), byte> refusals = [];
+    private const byte Unlisted = 2, GatewayTarget = 11;
+    private readonly Cells[] tables = [new(), new(), new(), new()];
     private readonly HashSet<(RegisterTable, int)> ignored = [];
     private readonly byte[] frame = new byte[ModbusTcpFrame.Longest];
 
@@ -28,6 +43,15 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
     /// <summary>True: closes the connection after each answer, as some devices do.</summary>
     public bool HangsUp { get; set; }
 
+    /// <summary>What is wrong with its answers.</summary>
+    public MemoryFault Fault { get; set; }
+
+    /// <summary>False: keeps neither <see cref="Requests"/> nor <see cref="Writes"/>, for long runs.</summary>
+    public bool Records { get; init; } = true;
+
+    /// <summary>The channel's time of the latest request it understood, s.</summary>
+    public double HeardAtS { get; private set; } = double.NegativeInfinity;
+
     /// <summary>Function codes it does not know.</summary>
     public HashSet<byte> UnknownFunctions { get; } = [];
 
@@ -40,12 +64,12 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
     /// <summary>A value; setting one makes the address exist.</summary>
     public ushort this[RegisterTable table, int address]
     {
-        get => values[(table, address)];
-        set => values[(table, address)] = value;
+        get => tables[(int)table].Exists(address) ? tables[(int)table].Values[address] : throw new KeyNotFoundException($"{table} {address}");
+        set => tables[(int)table].Set(address, value);
     }
 
     /// <summary>Makes an address refuse with an exception code; 0 ends it.</summary>
-    public void Refuse(RegisterTable table, int address, byte exception) => refusals[(table, address)] = exception;
+    public void Refuse(RegisterTable table, int address, byte exception) => tables[(int)table].Refuse(address, exception);
 
     /// <summary>Makes requests that begin at an address go unanswered.</summary>
     public void Ignore(RegisterTable table, int address) => ignored.Add((table, address));
@@ -68,12 +92,18 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
         if (Silent || bytes[6] != unit)
             return;
         var request = bytes[ModbusTcpFrame.HeaderLength..];
-        if (ignored.Contains((TableOf((ModbusFunction)request[0]), ModbusPdu.Word(request, 1))))
+        if (ignored.Count > 0 && ignored.Contains((TableOf((ModbusFunction)request[0]), ModbusPdu.Word(request, 1))))
             return;
-        Requests.Add(request.ToArray());
+        if (Records)
+            Requests.Add(request.ToArray());
         var length = Serve(request, frame.AsSpan(ModbusTcpFrame.HeaderLength));
         ModbusTcpFrame.WriteHeader(frame, (ushort)ModbusPdu.Word(bytes, 0), unit, length);
-        channel.Deliver(frame.AsSpan(0, ModbusTcpFrame.HeaderLength + length), LatencyS);
+        if (Fault == MemoryFault.Damaged)
+            frame[2] ^= 0xFF;
+        else if (Fault != MemoryFault.GatewayAlone)
+            HeardAtS = channel.NowS;
+        var sent = ModbusTcpFrame.HeaderLength + length - (Fault == MemoryFault.Truncated ? 1 : 0);
+        channel.Deliver(frame.AsSpan(0, sent), LatencyS);
         if (HangsUp)
             channel.HangUp(LatencyS);
     }
@@ -93,7 +123,7 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
         var table = TableOf(function);
         var single = function is ModbusFunction.WriteSingleCoil or ModbusFunction.WriteSingleRegister;
         var count = single ? 1 : ModbusPdu.Word(request, 3);
-        var exception = UnknownFunctions.Contains(request[0]) ? (byte)1 : Refusal(table, address, count);
+        var exception = Fault == MemoryFault.GatewayAlone ? GatewayTarget : UnknownFunctions.Contains(request[0]) ? (byte)1 : tables[(int)table].Refusal(address, count);
         if (exception != 0)
         {
             (answer[0], answer[1]) = ((byte)(request[0] | 0x80), exception);
@@ -107,30 +137,19 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
         return 5;
     }
 
-    private byte Refusal(RegisterTable table, int address, int count)
-    {
-        for (var i = address; i < address + count; i++)
-        {
-            if (refusals.TryGetValue((table, i), out var code) && code != 0)
-                return code;
-            if (!values.ContainsKey((table, i)))
-                return 2;
-        }
-        return 0;
-    }
-
     private int Read(RegisterTable table, int address, int count, Span<byte> answer)
     {
         var isBits = table is RegisterTable.Coil or RegisterTable.DiscreteInput;
         var bytes = isBits ? (count + 7) / 8 : 2 * count;
         answer[1] = (byte)bytes;
         answer.Slice(2, bytes).Clear();
+        var values = tables[(int)table].Values;
         for (var i = 0; i < count; i++)
         {
             if (isBits)
-                answer[2 + i / 8] |= (byte)(values[(table, address + i)] << (i % 8));
+                answer[2 + i / 8] |= (byte)(values[address + i] << (i % 8));
             else
-                BinaryPrimitives.WriteUInt16BigEndian(answer[(2 + 2 * i)..], values[(table, address + i)]);
+                BinaryPrimitives.WriteUInt16BigEndian(answer[(2 + 2 * i)..], values[address + i]);
         }
         return 2 + bytes;
     }
@@ -145,7 +164,57 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
 
     private void Store(RegisterTable table, int address, ushort value)
     {
-        values[(table, address)] = value;
-        Writes.Add(new MemoryWrite(table, address, value));
+        tables[(int)table].Set(address, value);
+        if (Records)
+            Writes.Add(new MemoryWrite(table, address, value));
+    }
+
+    /// <summary>One table, as far as its highest listed address.</summary>
+    private sealed class Cells
+    {
+        // The exception an address answers with; 0: its value.
+        private byte[] refusals = [];
+        private bool[] exists = [];
+
+        public ushort[] Values { get; private set; } = [];
+
+        public bool Exists(int address) => address < exists.Length && exists[address];
+
+        public void Set(int address, ushort value)
+        {
+            Reach(address);
+            (Values[address], exists[address]) = (value, true);
+        }
+
+        public void Refuse(int address, byte exception)
+        {
+            Reach(address);
+            refusals[address] = exception;
+        }
+
+        public byte Refusal(int address, int count)
+        {
+            for (var i = address; i < address + count; i++)
+            {
+                if (i >= exists.Length)
+                    return Unlisted;
+                if (refusals[i] != 0)
+                    return refusals[i];
+                if (!exists[i])
+                    return Unlisted;
+            }
+            return 0;
+        }
+
+        private void Reach(int address)
+        {
+            if (address < exists.Length)
+                return;
+            var (values, known) = (Values, exists);
+            Array.Resize(ref values, address + 1);
+            Array.Resize(ref known, address + 1);
+            Array.Resize(ref refusals, address + 1);
+            (Values, exists) = (values, known);
+        }
     }
 }

@@ -1,16 +1,19 @@
 // Which registers are read together: neighbours of one table, and never one that nobody listed (some devices refuse the whole request then).
+using RoomSupervisor.Hardware.Devices;
+
 namespace RoomSupervisor.Hardware.Modbus;
 
 /// <summary>An input point on its channel.</summary>
 /// <param name="Channel">Where it lies.</param>
 /// <param name="Wiring">Its point.</param>
 /// <param name="Health">Its place in the device's health book.</param>
-internal sealed record WiredInput(RegisterChannel Channel, Terms.PointWiring Wiring, int Health);
+internal sealed record WiredInput(RegisterChannel Channel, Terms.PointWiring Wiring, int Health) : WiredPoint(Wiring, Health);
 
 /// <summary>Inputs read with one request.</summary>
-internal sealed class ReadBlock
+internal sealed class ReadBlock : ReadJob
 {
     private ReadBlock(List<WiredInput> inputs)
+        : base([.. inputs])
     {
         Inputs = [.. inputs];
         Address = inputs[0].Channel.Address;
@@ -34,9 +37,6 @@ internal sealed class ReadBlock
     public int Count { get; }
 
     public bool IsBits { get; }
-
-    /// <summary>Monotonic seconds at which it is read next.</summary>
-    public double DueS { get; set; } = double.NegativeInfinity;
 
     /// <summary>Neighbouring addresses together, as many as one request may ask.</summary>
     public static ReadBlock[] Group(IEnumerable<WiredInput> inputs) => Group(inputs, joined: true);

@@ -1,5 +1,6 @@
 // One listed channel of a Modbus device: where it lies and what its raw value means for the point wired to it.
 // It must never produce a raw value outside the register's type, nor pass on a number that is none.
+using RoomSupervisor.Hardware.Devices;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Hardware.Modbus;
@@ -16,7 +17,7 @@ public enum RegisterTable : byte
 /// <param name="Address">Address in the table, counted from 0.</param>
 /// <param name="TwosComplement">A register is read and written as −32768 to 32767.</param>
 /// <param name="Scale">What one step of a register means.</param>
-public sealed record RegisterChannel(string Name, RegisterTable Table, int Address, bool TwosComplement, RegisterScale Scale)
+public sealed record RegisterChannel(string Name, RegisterTable Table, int Address, bool TwosComplement, RegisterScale Scale) : IOutputChannel
 {
     public bool IsBit => Table is RegisterTable.Coil or RegisterTable.DiscreteInput;
 
@@ -49,12 +50,11 @@ public sealed record RegisterChannel(string Name, RegisterTable Table, int Addre
     /// </summary>
     public ushort ToRaw(double command, PointWiring wiring)
     {
-        if (!double.IsFinite(command))
-            command = double.IsFinite(wiring.SafeValue) ? wiring.SafeValue : 0;
+        command = ChannelValue.OrSafe(command, wiring);
         if (IsBit || wiring.Quantity == Quantity.Switch)
             return (ushort)(command >= 0.5 != wiring.Inverted ? 1 : 0);
         if (wiring.Quantity == Quantity.Percent)
-            command = Scale.Quantity == Quantity.Voltage ? wiring.Line.VoltsFor(Math.Min(command, 100)) : Math.Clamp(command, 0, 100);
+            command = Scale.Quantity == Quantity.Voltage ? ChannelValue.Volts(command, wiring) : Math.Clamp(command, 0, 100);
         // Only a temperature can mean something below zero: a voltage or a percentage that wrapped would be full speed.
         var lowest = TwosComplement && wiring.Quantity is Quantity.Temperature or Quantity.TemperatureDifference ? short.MinValue : 0;
         return (ushort)Scale.ToRaw(command, lowest, TwosComplement ? short.MaxValue : ushort.MaxValue);

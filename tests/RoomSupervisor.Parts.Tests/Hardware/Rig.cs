@@ -23,7 +23,7 @@ internal sealed class Rig : IDisposable
         Device[RegisterTable.Coil, 0] = 1;
         Channel = new MemoryChannel(Device);
         var device = DeviceWith(settings);
-        Plan = HardwarePlan.Build([device], wiring ?? Wirings(), Inputs, Leases, links ?? (_ => new ModbusTcpLink(Channel)));
+        Plan = HardwarePlan.Build([device], wiring ?? Wirings(), Inputs, Leases, new Buses { Modbus = links ?? (_ => new ModbusTcpLink(Channel)) });
         Assert.Empty(Plan.Problems);
     }
 

@@ -29,7 +29,7 @@ public class RelayWorkerTests
                 Channels = new Dictionary<string, SettingBag>(StringComparer.Ordinal) { ["shuts"] = Rig.Register("coil", Shuts), ["opens"] = Rig.Register("coil", Opens) },
             };
             var leases = new OutputLeases(OutputChannels.CountOf(wiring));
-            plan = HardwarePlan.Build([settings], wiring, new InputImage(0), leases, _ => new ModbusTcpLink(new MemoryChannel(Device)));
+            plan = HardwarePlan.Build([settings], wiring, new InputImage(0), leases, new Buses { Modbus = _ => new ModbusTcpLink(new MemoryChannel(Device)) });
             Assert.Empty(plan.Problems);
             stage = new OutputStage(wiring, leases);
         }

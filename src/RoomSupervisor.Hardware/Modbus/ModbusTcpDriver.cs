@@ -1,12 +1,14 @@
-// The driver "modbus-tcp": what the site file may say of such a device and of its registers, checked.
-// It must never open a connection: HardwarePlan builds devices from what is declared here.
-using RoomSupervisor.Hardware.Modbus;
+// The driver "modbus-tcp": what the site file may say of such a device and of its registers, checked, and the device built from it.
+// It must never open a connection: the device does when it is first polled.
+using RoomSupervisor.Hardware.Devices;
+using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Terms;
+using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 
-namespace RoomSupervisor.Hardware;
+namespace RoomSupervisor.Hardware.Modbus;
 
-/// <summary>Declaration of the driver for devices that speak Modbus TCP.</summary>
-public static class ModbusTcpDriver
+/// <summary>The driver for devices that speak Modbus TCP.</summary>
+public sealed class ModbusTcpDriver : IDriver
 {
     /// <summary>The word in <c>driver:</c>.</summary>
     public const string Name = "modbus-tcp";
@@ -21,9 +23,9 @@ public static class ModbusTcpDriver
             Text("host", "Network name or address of the device.", required: true, example: "192.0.2.10"),
             Number("port", Quantity.Number, 502, 1, 65535, "TCP port."),
             Number("unit", Quantity.Number, 1, 0, 255, "Unit number: the device's own, or that of the device behind a gateway."),
-            Number("timeout", Quantity.Duration, 1, 0.05, 10, "Longest time a whole request may take, connecting included."),
-            Number("interval", Quantity.Duration, 1, 0.1, 60, "How often inputs are read."),
-            Number("retry_at_most", Quantity.Duration, 30, 1, 600, "Longest pause between attempts while it does not answer; the first is 1 s."),
+            Number(TimeoutWord, Quantity.Duration, 1, 0.05, 10, "Longest time a whole request may take, connecting included."),
+            Number(Interval, Quantity.Duration, 1, 0.1, 60, "How often inputs are read."),
+            RetryAtMostKey,
             Number(OwnTimeOut, Quantity.Duration, double.NaN, 1, 600, "Time after which the module itself switches its outputs off when nobody talks to it; set it up at the module.", example: "60 s"),
         ],
         "registers",
@@ -42,6 +44,46 @@ public static class ModbusTcpDriver
         ChannelCanWrite = channel => channel.Text("table") is Coil or HoldingRegister,
         ChannelQuantity = channel => IsBit(channel) ? Quantity.Switch : ScaleOf(channel).Quantity,
     };
+
+    DriverDeclaration IDriver.Declaration => Declaration;
+
+    /// <summary>A device of the network is a bus of its own, so that none delays another.</summary>
+    public string BusOf(DeviceSettings device) => device.Name;
+
+    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points)
+    {
+        foreach (var key in (string[])["port", "unit"])
+        {
+            if (device.Settings.Number(key) != Math.Floor(device.Settings.Number(key)))
+                yield return new PlanProblem(device.Mark, $"device {device.Name}: {key} is not a whole number");
+        }
+        var taken = new Dictionary<(RegisterTable, int), PointWiring>();
+        foreach (var point in points)
+        {
+            if (Wrong(device, point.Wiring, taken) is { } problem)
+                yield return new PlanProblem(point.Wiring.Mark, problem);
+        }
+    }
+
+    public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+    {
+        var unit = new ModbusUnit(parts.Buses.Modbus(device), (byte)device.Settings.Number("unit"));
+        var wired = points.Select(point => (RegisterChannel.From(point.Wiring.Channel, device.Channels[point.Wiring.Channel]), point));
+        return new ModbusDevice(device.Name, unit, TimesOf(device.Settings), [.. wired], parts);
+    }
+
+    private static string? Wrong(DeviceSettings device, PointWiring wiring, Dictionary<(RegisterTable, int), PointWiring> taken)
+    {
+        if (!device.Channels.TryGetValue(wiring.Channel, out var bag))
+            return $"{wiring.PointId} is wired to channel {wiring.Channel}, which device {device.Name} does not have";
+        if (Check(bag) is { } wrong)
+            return $"channel {wiring.Channel}: {wrong}";
+        var channel = RegisterChannel.From(wiring.Channel, bag);
+        if (channel.Mismatch(wiring) is { } mismatch)
+            return mismatch;
+        return wiring.IsOutput && !taken.TryAdd((channel.Table, channel.Address), wiring)
+            ? $"{wiring.PointId} would write the same {bag.Text("table")} {channel.Address} as {taken[(channel.Table, channel.Address)].PointId}: one output an address" : null;
+    }
 
     internal static bool IsBit(SettingBag channel) => channel.Text("table") is Coil or DiscreteInput;
 
@@ -71,45 +113,4 @@ public static class ModbusTcpDriver
             return $"type is for registers only: a {channel.Text("table")} is on or off, leave type out";
         return scale == RegisterScale.One ? null : $"scale is for registers only: a {channel.Text("table")} is on or off, leave scale out";
     }
-
-    private static Parameter<SettingBag> Number(string key, Quantity quantity, double fallback, double lowest, double highest, string help, bool required = false, string example = "") => new()
-    {
-        Key = key,
-        Example = example,
-        Quantity = quantity,
-        Default = fallback,
-        Lowest = lowest,
-        Highest = highest,
-        Required = required,
-        Help = help,
-        NeedsRestart = true,
-        SetNumber = (bag, value) => bag.Set(key, value),
-        GetNumber = bag => bag.Has(key) ? bag.Number(key) : double.NaN,
-    };
-
-    private static Parameter<SettingBag> Text(string key, string help, string? fallback = null, bool required = false, string example = "") => new()
-    {
-        Key = key,
-        Example = example,
-        Quantity = Quantity.Text,
-        DefaultText = fallback,
-        Required = required,
-        Help = help,
-        NeedsRestart = true,
-        SetText = (bag, value) => bag.Set(key, value),
-        GetText = bag => bag.Text(key),
-    };
-
-    private static Parameter<SettingBag> Choice(string key, string? fallback, string[] choices, string help) => new()
-    {
-        Key = key,
-        Quantity = Quantity.Text,
-        DefaultText = fallback,
-        Choices = choices,
-        Required = fallback is null,
-        Help = help,
-        NeedsRestart = true,
-        SetText = (bag, value) => bag.Set(key, value),
-        GetText = bag => bag.Text(key),
-    };
 }

@@ -4,10 +4,10 @@
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Terms;
 
-namespace RoomSupervisor.Hardware.Modbus;
+namespace RoomSupervisor.Hardware.Devices;
 
 /// <summary>State of one output for the owner of its device.</summary>
-internal sealed class WiredOutput(RegisterChannel channel, OutputChannel output, int health)
+internal sealed class WiredOutput(IOutputChannel channel, OutputChannel output, int health)
 {
     private const int Unknown = -1;
     private readonly PointWiring wiring = output.Wiring;
@@ -21,7 +21,7 @@ internal sealed class WiredOutput(RegisterChannel channel, OutputChannel output,
     private long seen = -1;
     private double leaseEndsAtS = double.PositiveInfinity, refreshAtS = double.NegativeInfinity, notBeforeS = double.NegativeInfinity;
 
-    public RegisterChannel Channel => channel;
+    public IOutputChannel Channel => channel;
 
     public PointWiring Wiring => wiring;
 

@@ -1,0 +1,81 @@
+// The keys of every chip on a wire bus, and what is wrong with them. It must never take an address that the bus reserves.
+using System.Globalization;
+using RoomSupervisor.Hardware.Devices;
+using RoomSupervisor.Hardware.Outputs;
+using RoomSupervisor.Terms;
+using static RoomSupervisor.Hardware.Devices.DeclareKeys;
+
+namespace RoomSupervisor.Hardware.I2c;
+
+/// <summary>Bus and address of a chip.</summary>
+internal static class I2cPlace
+{
+    private const string Bus = "bus", Address = "address";
+
+    public static Parameter<SettingBag> BusKey { get; }
+        = Text(Bus, "Path of the bus, such as /dev/i2c-1", required: true, example: "/dev/i2c-1", more: "All chips on one path share one worker and are asked one after the other. The service's user needs permission to open it (group i2c)");
+
+    public static Parameter<SettingBag> TimeoutKey { get; }
+        = Number(TimeoutWord, Quantity.Duration, 0.1, 0.01, 5, "Longest time one transfer may take.");
+
+    public static Parameter<SettingBag> AddressKey(string fallback, string words) => Text(Address, $"Address on the bus, {words}.", fallback);
+
+    public static string BusOf(SettingBag settings) => settings.Text(Bus);
+
+    /// <exception cref="FormatException">It was not checked.</exception>
+    public static byte AddressOf(SettingBag settings) => TryAddress(settings.Text(Address), out var address) ? address : throw new FormatException(settings.Text(Address));
+
+    public static string PlaceOf(SettingBag settings)
+        => TryAddress(settings.Text(Address), out var address) ? $"{settings.Text(Bus)} 0x{address:x2}" : $"{settings.Text(Bus)} {settings.Text(Address)}";
+
+    /// <summary>A transfer's outcome in the words of all devices.</summary>
+    public static DeviceReply ReplyOf(in I2cReply reply) => new(I2cWords.FaultOf(reply.Problem), I2cWords.Of(reply.Problem), reply.TookS)
+    {
+        IsCertain = reply.Problem is I2cProblem.NoBus or I2cProblem.NotAllowed,
+    };
+
+    /// <summary>What is wrong, or null.</summary>
+    public static string? Wrong(SettingBag settings, byte lowest, byte highest)
+    {
+        var (bus, text) = (settings.Text(Bus), settings.Text(Address));
+        if (!bus.StartsWith('/'))
+            return $"bus \"{bus}\" is no path: write it in full, such as /dev/i2c-1";
+        if (!TryAddress(text, out var address))
+            return $"address \"{text}\" is no address: write it as two digits after 0x, such as 0x{lowest:x2}";
+        return address >= lowest && address <= highest ? null : $"address {text} is none such a chip can have: 0x{lowest:x2} to 0x{highest:x2}";
+    }
+
+    /// <summary>What is wrong with the points on a chip that has channels without being told, worded for the plan.</summary>
+    public static IEnumerable<PlanProblem> Check(DriverDeclaration declaration, DeviceSettings device, IReadOnlyList<OutputChannel> points)
+    {
+        if (declaration.CheckDevice?.Invoke(device.Settings) is { } wrong)
+            yield return new PlanProblem(device.Mark, $"device {device.Name}: {wrong}");
+        var taken = new Dictionary<string, PointWiring>(StringComparer.Ordinal);
+        foreach (var wiring in points.Select(point => point.Wiring))
+        {
+            if (Mismatch(declaration, device, wiring) is { } mismatch)
+                yield return new PlanProblem(wiring.Mark, mismatch);
+            else if (wiring.IsOutput && !taken.TryAdd(wiring.Channel, wiring))
+                yield return new PlanProblem(wiring.Mark, $"{wiring.PointId} would write the same {wiring.Channel} as {taken[wiring.Channel].PointId}: one output a channel");
+        }
+    }
+
+    private static string? Mismatch(DriverDeclaration declaration, DeviceSettings device, PointWiring wiring)
+    {
+        var channel = declaration.FixedChannels.FirstOrDefault(one => one.Id == wiring.Channel);
+        if (channel is null)
+            return $"{wiring.PointId} is wired to channel {wiring.Channel}, which device {device.Name} does not have";
+        if (wiring.IsOutput != declaration.FixedChannelsAreOutputs)
+            return $"{wiring.PointId} is an {(wiring.IsOutput ? "output" : "input")}, but channel {channel.Id} of {device.Name} can only be {(declaration.FixedChannelsAreOutputs ? "written" : "read")}";
+        if (wiring.Inverted)
+            return $"{wiring.PointId} is inverted, but only switches can be: leave inverted out";
+        var fits = channel.Quantity == wiring.Quantity || wiring.IsOutput && wiring.Quantity == Quantity.Percent && channel.Quantity == Quantity.Voltage;
+        return fits ? null : $"{wiring.PointId} is {QuantityText.Words(wiring.Quantity)}, but channel {channel.Id} is {QuantityText.Words(channel.Quantity)}";
+    }
+
+    private static bool TryAddress(string text, out byte address)
+    {
+        address = 0;
+        return text.StartsWith("0x", StringComparison.OrdinalIgnoreCase) && byte.TryParse(text.AsSpan(2), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out address);
+    }
+}

@@ -1,0 +1,135 @@
+// The devices of a site in memory, byte by byte: the real drivers and bus workers talk to them, in virtual time.
+// Must never be reachable from the verb that runs a real house; has no thread and no clock, and allocates nothing once it is built.
+using RoomSupervisor.Hardware;
+using RoomSupervisor.Hardware.Outputs;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.VirtualHouse;
+
+/// <summary>
+/// A stand-in for every device of a site, with a way to set what its inputs measure, to look at what its outputs put out, and to break it.
+/// For one thread.
+/// </summary>
+public sealed class StandInHouse
+{
+    private readonly StandIn[] _devices;
+    private readonly Dictionary<string, int> _byName;
+    private readonly Tie[][] _inputs;
+    private readonly Tie[] _outputs;
+
+    private readonly record struct Tie(StandIn Device, int Channel, PointWiring Wiring);
+
+    private StandInHouse(StandIn[] devices, Dictionary<string, int> byName, IReadOnlyList<PointWiring> wiring, Buses buses)
+    {
+        (_devices, _byName, Buses) = (devices, byName, buses);
+        Tie To(PointWiring one) => new(devices[byName[one.Device]], devices[byName[one.Device]].ChannelOf(one.Channel), one);
+        ILookup<int, PointWiring> inputs = wiring.Where(one => !one.IsOutput).ToLookup(one => one.Index);
+        _inputs = [.. Enumerable.Range(0, inputs.Select(one => one.Key + 1).DefaultIfEmpty().Max()).Select(i => inputs[i].Select(To).ToArray())];
+        Outputs = [.. OutputChannels.Of(wiring).Select(one => one.Wiring)];
+        _outputs = [.. Outputs.Select(To)];
+    }
+
+    /// <summary>For <c>HardwarePlan.Build</c>, in place of the real buses.</summary>
+    public Buses Buses { get; }
+
+    /// <summary>Names of the devices, in the order of the site; their numbers are what faults are set by.</summary>
+    public IReadOnlyList<string> Devices => [.. _byName.Keys];
+
+    /// <summary>The wiring of each output channel as its device sees it, in the order of the leases (<see cref="OutputChannels.Of"/>); <see cref="Output"/> counts like this.</summary>
+    public IReadOnlyList<PointWiring> Outputs { get; }
+
+    /// <summary>Builds a stand-in for each device. The site must be sound (<c>HardwarePlan.Build</c> finds no problem).</summary>
+    /// <param name="devices">Devices of the site.</param>
+    /// <param name="wiring">Its wiring: the same that plan and stage are built from.</param>
+    /// <exception cref="ArgumentException">There is no stand-in for a driver, or a channel is not there.</exception>
+    public static StandInHouse Build(IReadOnlyList<DeviceSettings> devices, IReadOnlyList<PointWiring> wiring)
+    {
+        ArgumentNullException.ThrowIfNull(devices);
+        ArgumentNullException.ThrowIfNull(wiring);
+        var byName = new Dictionary<string, int>(StringComparer.Ordinal);
+        StandIn[] standIns = [.. devices.Select(device => Of(device, wiring))];
+        foreach (DeviceSettings device in devices) byName.Add(device.Name, byName.Count);
+        foreach (PointWiring one in wiring)
+        {
+            if (!byName.TryGetValue(one.Device, out int at) || standIns[at].ChannelOf(one.Channel) < 0)
+                throw new ArgumentException($"{one.PointId} is wired to channel {one.Channel} of {one.Device}, which is not there");
+        }
+
+        Dictionary<string, I2cBusStandIn> buses = devices.Zip(standIns).Where(one => one.Second is I2cStandIn).GroupBy(one => I2cStandIns.BusOf(one.First))
+            .ToDictionary(bus => bus.Key, bus => new I2cBusStandIn([.. bus.Select(one => (I2cStandIn)one.Second)]), StringComparer.Ordinal);
+        return new StandInHouse(standIns, byName, wiring, new Buses
+        {
+            Modbus = device => ((ModbusStandIn)standIns[byName[device.Name]]).Link(),
+            I2c = path => buses[path],
+        });
+    }
+
+    /// <summary>Sets the moment. Call it before the workers are polled at it: modules with a time-out of their own watch the time.</summary>
+    /// <param name="nowS">Monotonic seconds, never less than before.</param>
+    public void At(double nowS)
+    {
+        foreach (StandIn device in _devices) device.At(nowS);
+    }
+
+    /// <summary>Sets what an input measures from now on, on every channel it is wired to; an input that is not wired is passed over.</summary>
+    /// <param name="point">Index of the input in the house's table.</param>
+    /// <param name="value">In the point's own unit and meaning (°C, %, V; 1 is door open, limit tripped, whatever the contact does at rest); not a
+    /// number: the sensor itself is broken, and the device says so in its way.</param>
+    public void SetInput(int point, double value)
+    {
+        if (point >= _inputs.Length) return;
+        foreach (Tie tie in _inputs[point])
+            tie.Device.Put(tie.Channel, double.IsNaN(value) || tie.Wiring.Quantity != Quantity.Switch ? value : value >= 0.5 != tie.Wiring.Inverted ? 1 : 0);
+    }
+
+    /// <summary>What is on the wire of an output channel now: volts, 0 or 1 for a relay or coil that is off or drawn, °C, %.</summary>
+    /// <param name="channel">Number of its lease; its wiring is <see cref="Outputs"/> at the same place.</param>
+    public double Output(int channel) => _outputs[channel].Device.Get(_outputs[channel].Channel);
+
+    /// <summary>
+    /// What the wire asks of the thing at its end: percent where the wire carries volts (by the wiring's line, 0 at or under the rest voltage), the
+    /// meaning of a switch with its inversion taken out, else the value itself.
+    /// </summary>
+    /// <param name="channel">Number of its lease.</param>
+    public double Asked(int channel)
+    {
+        ref readonly Tie tie = ref _outputs[channel];
+        double wire = tie.Device.Get(tie.Channel);
+        if (tie.Wiring.Quantity == Quantity.Switch) return wire >= 0.5 != tie.Wiring.Inverted ? 1 : 0;
+        return tie.Wiring.Quantity == Quantity.Percent && tie.Device.CarriesVolts(tie.Channel) ? Percent(tie.Wiring.Line, wire) : wire;
+    }
+
+    /// <summary>Number of a device; −1 when there is none of that name.</summary>
+    public int DeviceOf(string name) => _byName.GetValueOrDefault(name, -1);
+
+    /// <summary>What is wrong with a device from now on.</summary>
+    /// <param name="device">Number of the device.</param>
+    /// <param name="fault">None: it is mended.</param>
+    /// <exception cref="ArgumentException">Such a device cannot have that fault; ask <see cref="CanHave"/>.</exception>
+    public void SetFault(int device, BusFault fault)
+    {
+        if (!_devices[device].CanHave(fault)) throw new ArgumentException($"{Devices[device]} cannot have the fault {fault}");
+        _devices[device].Fault = fault;
+    }
+
+    /// <summary>What is wrong with a device now.</summary>
+    public BusFault FaultOf(int device) => _devices[device].Fault;
+
+    /// <summary>True when a device can have a fault: one that sends nothing has no checksum to spoil.</summary>
+    public bool CanHave(int device, BusFault fault) => _devices[device].CanHave(fault);
+
+    private static StandIn Of(DeviceSettings device, IReadOnlyList<PointWiring> wiring) => device.Driver switch
+    {
+        "modbus-tcp" => new ModbusStandIn(device, wiring.Where(one => one.IsOutput && one.Device == device.Name).Select(one => one.Channel).ToHashSet(StringComparer.Ordinal)),
+        "sht4x" => new Sht4xStandIn(I2cStandIns.AddressOf(device)),
+        "dac-0-10v" => new VoltageOutputStandIn(I2cStandIns.AddressOf(device)),
+        _ => throw new ArgumentException($"there is no stand-in for a device of driver {device.Driver}"),
+    };
+
+    private static double Percent(in VoltageLine line, double volts)
+    {
+        if (volts <= line.RestVoltageV || volts < line.StartVoltageV - 0.01) return 0;
+        double share = (volts - line.StartVoltageV) / (line.FullVoltageV - line.StartVoltageV);
+        return Math.Clamp(line.StartPercent + share * (100 - line.StartPercent), 0, 100);
+    }
+}
