@@ -46,6 +46,9 @@ public sealed record RoomRecord(
 {
     /// <summary>Indices of the loops whose water passes surfaces of this room.</summary>
     public int[] SurfaceLoops { get; init; } = [];
+
+    /// <summary>Water passes surfaces of this room (a valve of them is open); empty when not recorded: then whenever their loop flows.</summary>
+    public bool[] SurfaceFlows { get; init; } = [];
 }
 
 /// <summary>A loop, sampled.</summary>

@@ -1,0 +1,62 @@
+// Energy by hour: heat moved by surfaces and coils as a stack, the electricity for it beside. Must never add heat and electricity.
+using RoomSupervisor.Desk.Rehearsal;
+using RoomSupervisor.Desk.Report.Svg;
+
+namespace RoomSupervisor.Desk.Report.Pictures;
+
+/// <summary>Draws energy by hour.</summary>
+internal sealed class EnergyPicture(RunWindow window)
+{
+    private static readonly KeyEntry[] Entries =
+    [
+        new("bar-surface", "surfaces", true), new("bar-sensible", "coils, temperature", true),
+        new("bar-latent", "coils, moisture", true, Patterns.Latent), new("bar-electric", "electricity", true, Patterns.Electric),
+    ];
+
+    internal IEnumerable<string> Draw(Sheet sheet) => window.Run.Hours.Length == 0 ? [] : TimeAxis.Panels(window, sheet).Select((panel, n) => One(panel, sheet, n == 0));
+
+    private string One(Stretch stretch, Sheet sheet, bool hasKey)
+    {
+        var time = new TimeAxis(window, stretch, sheet);
+        var top = (hasKey ? Key.Height(Entries, sheet) : 0) + sheet.Letters + 8;
+        var plot = new Frame(time.Left, top, time.Width, sheet.Narrow ? 120 : 150);
+        var svg = new SvgWriter(sheet.Width, plot.Bottom + 2 + time.Height, $"Energy by hour, {window.Day(stretch.First)}", "picture energy");
+        if (hasKey)
+            Key.Draw(svg, Entries, sheet, 0);
+        var high = window.Run.Hours.Select(hour => Math.Max(hour.SurfaceKwh + hour.CoilSensibleKwh + hour.CoilLatentKwh, hour.ElectricKwh)).Max();
+        var up = new Scale(0, Math.Max(high * 1.05, 0.1), plot.Bottom, plot.Top);
+        foreach (var value in up.Ticks(up.Step(5)))
+        {
+            svg.Line(plot.Left, up.At(value), plot.Right, up.At(value), "grid", value);
+            svg.Text(plot.Left - 5, up.At(value) + sheet.Letters * 0.35, XmlText.Number(value), sheet.Letters - 0.5, Anchor.End, "quiet");
+        }
+        svg.Text(2, plot.Top - sheet.Letters * 0.7, "kWh in the hour", sheet.Letters - 1, Anchor.Start, "quiet");
+        for (var hour = 0; hour < window.Run.Hours.Length; hour++)
+            Hour(svg, window.Run.Hours[hour], window.SamplesOfHours(hour) - stretch.First, time, up, plot);
+        time.Names(svg, plot.Bottom + 2);
+        return svg.End();
+    }
+
+    private void Hour(SvgWriter svg, HourOfEnergy hour, double sample, TimeAxis time, Scale up, Frame plot)
+    {
+        double left = Math.Max(time.Across.At(sample), plot.Left), right = Math.Min(time.Across.At(sample + window.SamplesOfHours(1)), plot.Right);
+        var width = right - left;
+        if (width < 0.5)
+            return;
+        var height = 0.0;
+        Part(hour.SurfaceKwh, "bar-surface", "");
+        Part(hour.CoilSensibleKwh, "bar-sensible", "");
+        Part(hour.CoilLatentKwh, "bar-latent", Patterns.Latent);
+        var electric = up.At(hour.ElectricKwh);
+        if (hour.ElectricKwh > 0)
+            svg.Rectangle(new Frame(left + width * 0.62, electric, width * 0.28, plot.Bottom - electric), "bar-electric", Patterns.Electric);
+
+        void Part(double kwh, string className, string pattern)
+        {
+            if (!(kwh > 0))
+                return;
+            svg.Rectangle(new Frame(left + width * 0.08, up.At(height + kwh), width * 0.52, up.At(height) - up.At(height + kwh)), className, pattern);
+            height += kwh;
+        }
+    }
+}
