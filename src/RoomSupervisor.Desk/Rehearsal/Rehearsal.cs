@@ -126,7 +126,7 @@ public sealed class Rehearsal : IDisposable
         for (var i = 0; i < steps; i++)
         {
             Run.Step();
-            sensors.Step();
+            sensors.Step(scans);
         }
         var house = measured ? Stopwatch.GetTimestamp() : 0;
         time.Advance(ScanS);

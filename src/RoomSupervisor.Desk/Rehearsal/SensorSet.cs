@@ -62,21 +62,22 @@ public sealed class SensorSet
     public double[] BiasK { get; }
 
     /// <summary>One step of the house's length.</summary>
-    public void Step()
+    /// <param name="trembling">Number of the scan it belongs to: sensors tremble alike whatever the step.</param>
+    public void Step(long trembling)
     {
         var step = run.Building.StepsTaken;
         foreach (var point in air)
         {
             ref readonly var weather = ref run.Weather;
             var (airC, ratio) = point.Room >= 0 ? (run.Building.AirC[point.Room], run.Building.HumidityRatio[point.Room]) : (weather.AirC, weather.HumidityRatio);
-            point.Sensor.Step(airC, Vapour(ratio, run.Building.Plan.PressurePa), step);
+            point.Sensor.Step(airC, Vapour(ratio, run.Building.Plan.PressurePa), trembling);
             if (point.Temperature >= 0)
                 shown[point.Temperature] = point.Sensor.AirC;
             if (point.Humidity >= 0)
                 shown[point.Humidity] = point.Sensor.HumidityPercent;
         }
         foreach (var (input, sensor, truth) in water)
-            shown[input] = sensor.Step(truth(), step);
+            shown[input] = sensor.Step(truth(), trembling);
         foreach (var (input, truth) in plain)
             shown[input] = truth();
         foreach (var (input, fault) in faults)

@@ -52,9 +52,10 @@ public sealed class BuildingFileReader
         BuildingFile building = new();
         _binder.Bind(top, "", building, BuildingFile.Parameters, "rooms", "doors", "openings");
         Dictionary<string, RoomShell> rooms = new(StringComparer.Ordinal);
-        Group(top, "rooms", RoomShell.Parameters, (string name, RoomShell room, MapNode keys, string path) =>
+        Group(top, "rooms", RoomShell.Parameters, (Entry entry, RoomShell room, MapNode keys, string path) =>
         {
-            Known(name, _rooms, keys.Mark, path);
+            string name = entry.Key;
+            Known(name, _rooms, entry.KeyMark, path);
             Known(room.Above, ["outside", "neighbour", "nothing", .. _rooms.Where(r => r != name)], keys.MarkOf("above"), ParameterBinder.Join(path, "above"));
             Known(room.Below, ["ground", "outside", "neighbour", "nothing"], keys.MarkOf("below"), ParameterBinder.Join(path, "below"));
             for (int i = 0; i < 4; i++)
@@ -63,19 +64,19 @@ public sealed class BuildingFileReader
             rooms[name] = room;
         });
         List<DoorShell> doors = [];
-        Group(top, "doors", DoorShell.Parameters, (string name, DoorShell door, MapNode keys, string path) =>
+        Group(top, "doors", DoorShell.Parameters, (Entry entry, DoorShell door, MapNode keys, string path) =>
         {
-            door.Name = name;
+            door.Name = entry.Key;
             Known(door.From, _rooms, keys.MarkOf("from"), ParameterBinder.Join(path, "from"));
             Known(door.To, [.. _rooms.Where(r => r != door.From)], keys.MarkOf("to"), ParameterBinder.Join(path, "to"));
             doors.Add(door);
         });
         List<OpeningShell> openings = [];
-        Group(top, "openings", OpeningShell.Parameters, (string name, OpeningShell opening, MapNode keys, string path) =>
+        Group(top, "openings", OpeningShell.Parameters, (Entry entry, OpeningShell opening, MapNode keys, string path) =>
         {
-            opening.Name = name;
+            opening.Name = entry.Key;
             Known(opening.Room, _rooms, keys.MarkOf("room"), ParameterBinder.Join(path, "room"));
-            if (doors.Any(d => d.Name == name)) _problems.Error(keys.Mark, path, "", "a door has this name already", "", "give it another");
+            if (doors.Any(d => d.Name == opening.Name)) _problems.Error(entry.KeyMark, path, "", "a door has this name already", "", "give it another");
             openings.Add(opening);
         });
         (building.Doors, building.Openings) = (doors, openings);
@@ -97,7 +98,7 @@ public sealed class BuildingFileReader
         building.Effective = _binder.Effective(UnitSystem.Metric);
     }
 
-    private void Group<T>(MapNode top, string key, IReadOnlyList<Parameter<T>> parameters, Action<string, T, MapNode, string> take)
+    private void Group<T>(MapNode top, string key, IReadOnlyList<Parameter<T>> parameters, Action<Entry, T, MapNode, string> take)
         where T : new()
     {
         if (top.Find(key) is not { } entry) return;
@@ -119,7 +120,7 @@ public sealed class BuildingFileReader
                 continue;
             }
 
-            if (_binder.Bind(keys, path, part, parameters)) take(one.Key, part, keys, path);
+            if (_binder.Bind(keys, path, part, parameters)) take(one, part, keys, path);
         }
     }
 

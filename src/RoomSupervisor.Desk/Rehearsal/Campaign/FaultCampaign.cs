@@ -29,7 +29,7 @@ public static class FaultCampaign
     public static SeedOutcome? Play(RehearsalWish wish, ulong seed, out IReadOnlyList<string> problems)
     {
         var text = "";
-        var plan = RehearsalReader.Read(wish with { Seed = seed, Days = 1, Faults = names => text = new RandomFaults(names, seed).Text() }, out problems);
+        var plan = RehearsalReader.Read(wish with { Seed = seed, Faults = names => text = new RandomFaults(names, seed).Text() }, out problems);
         if (plan is null)
             return null;
         try
