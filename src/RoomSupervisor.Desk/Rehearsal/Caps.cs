@@ -7,10 +7,19 @@ using Coil = RoomSupervisor.Sequence.Coil;
 
 namespace RoomSupervisor.Desk.Rehearsal;
 
-/// <summary>Caps and wanted bands of a house by the minute.</summary>
+/// <summary>Caps and wanted bands of a house by the minute. Times are those of the board's own clock: a household cannot ask for more than the board can know.</summary>
 public sealed class Caps(House house)
 {
+    /// <summary>A cap that has just fallen does not count for this time, s: a rotor has mass.</summary>
+    public const double RunsOnS = 20;
+
+    private readonly double[] before = new double[house.Coils.Length], fellForS = new double[house.Coils.Length];
     private DateTime minute = DateTime.MinValue;
+
+    /// <summary>True when a fan turns faster than it may, by over 1 % of full speed.</summary>
+    /// <param name="coil">Index of its coil.</param>
+    /// <param name="percent">Its true speed.</param>
+    public bool IsOver(int coil, double percent) => percent > (fellForS[coil] < RunsOnS ? Math.Max(before[coil], CapPercent[coil]) : CapPercent[coil]) + 1;
 
     /// <summary>By coil, % of full speed.</summary>
     public double[] CapPercent { get; } = new double[house.Coils.Length];
@@ -19,8 +28,11 @@ public sealed class Caps(House house)
     public Wanted[] Wanted { get; } = new Wanted[house.Rooms.Length];
 
     /// <summary>Works them out for a moment of schedule time; nothing to do within a minute.</summary>
-    public void At(DateTime local)
+    /// <param name="stepS">Seconds since the last call.</param>
+    public void At(DateTime local, double stepS)
     {
+        for (var i = 0; i < fellForS.Length; i++)
+            fellForS[i] += stepS;
         var now = new DateTime(local.Ticks - local.Ticks % TimeSpan.TicksPerMinute);
         if (now == minute)
             return;
@@ -28,7 +40,12 @@ public sealed class Caps(House house)
         for (var i = 0; i < house.Rooms.Length; i++)
             Wanted[i] = Schedule.Now(house.Rooms[i].Household, local);
         for (var i = 0; i < house.Coils.Length; i++)
-            CapPercent[i] = Of(house.Coils[i]);
+        {
+            var cap = Of(house.Coils[i]);
+            if (cap < CapPercent[i])
+                (before[i], fellForS[i]) = (CapPercent[i], 0);
+            CapPercent[i] = cap;
+        }
     }
 
     /// <summary>Volts at which a fan turns with a speed; 0 under its start speed.</summary>

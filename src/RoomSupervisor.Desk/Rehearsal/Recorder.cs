@@ -74,7 +74,7 @@ public sealed class Recorder
     {
         var stepS = rehearsal.ScanS;
         coveredS += stepS;
-        caps.At(ScheduleTime.Of(run.Now.UtcDateTime, plan.Files.Site.TimeZone));
+        caps.At(ScheduleTime.Of(rehearsal.BoardUtc, plan.Files.Site.TimeZone), stepS);
         for (var i = 0; i < house.Rooms.Length; i++)
         {
             See(i, ref Now[i]);
@@ -148,7 +148,7 @@ public sealed class Recorder
         var ducts = run.Plant.Ducts[coil];
         var share = Array.IndexOf(ducts.Rooms, room);
         now.FanPercent = Math.Max(now.FanPercent, 100 * fan.Speed);
-        now.OverCap |= 100 * fan.Speed > caps.CapPercent[coil] + 1;
+        now.OverCap |= caps.IsOver(coil, 100 * fan.Speed);
         if (fan.Speed > 0.01)
             now.LevelDba = double.IsNegativeInfinity(now.LevelDba) ? fan.LevelDb : 10 * Math.Log10(Math.Pow(10, now.LevelDba / 10) + Math.Pow(10, fan.LevelDb / 10));
         now.CoilSensibleW += ducts.SensibleW[share];

@@ -38,5 +38,13 @@ public static class Story
         return [.. all.Take(10)];
     }
 
+    /// <summary>Four numbers to look for, in one line.</summary>
+    public static string Numbers(Rehearsal run)
+    {
+        var house = MeasureList.Of(run.Recorder).ToDictionary(one => one.Name, one => one.Value);
+        return string.Create(CultureInfo.InvariantCulture,
+            $"Look for: {house["pull_down_over_bound"]:0.00} times the shortest possible recovery (1 is perfect), {house["condensing_minutes"]:0} min of condensing, {house["fan_minutes_over_cap"]:0} min over a fan's limit, {house["audible_changes_worst_hour"]:0} fan changes in the worst hour (6 is the goal).");
+    }
+
     private static string Words(string id) => id.Replace('-', ' ');
 }

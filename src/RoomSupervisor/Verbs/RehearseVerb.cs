@@ -10,7 +10,7 @@ namespace RoomSupervisor.Verbs;
 
 internal static class RehearseVerb
 {
-    private sealed record Files(string? Json, string? Report, string? Trace, string? Samples);
+    private sealed record Files(string? Json, string? Report, string? Trace, string? Samples, bool Story);
 
     public static Command Create()
     {
@@ -25,9 +25,10 @@ internal static class RehearseVerb
         var report = new Option<string?>("--report") { Description = "write a report with pictures there, one HTML file", HelpName = "F" };
         var trace = new Option<string?>("--trace") { Description = "write what the controller read there, for lockstep", HelpName = "F" };
         var samples = new Option<string?>("--samples") { Description = "write a line a minute there, for spreadsheets", HelpName = "F" };
+        var story = new Option<bool>("--story") { Description = "tell the run in sentences, in place of the table" };
         var command = new Command("rehearse", "Run the site's controller in a virtual house, thousands of times as fast as real time: before it is wired, or to try a setting. "
             + "DIR/building.yaml describes the building where there is one; what it does not say has stated defaults. "
-            + "Exit code 0 done, 1 a room was back faster than possible or a campaign's seed failed, 2 something was not understood.") { scenario, days, from, seed, seeds, jobs, json, report, trace, samples };
+            + "Exit code 0 done, 1 a room was back faster than possible or a campaign's seed failed, 2 something was not understood.") { scenario, days, from, seed, seeds, jobs, json, report, trace, samples, story };
         site.AddTo(command);
         command.SetAction(parsed =>
         {
@@ -37,7 +38,7 @@ internal static class RehearseVerb
             if (parsed.GetValue(seeds) is { } range)
                 return Campaign(wish, range, parsed.GetValue(jobs));
             if (RehearsalReader.Read(wish, out var problems) is { } plan)
-                return Run(plan, new Files(parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(trace), parsed.GetValue(samples)));
+                return Run(plan, new Files(parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(trace), parsed.GetValue(samples), parsed.GetValue(story)));
             return Refuse(problems);
         });
         return command;
@@ -58,7 +59,10 @@ internal static class RehearseVerb
         run.RunToEnd(Progress);
         if (!Console.IsErrorRedirected)
             Console.Error.WriteLine();
-        RehearsalTable.Write(Console.Out, plan, run);
+        if (files.Story)
+            Tell(plan, run);
+        else
+            RehearsalTable.Write(Console.Out, plan, run);
         if (files.Json is not null)
         {
             using var file = File.Create(files.Json);
@@ -76,6 +80,13 @@ internal static class RehearseVerb
             Console.WriteLine($"report: {Path.GetFullPath(files.Report)}");
         }
         return run.Recorder.FasterThanPossible.Count == 0 ? 0 : 1;
+    }
+
+    private static void Tell(RehearsalPlan plan, Rehearsal run)
+    {
+        foreach (var line in Story.Of(plan, run))
+            Console.WriteLine(line);
+        Console.WriteLine(Story.Numbers(run));
     }
 
     private static void Progress(Rehearsal run)
