@@ -22,6 +22,9 @@ internal sealed class HealthBook(IReadOnlyList<PointWiring> wirings)
         }
     }
 
+    /// <summary>For the owner, who alone writes: no lock.</summary>
+    public DeviceState State => device.State;
+
     public ChannelHealth Channel(int index)
     {
         lock (gate)
@@ -61,11 +64,11 @@ internal sealed class HealthBook(IReadOnlyList<PointWiring> wirings)
 
     public void Set(int channel, double nowS, Fault fault, string problem, bool refused)
     {
+        // Nobody else writes, so the owner may look without the lock; most of the time nothing has changed.
+        ref var health = ref channels[channel];
+        if (health.Fault == fault && health.RefusedByDevice == refused && (ReferenceEquals(health.Problem, problem) || health.Problem == problem))
+            return;
         lock (gate)
-        {
-            ref var health = ref channels[channel];
-            if (health.Fault != fault || health.RefusedByDevice != refused || !ReferenceEquals(health.Problem, problem) && health.Problem != problem)
-                health = health with { Fault = fault, Problem = problem, RefusedByDevice = refused, SinceS = nowS };
-        }
+            health = health with { Fault = fault, Problem = problem, RefusedByDevice = refused, SinceS = nowS };
     }
 }

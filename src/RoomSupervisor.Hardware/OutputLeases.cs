@@ -30,15 +30,14 @@ public sealed class OutputLeases
     private struct Slot
     {
         public double Value, ThenValue, PutAtS, LifeS;
-        public long Version;
     }
 
     private readonly Lock gate = new();
     private readonly Slot[] slots;
-    private readonly long[] returns;
+    private readonly long[] returns, versions;
 
     /// <param name="channels">How many channels carry outputs.</param>
-    public OutputLeases(int channels) => (slots, returns) = (new Slot[channels], new long[channels]);
+    public OutputLeases(int channels) => (slots, returns, versions) = (new Slot[channels], new long[channels], new long[channels]);
 
     public int Count => slots.Length;
 
@@ -52,8 +51,8 @@ public sealed class OutputLeases
     {
         lock (gate)
         {
-            ref var slot = ref slots[index];
-            slot = new Slot { Value = command.Value, ThenValue = command.ThenValue, PutAtS = nowS, LifeS = lifeS, Version = slot.Version + 1 };
+            slots[index] = new Slot { Value = command.Value, ThenValue = command.ThenValue, PutAtS = nowS, LifeS = lifeS };
+            Volatile.Write(ref versions[index], versions[index] + 1);
         }
     }
 
@@ -65,12 +64,13 @@ public sealed class OutputLeases
     public LeasedValue At(int index, double nowS, double safeValue, long afterVersion = 0)
     {
         Slot slot;
+        long version;
         lock (gate)
-            slot = slots[index];
-        if (slot.Version == 0)
+            (slot, version) = (slots[index], versions[index]);
+        if (version == 0)
             return new LeasedValue(safeValue, LeaseState.Never, double.PositiveInfinity, 0);
         var then = double.IsFinite(slot.ThenValue) ? slot.ThenValue : safeValue;
-        var alive = slot.Version > afterVersion && nowS < slot.PutAtS + slot.LifeS;
+        var alive = version > afterVersion && nowS < slot.PutAtS + slot.LifeS;
         return alive && double.IsFinite(slot.Value)
             ? new LeasedValue(slot.Value, LeaseState.Alive, slot.PutAtS + slot.LifeS, slot.LifeS)
             : new LeasedValue(then, LeaseState.Ended, double.PositiveInfinity, slot.LifeS);
@@ -83,9 +83,5 @@ public sealed class OutputLeases
     public long Returns(int index) => Interlocked.Read(ref returns[index]);
 
     /// <summary>A number that changes with every <see cref="Put"/>; 0 where there was none.</summary>
-    public long Version(int index)
-    {
-        lock (gate)
-            return slots[index].Version;
-    }
+    public long Version(int index) => Volatile.Read(ref versions[index]);
 }

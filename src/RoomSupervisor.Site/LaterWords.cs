@@ -15,7 +15,7 @@ internal static class LaterWords
         // Owners, kinds and parts.
         "drier", "ventilation", "energy", "screed", "covering",
         // Drivers.
-        "sht3x", "bme280",
+        "bme280",
     };
 
     /// <summary>True for a word that a later version will know.</summary>

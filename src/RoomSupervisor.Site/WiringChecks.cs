@@ -60,7 +60,7 @@ internal sealed class WiringChecks(Problems problems, DeviceReader devices, IRea
             var builtIn = driver.FixedChannels.FirstOrDefault(candidate => candidate.Id == wire.Channel);
             string[] known = [.. device.Channels.Keys, .. driver.FixedChannels.Select(candidate => candidate.Id)];
             if (builtIn is not null)
-                return Carries(spec, wire, builtIn.Quantity, driver.FixedChannelsAreOutputs) && (spec.Name.IsOutput || CanBeRead(spec, wire, driver));
+                return (spec.Name.IsOutput || CanBeRead(spec, wire, driver)) && Carries(spec, wire, builtIn.Quantity, driver.FixedChannelsAreOutputs);
             if (!devices.ChannelMarks.ContainsKey((device.Name, wire.Channel)))
                 problems.Error(wire.Mark, $"{spec.Path}.{wire.Key}", wire.Channel, $"{device.Name} has no such channel", string.Join(", ", known), Nearest.Hint(wire.Channel, known));
             return false;

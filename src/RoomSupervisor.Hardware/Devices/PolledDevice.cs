@@ -48,7 +48,7 @@ internal abstract class PolledDevice : IBusDevice
 
     protected PollTimes Times => times;
 
-    private bool NotAnswering => book.Device.State == DeviceState.NotAnswering;
+    private bool NotAnswering => book.State == DeviceState.NotAnswering;
 
     /// <inheritdoc/>
     public double NextDueS
@@ -211,11 +211,16 @@ internal abstract class PolledDevice : IBusDevice
         var takenAt = job.Turn(nowS + spent, times.IntervalS);
         var reply = Read(job, collects, nowS + spent, times.TimeoutS);
         spent += reply.TookS;
+        if (reply.Granted && !double.IsNaN(reply.ReadyAtS))
+        {
+            // To begin is no answer yet: a chip whose every result is spoilt takes commands all day. While it is away nothing else is tried meanwhile.
+            job.Await(takenAt, reply.ReadyAtS);
+            retryAtS = failures > 0 ? reply.ReadyAtS : retryAtS;
+            return true;
+        }
         if (reply.Answered)
             Answered(reply, nowS + spent);
-        if (reply.Granted && !double.IsNaN(reply.ReadyAtS))
-            job.Await(takenAt, reply.ReadyAtS);
-        else if (reply.Granted)
+        if (reply.Granted)
             Deliver(job, takenAt);
         else if (reply.IsRefusal && SplitAfter(job, reply) is { } parts)
             Replace(index, parts);

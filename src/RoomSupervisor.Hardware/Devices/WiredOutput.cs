@@ -14,7 +14,7 @@ internal sealed class WiredOutput(IOutputChannel channel, OutputChannel output, 
     private readonly int lease = output.Lease;
     private readonly ushort off = channel.ToRaw(0, output.Wiring);
     private WiredOutput[] others = [];
-    private int written = Unknown;
+    private int written = Unknown, asked = Unknown;
     private bool wantsOn;
     private long countsAfter;
     private bool safeOwed = true;
@@ -47,10 +47,14 @@ internal sealed class WiredOutput(IOutputChannel channel, OutputChannel output, 
     /// <summary>True when a raw value must be written now.</summary>
     public bool Due(OutputLeases leases, double nowS, out ushort raw)
     {
+        // Most of the time nothing has changed since the last look.
+        raw = 0;
+        if (NextDueS(leases, nowS) > nowS)
+            return false;
         seen = leases.Version(lease);
         var holds = leases.At(lease, nowS, wiring.SafeValue, safeOwed ? long.MaxValue : countsAfter);
         leaseEndsAtS = holds.EndsAtS;
-        raw = channel.ToRaw(holds.Value, wiring);
+        asked = raw = channel.ToRaw(holds.Value, wiring);
         wantsOn = raw != off;
         return !IsHeldBack && nowS >= notBeforeS && (raw != written || nowS >= refreshAtS);
     }
@@ -63,7 +67,7 @@ internal sealed class WiredOutput(IOutputChannel channel, OutputChannel output, 
         // Then it is the other relay's turn, and this one is due as soon as that is off.
         if (IsHeldBack && leases.Version(lease) == seen)
             return leaseEndsAtS;
-        return written == Unknown || leases.Version(lease) != seen ? atOnceS : Math.Min(refreshAtS, leaseEndsAtS);
+        return written == Unknown || written != asked || leases.Version(lease) != seen ? atOnceS : Math.Min(refreshAtS, leaseEndsAtS);
     }
 
     /// <summary>The raw value that holds without a living lease; false when another relay must be off first and nobody knows that it is.</summary>
@@ -77,7 +81,7 @@ internal sealed class WiredOutput(IOutputChannel channel, OutputChannel output, 
     /// <summary>The device confirmed it.</summary>
     public void Written(OutputLeases leases, ushort raw, double nowS, double refreshS)
     {
-        written = raw;
+        written = asked = raw;
         refreshAtS = nowS + refreshS;
         if (!safeOwed)
             return;

@@ -15,7 +15,7 @@ public enum BusFault : byte
     BadChecksum,
 
     /// <summary>Transfers and answers end in the middle.</summary>
-    Short,
+    CutShort,
 
     /// <summary>The device holds the bus, or is silent: every request takes the whole time-out.</summary>
     Hung,

@@ -76,7 +76,7 @@ internal sealed class I2cBusStandIn(IReadOnlyList<I2cStandIn> chips) : II2cBus
             case BusFault.Hung:
                 tookS = deadlineS;
                 return I2cProblem.TimedOut;
-            case BusFault.Short:
+            case BusFault.CutShort:
                 return I2cProblem.CutShort;
             default:
                 return I2cProblem.None;

@@ -19,19 +19,24 @@ internal sealed class ModbusStandIn : StandIn
     private readonly double _ownTimeOutS;
     private bool _dropped;
 
-    /// <summary>A module as the site describes it, with every register at 0.</summary>
-    /// <param name="device">The device of the site.</param>
-    /// <param name="outputs">Its channels that carry an output: they fall to 0 without power and after its own time-out.</param>
-    public ModbusStandIn(DeviceSettings device, IReadOnlySet<string> outputs)
+    private ModbusStandIn(DeviceSettings device, IReadOnlySet<string> outputs, MemoryModbusDevice module, MemoryChannel channel)
     {
-        _module = new MemoryModbusDevice((byte)device.Settings.Number("unit")) { Records = false, LatencyS = AnswersAfterS };
-        _channel = new MemoryChannel(_module);
+        (_module, _channel) = (module, channel);
         _registers = [.. device.Channels.Select(one => RegisterChannel.From(one.Key, one.Value))];
         _broken = new bool[_registers.Length];
         _isOutput = [.. _registers.Select(one => outputs.Contains(one.Name))];
         string key = ModbusTcpDriver.Declaration.OwnTimeOutKey!;
         _ownTimeOutS = device.Settings.Has(key) && device.Settings.Number(key) is var own && !double.IsNaN(own) ? own : double.PositiveInfinity;
         foreach (RegisterChannel register in _registers) _module[register.Table, register.Address] = 0;
+    }
+
+    /// <summary>A module as the site describes it, with every register at 0.</summary>
+    /// <param name="device">The device of the site.</param>
+    /// <param name="outputs">Its channels that carry an output: they fall to 0 without power and after its own time-out.</param>
+    public static ModbusStandIn Of(DeviceSettings device, IReadOnlySet<string> outputs)
+    {
+        var module = new MemoryModbusDevice((byte)device.Settings.Number("unit")) { Records = false, LatencyS = AnswersAfterS };
+        return new ModbusStandIn(device, outputs, module, new MemoryChannel(module));
     }
 
     /// <summary>The driver's way to it.</summary>
@@ -79,7 +84,7 @@ internal sealed class ModbusStandIn : StandIn
         {
             BusFault.NoAcknowledge => MemoryFault.GatewayAlone,
             BusFault.BadChecksum => MemoryFault.Damaged,
-            BusFault.Short => MemoryFault.Truncated,
+            BusFault.CutShort => MemoryFault.Truncated,
             _ => MemoryFault.None,
         };
     }

@@ -120,8 +120,9 @@ public sealed class StandInHouse
 
     private static StandIn Of(DeviceSettings device, IReadOnlyList<PointWiring> wiring) => device.Driver switch
     {
-        "modbus-tcp" => new ModbusStandIn(device, wiring.Where(one => one.IsOutput && one.Device == device.Name).Select(one => one.Channel).ToHashSet(StringComparer.Ordinal)),
+        "modbus-tcp" => ModbusStandIn.Of(device, wiring.Where(one => one.IsOutput && one.Device == device.Name).Select(one => one.Channel).ToHashSet(StringComparer.Ordinal)),
         "sht4x" => new Sht4xStandIn(I2cStandIns.AddressOf(device)),
+        "sht3x" => new Sht3xStandIn(I2cStandIns.AddressOf(device)),
         "dac-0-10v" => new VoltageOutputStandIn(I2cStandIns.AddressOf(device)),
         _ => throw new ArgumentException($"there is no stand-in for a device of driver {device.Driver}"),
     };

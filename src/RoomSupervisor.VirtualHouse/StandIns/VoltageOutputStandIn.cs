@@ -18,7 +18,12 @@ internal sealed class VoltageOutputStandIn(byte address) : I2cStandIn(address)
     public override bool CarriesVolts(int channel) => true;
 
     /// <inheritdoc/>
-    public override int ChannelOf(string name) => name == "out-1" ? 0 : 1;
+    public override int ChannelOf(string name) => name switch
+    {
+        "out-1" => 0,
+        "out-2" => 1,
+        _ => -1,
+    };
 
     /// <inheritdoc/>
     public override void Put(int channel, double value) => throw new InvalidOperationException("a converter measures nothing");

@@ -28,7 +28,7 @@ public class ChipPlanTests
     [Fact]
     public void What_cannot_be_is_told_with_its_reason()
     {
-        DeviceSettings[] devices = [ChipRig.Chip("a", "sht4x", "0x44"), ChipRig.Chip("twin", "sht4x", "0x44"), ChipRig.Chip("b", "dac-0-10v", "0x58"), ChipRig.Chip("far", "sht4x", "0x58"), ChipRig.Chip("odd", "sht4x", "68"), ChipRig.Chip("none", "sht4x", "0x45", bus: "i2c-1")];
+        DeviceSettings[] devices = [ChipRig.Chip("a", "sht4x", "0x44"), ChipRig.Chip("twin", "sht4x", "0x44"), ChipRig.Chip("b", "dac-0-10v", "0x58"), ChipRig.Chip("far", "sht4x", "0x59"), ChipRig.Chip("odd", "sht4x", "68"), ChipRig.Chip("none", "sht4x", "0x45", bus: "i2c-1")];
         PointWiring[] wiring =
         [
             Rig.Input("a.air.temperature", 0, Quantity.Temperature, "humidity") with { Device = "a" },
@@ -45,7 +45,7 @@ public class ChipPlanTests
         [
             "a.air.temperature is a temperature, but channel humidity is a percentage", "channel out-1 of b can only be written", "channel temperature of a can only be read",
             "would write the same out-2 as b.coil.fan", "d.pump.run is", "channel out-3, which device b does not have", "device twin is at the same place as a, /dev/i2c-1 0x44",
-            "device far: address 0x58 is none such a chip can have: 0x44 to 0x46", "device odd: address \"68\" is no address", "device none: bus \"i2c-1\" is no path",
+            "device far: address 0x59 is none such a chip can have: 0x44 to 0x46", "device odd: address \"68\" is no address", "device none: bus \"i2c-1\" is no path",
         ];
         Assert.All(says, part => Assert.Contains(plan.Problems, problem => problem.Text.Contains(part, StringComparison.Ordinal)));
         Assert.Equal(says.Length, plan.Problems.Count);

@@ -42,9 +42,9 @@ internal sealed class ChipRig : IDisposable
 {
     public const int Hall = 0x44, Loft = 0x45, Converter = 0x58;
 
-    public ChipRig(double intervalS = 5)
+    public ChipRig(double intervalS = 5, string family = "sht4x")
     {
-        DeviceSettings[] devices = [Chip("hall-air", "sht4x", "0x44", intervalS), Chip("loft-air", "sht4x", "0x45", intervalS), Chip("volts", "dac-0-10v", "0x58")];
+        DeviceSettings[] devices = [Chip("hall-air", family, "0x44", intervalS), Chip("loft-air", "sht4x", "0x45", intervalS), Chip("volts", "dac-0-10v", "0x58")];
         Plan = HardwarePlan.Build(devices, Wirings, Inputs, Leases, new Buses { I2c = path => Bus = path == "/dev/i2c-1" ? Bus : throw new ArgumentException(path) });
         Assert.Empty(Plan.Problems);
     }
