@@ -7,11 +7,14 @@ namespace RoomSupervisor.Desk.Report;
 /// <summary>Writes the table.</summary>
 internal static class MeasureTableHtml
 {
+    /// <summary>Rooms for which a page has columns.</summary>
+    private const int MostColumns = 7;
+
     internal static string Write(MeasureTable table, ReportUnits units)
     {
         if (table.Rows.Count == 0)
             return "<p>No measures were taken in this run.</p>\n";
-        var html = new StringBuilder("<table class=\"measures\">\n<thead><tr><th>measure</th><th>house</th>");
+        var html = new StringBuilder($"<table class=\"measures{(table.Rooms.Count > MostColumns ? " many" : "")}\">\n<thead><tr><th>measure</th><th>house</th>");
         foreach (var room in table.Rooms)
             html.Append("<th>").Append(XmlText.Escape(room)).Append("</th>");
         html.Append("<th>goal</th></tr></thead>\n<tbody>\n");
@@ -26,7 +29,7 @@ internal static class MeasureTableHtml
         html.Append("<tr><th scope=\"row\">").Append(XmlText.Escape(units.Words(row.Label)));
         if (unit.Length > 0)
             html.Append(" <span class=\"unit\">").Append(XmlText.Escape(unit)).Append("</span>");
-        html.Append("<code>").Append(XmlText.Escape(row.Name)).Append("</code></th>");
+        html.Append("<code>").Append(XmlText.Escape(row.Name).Replace("_", "_<wbr/>", StringComparison.Ordinal)).Append("</code></th>");
         Cell(html, "house", row.House, row.IsMet, row.Unit, units);
         for (var n = 0; n < table.Rooms.Count; n++)
             Cell(html, table.Rooms[n], n < row.ByRoom.Count ? row.ByRoom[n] : double.NaN, n < row.IsMetByRoom.Count ? row.IsMetByRoom[n] : null, row.Unit, units);

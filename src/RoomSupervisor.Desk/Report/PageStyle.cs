@@ -5,9 +5,22 @@ namespace RoomSupervisor.Desk.Report;
 internal static class PageStyle
 {
     /// <summary>
-    /// Blue, rust and ochre stay apart in the common kinds of colour blindness (by lightness as well); each line also has its own dash, each area its hatching.
+    /// Blue, rust and near-black differ in lightness as well as in hue (project choice); each line also has its own dash and each area its hatching or
+    /// outline, so nothing hangs on colour.
     /// </summary>
-    internal const string Text = """
+    internal static string Text { get; } = Sheet.Replace("FOLDED", Folded.Replace("TABLE", ".measures", StringComparison.Ordinal), StringComparison.Ordinal)
+        + Folded.Replace("TABLE", ".measures.many", StringComparison.Ordinal);
+
+    /// <summary>A table in blocks, a measure each: on a phone, and everywhere when a house has more rooms than a page has columns.</summary>
+    private const string Folded = """
+        TABLE,TABLE tbody,TABLE tr,TABLE th,TABLE td{display:block;text-align:left;border:0;padding:0}
+        TABLE thead,TABLE td.none{display:none}TABLE tr{border-bottom:1px solid var(--hair);padding:9px 0;font-size:14px}
+        TABLE td{display:inline-block;margin:4px 16px 0 0;white-space:normal}TABLE td::before{content:attr(data-name) " ";color:var(--quiet);font-weight:400}
+        TABLE td.goal{display:block}
+
+        """;
+
+    private const string Sheet = """
         :root{--paper:#fdfcf8;--sheet:#fffefb;--ink:#1d262c;--quiet:#5a6670;--hair:#d9dbd6;--grid:#e7e7e1;--air:#1d262c;--water:#1f5fa8;--dew:#a5480a;--third:#6b5a00;
         --band:#d7e6dc;--limit:#7d9a88;--pale:#dfe3e4;--hatch:#56636c;--bar1:#3f6f9f;--bar2:#a9c1d6;--bar3:#8a5a1e;--bar4:#1d262c;--cell:#c6cccf;--often:#98a2a8;--bad:#9c2a10;--good:#1e6140}
         @media screen and (prefers-color-scheme:dark){:root{--paper:#14191d;--sheet:#181e23;--ink:#e6e8e4;--quiet:#a2adb4;--hair:#38424a;--grid:#283138;--air:#f0f1ec;--water:#7db6f2;--dew:#f0a060;--third:#d8c35a;
@@ -40,6 +53,7 @@ internal static class PageStyle
         table.measures{border-collapse:collapse;font-size:12.5px;width:100%;margin:8px 0;line-height:1.35}
         .measures th,.measures td{border-bottom:1px solid var(--hair);padding:5px 5px;text-align:right;vertical-align:top;font-weight:400;font-variant-numeric:tabular-nums}
         .measures thead th{border-bottom:1px solid var(--ink);font-weight:600;vertical-align:bottom}
+        .measures td{white-space:nowrap}.measures td.goal{white-space:normal}
         .measures tr>:first-child,.measures tr>:last-child{text-align:left}
         .measures code{display:block;font-size:11px;color:var(--quiet);overflow-wrap:anywhere}
         .measures tbody td:nth-child(2){font-weight:600}
@@ -78,10 +92,7 @@ internal static class PageStyle
         body{padding:14px 10px 36px}.wide{display:none}.phone{display:block;max-width:460px;margin:auto}
         h1{font-size:25px}.figures{grid-template-columns:1fr 1fr}.figures li{border-top:1px solid var(--hair)}.figures li:nth-child(-n+2){border-top:0}.figures li:nth-child(odd){border-left:0}.figures b{font-size:22px}
         ol.rooms{columns:1}dl.meanings{grid-template-columns:1fr}dl.meanings dd{margin:0 0 5px 31px}
-        table.measures,.measures tbody,.measures tr,.measures th,.measures td{display:block;text-align:left;border:0;padding:0}
-        .measures thead,.measures td.none{display:none}.measures tr{border-bottom:1px solid var(--hair);padding:9px 0;font-size:14px}
-        .measures td{display:inline-block;margin:4px 16px 0 0}.measures td::before{content:attr(data-name) " ";color:var(--quiet);font-weight:400}
-        .measures td.goal{display:block}}
+        FOLDED}
         @media print{@page{margin:12mm}h2{margin-top:22px}h3{margin-top:12px}.figures{margin:10px 0}figure{margin:4px 0 6px}body{line-height:1.4;padding:0;max-width:none;background:#fff;font-size:10.5pt}
         :root{--paper:#fff;--sheet:#fff}
         figure,.room,.caution,.figures,.measures tr{break-inside:avoid}h2,h3{break-after:avoid}.sheet{break-before:page}.sheet h2{margin-top:0}thead{display:table-header-group}}

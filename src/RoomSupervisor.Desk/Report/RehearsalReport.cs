@@ -42,7 +42,9 @@ public sealed class RehearsalReport
     private void Page(RunRecord run, MeasureTable measures)
     {
         var title = $"{_headline.Title}: {run.Site}";
-        Put($"<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\"/>\n<meta name=\"color-scheme\" content=\"light dark\"/>\n<title>{XmlText.Escape(title)}</title>\n<style>\n{PageStyle.Text}</style>\n</head>\n<body>\n");
+        Put("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n");
+        Put("<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\"/>\n<meta name=\"color-scheme\" content=\"light dark\"/>\n");
+        Put($"<title>{XmlText.Escape(title)}</title>\n<style>\n{PageStyle.Text}</style>\n</head>\n<body>\n");
         Put(Patterns.Definitions());
         Head(run);
         Rooms(run);
@@ -58,10 +60,12 @@ public sealed class RehearsalReport
 
     private void Head(RunRecord run)
     {
-        Put($"<header>\n<p class=\"site\">{XmlText.Escape(run.Site)} · a rehearsal in a simulated house</p>\n<h1>{XmlText.Escape(_headline.Title)}</h1>\n<p class=\"lead\">{XmlText.Escape(ReportUnits.Kept(_headline.Sentence()))}</p>\n<ul class=\"figures\">\n");
+        Put($"<header>\n<p class=\"site\">{XmlText.Escape(run.Site)} · a rehearsal in a simulated house</p>\n");
+        Put($"<h1>{XmlText.Escape(_headline.Title)}</h1>\n<p class=\"lead\">{XmlText.Escape(ReportUnits.Kept(_headline.Sentence()))}</p>\n<ul class=\"figures\">\n");
         foreach (var (value, words) in _headline.Figures())
             Put($"<li><b>{XmlText.Escape(value)}</b>{XmlText.Escape(words)}</li>\n");
-        Put($"</ul>\n<p class=\"note\">{XmlText.Escape(run.Scenario)}{(_window.IsPart ? XmlText.Escape($" Pictures show {_window.Days.Count} days around the {(_window.IsCooling ? "hottest" : "coldest")}; the table of measures is of the whole run.") : "")}</p>\n");
+        var part = $" Pictures show {_window.Days.Count} days around the {(_window.IsCooling ? "hottest" : "coldest")}; the table of measures is of the whole run.";
+        Put($"</ul>\n<p class=\"note\">{XmlText.Escape(run.Scenario + (_window.IsPart ? part : ""))}</p>\n");
         if (_notes.Story.Count > 0)
             Put("<ol class=\"story\">\n" + string.Concat(_notes.Story.Select(line => $"<li>{XmlText.Escape(_units.Words(line))}</li>\n")) + "</ol>\n");
         Put("</header>\n");
@@ -69,7 +73,9 @@ public sealed class RehearsalReport
 
     private void Rooms(RunRecord run)
     {
-        Section("Room by room", "The strong line is the true air of the room, which the controller itself can only measure; the green band is what is wanted. Water in the surfaces (dashed) must stay above the dew point of the room (dotted), here counted with all errors a sensor may have. The ribbon says what the controller was doing; a bar on top of it, that moisture was being taken out.", "");
+        Section("Room by room", "The strong line is the true air of the room, which the controller itself can only measure; the shaded band is what is wanted. "
+            + "Water in the surfaces (dashed) must stay above the dew point of the room (dotted), here counted with all errors a sensor may have. "
+            + "The ribbon says what the controller was doing; a bar on top of it, that moisture was being taken out.", "");
         var picture = new RoomDayPicture(_window, _units);
         for (var n = 0; n < run.Rooms.Length; n++)
         {
@@ -85,23 +91,27 @@ public sealed class RehearsalReport
 
     private void Dew()
     {
-        Section("Dry surfaces", "Water condenses on what is colder than the dew point of the air. So the controller keeps cooling water warmer than the dew point of every room it passes, with something to spare.", "sheet");
+        Section("Dry surfaces",
+            "Water condenses on what is colder than the dew point of the air. So the controller keeps cooling water warmer than the dew point of every room it passes, with something to spare.", "sheet");
         if (_moment.Is)
         {
-            Put($"<section class=\"room\">\n<h3>Degrees to spare at the tightest moment</h3>\n<p class=\"note\">{XmlText.Escape($"{_window.Day(_moment.Sample)}, {_window.Clock(_moment.Sample)}. The bar is the supply of a loop, a tick the worst-case dew point of a room.")}</p>\n");
+            Put("<section class=\"room\">\n<h3>Degrees to spare at the tightest moment</h3>\n");
+            Put($"<p class=\"note\">{XmlText.Escape($"{_window.Day(_moment.Sample)}, {_window.Clock(_moment.Sample)}. The bar is the supply of a loop, a tick the worst-case dew point of a room.")}</p>\n");
             Both(sheet => [new MarginLadderPicture(_window, _units, _moment).Draw(sheet)]);
             Put("</section>\n<section class=\"room\">\n<h3>Degrees to spare over time</h3>\n");
             Both(new MarginOverTimePicture(_window, _units, _moment).Draw);
             Put("</section>\n");
         }
-        Put("<section class=\"room\">\n<h3>The air of all rooms</h3>\n<p class=\"note\">Numbers mark the rooms at that moment; a loop's dashed line is the most moisture air can hold at the temperature of its supply: a room above it would be wet. Grey is where the rooms' air was at all other times, darker where it stayed longer.</p>\n");
+        Put("<section class=\"room\">\n<h3>The air of all rooms</h3>\n<p class=\"note\">Numbers mark the rooms at that moment; a loop's dashed line is the most "
+            + "moisture air can hold at the temperature of its supply: a room above it would be wet. Grey is where the rooms' air was at all other times, darker where it stayed longer.</p>\n");
         Both(sheet => [new PsychrometricPicture(_window, _units, _moment).Draw(sheet)]);
         Put("<ol class=\"rooms\">\n" + string.Concat(_window.Run.Rooms.Select(room => $"<li>{XmlText.Escape(room.Title)}</li>\n")) + "</ol>\n</section>\n</section>\n");
     }
 
     private void Sound()
     {
-        Section("What you hear", $"Level at the ear in dB(A), fans and a background of {XmlText.Number(_notes.BackgroundDba)} dB(A) together (energies added). The dotted line is the background: a quiet bedroom at night. A step of 3 dB is just noticed.", "sheet");
+        Section("What you hear",
+            $"Level at the ear in dB(A), fans and a background of {XmlText.Number(_notes.BackgroundDba)} dB(A) together (energies added). The dotted line is the background: a quiet bedroom at night. A step of 3 dB is just noticed.", "sheet");
         Both(new FanLevelPicture(_window, _notes.BackgroundDba).Draw);
         Put("</section>\n");
     }

@@ -1,4 +1,5 @@
 // Values as the owner reads them, by the unit table of Terms. Must never change what is computed with: only what is shown.
+using System.Buffers;
 using RoomSupervisor.Desk.Report.Svg;
 using RoomSupervisor.Terms;
 
@@ -9,6 +10,8 @@ internal sealed class ReportUnits(bool us)
 {
     /// <summary>Grains a pound: the pound is 7000 grains by definition, so 1 g/kg is exactly 7 gr/lb.</summary>
     private const double GrainsPerPoundOfOneGramPerKilogram = 7;
+
+    private static readonly SearchValues<char> WordEnds = SearchValues.Create(" ,.;:)");
 
     private readonly UnitSystem _system = us ? UnitSystem.Us : UnitSystem.Metric;
     private readonly Unit _temperature = Unit(us ? "°F" : "°C", Quantity.Temperature);
@@ -64,7 +67,7 @@ internal sealed class ReportUnits(bool us)
         {
             if (kept[i] != ' ' || !char.IsAsciiDigit(kept[i - 1]))
                 continue;
-            var end = sentence.AsSpan(i + 1).IndexOfAny(" ,.;:)");
+            var end = sentence.AsSpan(i + 1).IndexOfAny(WordEnds);
             var word = sentence.AsSpan(i + 1, end < 0 ? sentence.Length - i - 1 : end);
             if (word is "K" or "°C" or "°F" or "%" or "kWh" or "kg" or "min" or "h" or "m" or "dB" or "dB(A" or "minutes" or "l/min" or "W/m²")
                 kept[i] = '\u00A0';

@@ -28,7 +28,8 @@ internal static class StageList
         return html.Append("</dl>\n</section>\n").ToString();
     }
 
-    private static string Swatch(string pattern) => $"<svg class=\"swatch\" viewBox=\"0 0 26 13\" aria-hidden=\"true\" xmlns=\"http://www.w3.org/2000/svg\"><rect class=\"stage\" x=\".5\" y=\".5\" width=\"25\" height=\"12\" fill=\"url(#{pattern})\"/></svg>";
+    private static string Swatch(string pattern) => "<svg class=\"swatch\" viewBox=\"0 0 26 13\" aria-hidden=\"true\" xmlns=\"http://www.w3.org/2000/svg\">"
+        + $"<rect class=\"stage\" x=\".5\" y=\".5\" width=\"25\" height=\"12\" fill=\"url(#{pattern})\"/></svg>";
 
-    private static string Lasting(double hours) => hours < 1 ? $"{XmlText.Number(Math.Max(hours * 60, 1), 0)} min" : $"{XmlText.Number(hours)} h";
+    internal static string Lasting(double hours) => hours < 1 ? $"{XmlText.Number(Math.Max(hours * 60, 1), 0)} min" : $"{XmlText.Number(hours)} h";
 }

@@ -56,8 +56,8 @@ internal static partial class Drawn
     }
 
     /// <summary>
-    /// Box of a text, on the wide side of common fonts: 0.6 of the letter height a letter, 0.66 when bold (project choice, measured wider than three free sans-serif
-    /// families on these texts but for DejaVu, which runs to 0.62).
+    /// Box of a text: 0.6 of the letter height a letter, 0.66 when bold (project choice). A browser measured 820 texts of a report: in Liberation Sans at most 0.95 of
+    /// this, in DejaVu Sans, one of the widest, at most 1.06 (of the shortest); with either no two texts of any picture overlapped.
     /// </summary>
     internal static (double Left, double Top, double Right, double Bottom) Box(XElement text)
     {

@@ -16,10 +16,10 @@ public sealed class ReportTests
     {
         var page = XDocument.Parse(TwoDays.Value);
         Assert.Equal("html", page.Root!.Name.LocalName);
-        Assert.Empty(page.Descendants().Where(element => element.Name.LocalName is "script" or "link" or "img" or "iframe" or "object"));
+        Assert.DoesNotContain(page.Descendants(), element => element.Name.LocalName is "script" or "link" or "img" or "iframe" or "object");
         Assert.DoesNotContain("@import", TwoDays.Value, StringComparison.Ordinal);
         Assert.DoesNotContain("src=", TwoDays.Value, StringComparison.Ordinal);
-        Assert.Empty(page.Descendants().Attributes().Where(attribute => attribute.Name.LocalName == "href"));
+        Assert.DoesNotContain(page.Descendants().Attributes(), attribute => attribute.Name.LocalName == "href");
         var names = page.Descendants().Attributes("id").Select(id => id.Value).ToList();
         Assert.Equal(names.Count, names.Distinct().Count());
         foreach (var fill in page.Descendants().Attributes("fill"))
@@ -100,6 +100,10 @@ public sealed class ReportTests
         Directory.CreateDirectory(folder);
         File.WriteAllText(Path.Combine(folder, "report.html"), TwoDays.Value);
         File.WriteAllText(Path.Combine(folder, "report-us.html"), Page.Text(MadeUpRun.Make(us: true, altitudeM: 1600)));
+        using var terminal = new StringWriter(CultureInfo.InvariantCulture);
+        foreach (var (width, plain) in (ReadOnlySpan<(int, bool)>)[(80, false), (80, true), (120, false)])
+            TerminalDay.Write(terminal, MadeUpRun.Make(), 4, width, plain);
+        File.WriteAllText(Path.Combine(folder, "terminal.txt"), terminal.ToString());
         File.WriteAllText(Path.Combine(folder, "report-month.html"), Page.Text(MadeUpRun.Make(days: 30)));
     }
 }

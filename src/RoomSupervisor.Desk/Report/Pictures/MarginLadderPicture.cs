@@ -73,7 +73,7 @@ internal sealed class MarginLadderPicture(RunWindow window, ReportUnits units, T
         var (dew, supply, middle) = (across.At(units.Temperature(rung.DewC)), across.At(units.Temperature(rung.SupplyC)), top + row - 12);
         var title = window.Run.Rooms[rung.Room].Title;
         if (sheet.Narrow)
-            svg.Text(2, top + letters + 2, TextWidth.Cut(title, letters, supply - 12), letters, Anchor.Start, "halo");
+            svg.Text(2, top + letters + 2, TextWidth.Cut(title, letters, sheet.Width - 8), letters, Anchor.Start, "halo");
         else
             svg.Text(plot.Left - 12, middle + letters * 0.35, TextWidth.Cut(title, letters, plot.Left - 16), letters, Anchor.End);
         var isShort = rung.SupplyC < rung.DewC;

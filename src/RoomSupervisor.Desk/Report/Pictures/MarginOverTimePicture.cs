@@ -41,17 +41,38 @@ internal sealed class MarginOverTimePicture(RunWindow window, ReportUnits units,
         for (var n = 0; n < loops.Length; n++)
             svg.Path(Decimate.Line(least[n].AsSpan(stretch.First - window.All.First, stretch.Count), time.Across, up), Classes[n % Classes.Length]);
         if (moment.Sample >= stretch.First && moment.Sample < stretch.End)
-            Mark(svg, stretch, time, up, plot);
+            Mark(svg, least, time, up, plot);
         time.Names(svg, plot.Bottom + 2);
         return svg.End();
     }
 
-    private void Mark(SvgWriter svg, Stretch stretch, TimeAxis time, Scale up, Frame plot)
+    /// <summary>A ring around the tightest moment, and when it was, where no line passes.</summary>
+    private void Mark(SvgWriter svg, double[][] least, TimeAxis time, Scale up, Frame plot)
     {
-        double x = time.Across.At(moment.Sample - stretch.First), y = up.Within(units.Difference(moment.SpareK));
+        double x = time.Across.At(moment.Sample - time.Stretch.First), y = up.Within(units.Difference(moment.SpareK));
         svg.Circle(x, y, 4, "ring");
-        var text = $"tightest {window.Clock(moment.Sample)}";
         var letters = time.Sheet.Letters - 1;
-        Placing.Put(svg, text, letters, "halo", [], plot, (x + 8, y - 6, Anchor.Start), (x - 8, y - 6, Anchor.End), (x + 8, y + letters + 5, Anchor.Start), (x - 8, y + letters + 5, Anchor.End));
+        var places = new List<(double X, double Y, Anchor Anchor)>();
+        for (double far = 6; far < plot.Height; far += 4)
+            foreach (var level in (ReadOnlySpan<double>)[y - far, y + far + letters * 0.7])
+                places.AddRange([(x + 8, level, Anchor.Start), (x - 8, level, Anchor.End), (x, level - 4, Anchor.Middle)]);
+        var text = $"tightest {window.Clock(moment.Sample)}";
+        if (!Placing.Put(svg, text, letters, "halo", Obstacles(least, time, up), plot, [.. places]))
+            Placing.Put(svg, text, letters, "halo", [], plot, [.. places]);
+    }
+
+    /// <summary>What the lines take, in strips of at most six pixels.</summary>
+    private List<Frame> Obstacles(double[][] least, TimeAxis time, Scale up)
+    {
+        var taken = new List<Frame>();
+        var strip = Math.Max(1, (int)(6 / time.Width * time.Stretch.Count));
+        foreach (var values in least)
+            for (var i = 0; i < time.Stretch.Count; i += strip)
+            {
+                var real = values.AsSpan(time.Stretch.First - window.All.First + i, Math.Min(strip, time.Stretch.Count - i)).ToArray().Where(double.IsFinite).Select(up.Within).ToArray();
+                if (real.Length > 0)
+                    taken.Add(new Frame(time.Across.At(i), real.Min() - 1, time.Across.At(strip) - time.Across.At(0), real.Max() - real.Min() + 2));
+            }
+        return taken;
     }
 }

@@ -20,7 +20,7 @@ internal sealed class PsychrometricPicture(RunWindow window, ReportUnits units, 
     {
         var right = sheet.Narrow ? 34 : 44;
         var plot = new Frame(8, 24, sheet.Width - 8 - right, sheet.Narrow ? 330 : 400);
-        var svg = new SvgWriter(sheet.Width, plot.Bottom + 2 * sheet.Letters + 12, "Psychrometric chart of all rooms", "picture psychrometric");
+        var svg = new SvgWriter(sheet.Width, plot.Bottom + 2 * sheet.Letters + 16, "Psychrometric chart of all rooms", "picture psychrometric");
         var across = new Scale(units.Temperature(LowC), units.Temperature(HighC), plot.Left, plot.Right);
         var up = new Scale(units.Ratio(LowRatio), units.Ratio(HighRatio), plot.Bottom, plot.Top);
         Cells(svg, plot, across, up);
@@ -39,14 +39,14 @@ internal sealed class PsychrometricPicture(RunWindow window, ReportUnits units, 
         foreach (var value in across.Ticks(units.TemperatureStep))
         {
             svg.Line(across.At(value), plot.Top, across.At(value), plot.Bottom, "grid", value);
-            svg.Text(across.At(value), plot.Bottom + letters + 3, ReportUnits.Plain(value, 0), letters, Anchor.Middle, "quiet");
+            svg.Text(across.At(value), plot.Bottom + letters + 8, ReportUnits.Plain(value, 0), letters, Anchor.Middle, "quiet");
         }
         foreach (var value in up.Ticks(up.Step(9)))
         {
             svg.Line(plot.Left, up.At(value), plot.Right, up.At(value), "grid", value);
             svg.Text(plot.Right + 5, up.At(value) + letters * 0.35, ReportUnits.Plain(value, 0), letters, Anchor.Start, "quiet");
         }
-        svg.Text((plot.Left + plot.Right) / 2, plot.Bottom + 2 * letters + 8, $"air temperature, {units.TemperatureUnit}", letters, Anchor.Middle, "quiet");
+        svg.Text((plot.Left + plot.Right) / 2, plot.Bottom + 2 * letters + 13, $"air temperature, {units.TemperatureUnit}", letters, Anchor.Middle, "quiet");
         svg.Text(sheet.Width - 2, plot.Top - 9, $"humidity ratio, {units.RatioUnit} dry air", letters, Anchor.End, "quiet");
     }
 
@@ -119,7 +119,8 @@ internal sealed class PsychrometricPicture(RunWindow window, ReportUnits units, 
             var y = up.At(units.Ratio(ratio));
             svg.Line(plot.Left, y, plot.Right, y, "wet-line", units.Ratio(ratio));
             taken.Add(new Frame(plot.Left, y - 1.5, plot.Width, 3));
-            var text = TextWidth.Cut($"{loop.Title} at {units.TemperatureText(loop.SupplyC[Moment])}: above this line wet", (sheet.Letters - 1) * 1.12, plot.Width - 8);
+            var wet = $" at {units.TemperatureText(loop.SupplyC[Moment])}: {(sheet.Narrow ? "wet above" : "above this line wet")}";
+            var text = TextWidth.Cut(loop.Title, (sheet.Letters - 1) * 1.12, plot.Width - 16 - TextWidth.Of(wet, sheet.Letters - 1, isBold: true)) + wet;
             Placing.Put(svg, text, sheet.Letters - 1, "halo strong", taken, plot, (plot.Left + 4, y - 5, Anchor.Start), (plot.Left + 4, y + sheet.Letters + 1, Anchor.Start));
         }
     }

@@ -5,8 +5,8 @@ namespace RoomSupervisor.Desk.Report.Svg;
 internal static class TextWidth
 {
     /// <summary>
-    /// Width of a text, pixels. Shares of the letter height per class of letter, set a tenth wider than common sans-serif fonts run (project
-    /// choice, seen against three free font families).
+    /// Width of a text, pixels, from shares of the letter height per class of letter (project choice: as wide as DejaVu Sans, one of the widest;
+    /// a browser measured 820 texts of a report in Liberation Sans at 0.90 of this or less).
     /// </summary>
     internal static double Of(string text, double letters, bool isBold = false)
     {
@@ -16,6 +16,7 @@ internal static class TextWidth
             {
                 'i' or 'j' or 'l' or 'I' or '.' or ',' or ':' or ';' or '\'' or '|' or '!' => 0.32,
                 ' ' or 'f' or 't' or 'r' or '(' or ')' or '-' or '/' => 0.40,
+                '<' or '>' or '=' or '+' or '&' or '×' => 0.84,
                 'm' or 'w' or 'M' or 'W' or '%' or '—' or '@' => 0.96,
                 >= '0' and <= '9' => 0.62,
                 >= 'A' and <= 'Z' => 0.72,
