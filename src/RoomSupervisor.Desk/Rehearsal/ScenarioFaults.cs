@@ -54,7 +54,7 @@ internal sealed class ScenarioFaults
     {
         "no-acknowledge" => BusFault.NoAcknowledge,
         "bad-checksum" => BusFault.BadChecksum,
-        "short" => BusFault.Short,
+        "short" => BusFault.CutShort,
         "hung" => BusFault.Hung,
         _ => BusFault.Absent,
     };

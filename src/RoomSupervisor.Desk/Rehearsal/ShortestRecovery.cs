@@ -28,8 +28,17 @@ internal sealed class ShortestRecovery(RehearsalPlan plan, House house, HouseRun
         wanted.Add((float)coolAboveC);
     }
 
-    /// <summary>Minutes to the first moment within 0.3 K of the set point; NaN when not even this gets there while it was watched.</summary>
+    /// <summary>
+    /// Minutes to the first moment within 0.3 K of the set point; NaN when not even this gets there while it was watched. With and without surfaces: where the
+    /// source is small, cold water that a surface takes is missing in the coil.
+    /// </summary>
     public double Play()
+    {
+        var (with, without) = (Play(withSurfaces: true), Play(withSurfaces: false));
+        return double.IsNaN(with) ? without : double.IsNaN(without) ? with : Math.Min(with, without);
+    }
+
+    private double Play(bool withSurfaces)
     {
         var twin = Prepared.Twin(plan, run.Building.StepS);
         twin.Restore(state);
@@ -37,7 +46,7 @@ internal sealed class ShortestRecovery(RehearsalPlan plan, House house, HouseRun
         for (var second = 0; second < commands.Count; second++)
         {
             commands[second].To(twin.Plant);
-            Best(twin, caps[second]);
+            Best(twin, caps[second], withSurfaces);
             for (var i = 0; i < steps; i++)
                 twin.Step();
             if (twin.Building.AirC[room] <= wanted[second] + Measures.PullDownWatch.BackK)
@@ -46,7 +55,7 @@ internal sealed class ShortestRecovery(RehearsalPlan plan, House house, HouseRun
         return double.NaN;
     }
 
-    private void Best(HouseRun twin, float[] cap)
+    private void Best(HouseRun twin, float[] cap, bool withSurfaces)
     {
         var plant = twin.Plant;
         (plant.Call, plant.Cooling) = (true, true);
@@ -59,6 +68,8 @@ internal sealed class ShortestRecovery(RehearsalPlan plan, House house, HouseRun
             plant.Loops[loop].MixingCommand = 1;
             plant.SetPointC = Math.Min(plant.SetPointC, house.Loops[loop].ColdestC);
         }
+        if (!withSurfaces)
+            return;
         foreach (var circuit in house.Rooms[room].Circuits)
         {
             var loop = house.Circuits[circuit].Loop;
