@@ -1,6 +1,5 @@
 // A rehearsal: the controller as it runs, against the virtual house, in virtual time and in one thread. The same plan gives the same run, bit for bit.
 // Must never help the controller: what it does not read from a device it does not get.
-using System.Diagnostics;
 using RoomSupervisor.Runtime;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.VirtualHouse;
@@ -31,6 +30,9 @@ public sealed class Rehearsal : IDisposable
 {
     /// <summary>Memory is kept this often by a controller that runs, s: what a power cut leaves.</summary>
     public const double KeptEveryS = 300;
+
+    // For the budget only: what a run costs is the one thing about it that is real.
+    private static readonly TimeProvider Watch = TimeProvider.System;
 
     private readonly RehearsalPlan plan;
     private readonly VirtualTime time;
@@ -102,17 +104,17 @@ public sealed class Rehearsal : IDisposable
     /// <param name="progress">Told now and then; null: nobody.</param>
     public void RunToEnd(Action<Rehearsal>? progress = null)
     {
-        var begun = Stopwatch.GetTimestamp();
+        var begun = Watch.GetTimestamp();
         while (!IsOver)
         {
             Step();
             if (scans % 3600 == 0 && progress is not null)
             {
-                Budget.WholeS = Stopwatch.GetElapsedTime(begun).TotalSeconds;
+                Budget.WholeS = Watch.GetElapsedTime(begun).TotalSeconds;
                 progress(this);
             }
         }
-        Budget.WholeS = Stopwatch.GetElapsedTime(begun).TotalSeconds;
+        Budget.WholeS = Watch.GetElapsedTime(begun).TotalSeconds;
         Recorder.Finish();
     }
 
@@ -120,7 +122,7 @@ public sealed class Rehearsal : IDisposable
     public void Step()
     {
         var measured = scans % 97 == 0;
-        var start = measured ? Stopwatch.GetTimestamp() : 0;
+        var start = measured ? Watch.GetTimestamp() : 0;
         Recorder.BeforeHouse();
         var steps = plan.StepsPerScan * (int)Math.Max(1, Math.Round(ScanS));
         for (var i = 0; i < steps; i++)
@@ -128,7 +130,7 @@ public sealed class Rehearsal : IDisposable
             Run.Step();
             sensors.Step(scans);
         }
-        var house = measured ? Stopwatch.GetTimestamp() : 0;
+        var house = measured ? Watch.GetTimestamp() : 0;
         time.Advance(ScanS);
         faults.Set(Run.WallSeconds());
         Power();
@@ -141,19 +143,19 @@ public sealed class Rehearsal : IDisposable
                 devices.SetInput(i, read[i]);
             controller.PollBuses();
             Trace?.BeforeScan(this);
-            var before = measured ? Stopwatch.GetTimestamp() : 0;
+            var before = measured ? Watch.GetTimestamp() : 0;
             controller.Loop.Scan();
-            var after = measured ? Stopwatch.GetTimestamp() : 0;
+            var after = measured ? Watch.GetTimestamp() : 0;
             controller.PollBuses();
             Count(measured, start, house, before, after);
             Keep(controller);
         }
         wires.Apply();
-        var recording = measured ? Stopwatch.GetTimestamp() : 0;
+        var recording = measured ? Watch.GetTimestamp() : 0;
         Recorder.AfterScan();
         AfterScan?.Invoke(this);
         if (measured)
-            Budget.RecordingS += 97 * Stopwatch.GetElapsedTime(recording).TotalSeconds;
+            Budget.RecordingS += 97 * Watch.GetElapsedTime(recording).TotalSeconds;
         scans++;
     }
 
@@ -161,9 +163,9 @@ public sealed class Rehearsal : IDisposable
     {
         if (!measured)
             return;
-        Budget.BuildingS += 97 * Stopwatch.GetElapsedTime(start, house).TotalSeconds;
-        Budget.StepS += 97 * Stopwatch.GetElapsedTime(before, after).TotalSeconds;
-        Budget.BusesS += 97 * (Stopwatch.GetElapsedTime(house, before).TotalSeconds + Stopwatch.GetElapsedTime(after, Stopwatch.GetTimestamp()).TotalSeconds);
+        Budget.BuildingS += 97 * Watch.GetElapsedTime(start, house).TotalSeconds;
+        Budget.StepS += 97 * Watch.GetElapsedTime(before, after).TotalSeconds;
+        Budget.BusesS += 97 * (Watch.GetElapsedTime(house, before).TotalSeconds + Watch.GetElapsedTime(after, Watch.GetTimestamp()).TotalSeconds);
     }
 
     private void Keep(Controller controller)

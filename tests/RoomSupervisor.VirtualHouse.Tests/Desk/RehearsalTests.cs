@@ -128,6 +128,14 @@ public class RehearsalTests(Xunit.Abstractions.ITestOutputHelper output)
         Assert.EndsWith("--scenario campaign --seeds 5..5", FaultCampaign.Again(wish, 5), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_short_campaign_holds()
+    {
+        RehearsalWish wish = new(HouseFromSiteTests.Site("ferry-house")) { Scenario = "campaign" };
+        SeedOutcome outcome = FaultCampaign.Play(wish, 1, out _)!;
+        Assert.True(outcome.Broken.Count == 0, string.Join('\n', [.. outcome.Broken, outcome.Faults, FaultCampaign.Again(wish, 1)]));
+    }
+
     private static string FaultsOf(RehearsalWish wish, ulong seed)
     {
         var text = "";
