@@ -37,6 +37,9 @@ public sealed class ScanLoop(LoopParts parts)
     /// <summary>Scans taken since start; somebody who sees it stand still knows that the loop does.</summary>
     public long Scans => Interlocked.Read(ref scans);
 
+    /// <summary>What the last scan decided; only for the thread that scans.</summary>
+    public OutputImage Image => image;
+
     /// <summary>Life of a command, s, at least three scans: a loop that stands still lets go of every output after this.</summary>
     private double LeaseS => Math.Max(10, 3 * house.Settings.ScanPeriodS);
 

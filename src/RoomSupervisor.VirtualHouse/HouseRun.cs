@@ -57,6 +57,13 @@ public sealed class HouseRun
 
     private WeatherNow _now;
 
+    /// <summary>The weather at the moment now, before a step was taken.</summary>
+    /// <param name="now">It.</param>
+    public void WeatherNow(out WeatherNow now) => _weather.At(Now, out now);
+
+    /// <summary>Sets the household's doors, people and things of the moment without a step.</summary>
+    public void SetHousehold() => _household.Set(WallSeconds());
+
     /// <summary>The scenario is over.</summary>
     public bool IsOver => Building.StepsTaken * Building.StepS >= Scenario.Days * 86_400.0;
 

@@ -11,6 +11,7 @@ var root = new RootCommand(
     ExplainVerb.Create(),
     RunVerb.Create(),
     LockstepVerb.Create(),
+    RehearseVerb.Create(),
     HistoryVerb.Create(),
     UndoVerb.Create(),
 };

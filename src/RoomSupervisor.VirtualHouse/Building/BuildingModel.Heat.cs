@@ -5,7 +5,7 @@ namespace RoomSupervisor.VirtualHouse;
 public sealed partial class BuildingModel
 {
     /// <summary>Heat of moist air per kg dry air and kelvin, J: that of 24 °C and 50 % everywhere (0.8 % off at 18 g/kg).</summary>
-    private const double MoistJPerKgK = Matter.AirJPerKgK + Matter.VapourJPerKgK * 0.0093;
+    internal const double MoistJPerKgK = Matter.AirJPerKgK + Matter.VapourJPerKgK * 0.0093;
 
     private double[] _matrix = [], _right = [], _free = [], _between = [], _exchange = [], _moistMatrix = [], _moistRight = [];
     private bool[] _held = [];

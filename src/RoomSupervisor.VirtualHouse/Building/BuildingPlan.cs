@@ -115,6 +115,9 @@ public sealed record DoorPlan(string Name, int RoomA, int RoomB, double WidthM, 
 
     /// <summary>Width of the gaps that stay when shut, m (0…0.1): air still passes under and beside a shut door.</summary>
     public double GapM { get; init; } = 0.003;
+
+    /// <summary>How far it stands open when nobody says otherwise, 0…1.</summary>
+    public double UsuallyOpen { get; init; }
 }
 
 /// <summary>A door or window to the outside.</summary>

@@ -16,6 +16,7 @@ public sealed partial class PlantModel
     private readonly LoopRun[] _loops;
     private readonly CoilUnit[] _coils;
     private readonly double[] _coilIn, _coilFlow;
+    private readonly Ducts[] _ducts;
 
     /// <summary>A plant at rest.</summary>
     /// <param name="plan">What it is.</param>
@@ -34,6 +35,7 @@ public sealed partial class PlantModel
         Fans = [.. plan.FanCoils.Select(c => new Fan(c.Fan, _stepS))];
         _coils = [.. plan.FanCoils.Select(c => new CoilUnit(c.Coil, _stepS))];
         (_coilIn, _coilFlow) = (new double[_coils.Length], new double[_coils.Length]);
+        _ducts = [.. plan.FanCoils.Select(c => new Ducts([c.Room, .. c.OtherRooms]))];
         _loops = [.. plan.Loops.Select(l => new LoopRun(l, plan.StartC, building))];
         FanVolts = new double[_coils.Length];
     }
@@ -55,6 +57,9 @@ public sealed partial class PlantModel
 
     /// <summary>Coils.</summary>
     public IReadOnlyList<CoilUnit> Coils => _coils;
+
+    /// <summary>What each coil gave to each of its rooms in the last step.</summary>
+    public IReadOnlyList<Ducts> Ducts => _ducts;
 
     /// <summary>Loops.</summary>
     public IReadOnlyList<LoopRun> Loops => _loops;
@@ -96,12 +101,20 @@ public sealed partial class PlantModel
     {
         for (int i = 0; i < _coils.Length; i++)
         {
-            int room = Plan.FanCoils[i].Room;
             Fans[i].Step(PowerCut ? 0 : FanVolts[i]);
-            if (!AirState.TryFromHumidityRatio(_building.AirC[room], _building.HumidityRatio[room], _building.Plan.PressurePa, out AirState air, out Impossible why))
-                throw new InvalidOperationException("A room's air left the range of moist air: " + why);
+            AirState air = Entering(_ducts[i].Mean(_building.AirC), _ducts[i].Mean(_building.HumidityRatio));
             _coils[i].Step(air, Fans[i].AirM3PerH, _coilIn[i], _coilFlow[i]);
+            _ducts[i].Share(_coils[i], Fans[i], air, _building);
         }
+    }
+
+    // A shower in a small room can make fog: the coil then draws saturated air, its droplets stay in the room.
+    private AirState Entering(double airC, double ratio)
+    {
+        if (AirState.TryFromHumidityRatio(airC, ratio, _building.Plan.PressurePa, out AirState air, out Impossible why)) return air;
+        if (MoistAir.TryHumidityRatio(airC, 100, _building.Plan.PressurePa, out double saturated, out _) && ratio > saturated
+            && AirState.TryFromRelativeHumidity(airC, 100, _building.Plan.PressurePa, out air, out why)) return air;
+        throw new InvalidOperationException("A room's air left the range of moist air: " + why);
     }
 
     // What coils and pipes do to the rooms in this step, added before and taken off after.
@@ -109,9 +122,12 @@ public sealed partial class PlantModel
     {
         for (int i = 0; i < _coils.Length; i++)
         {
-            int room = Plan.FanCoils[i].Room;
-            _building.ConvectiveW[room] -= sign * (_coils[i].SensibleW - Fans[i].PowerW);
-            _building.VapourKgPerS[room] -= sign * _coils[i].VapourKgPerS;
+            Ducts ducts = _ducts[i];
+            for (int k = 0; k < ducts.Rooms.Length; k++)
+            {
+                _building.ConvectiveW[ducts.Rooms[k]] += sign * ducts.HeatW[k];
+                _building.VapourKgPerS[ducts.Rooms[k]] += sign * ducts.VapourKgPerS[k];
+            }
         }
 
         for (int i = 0; i < _loops.Length; i++)

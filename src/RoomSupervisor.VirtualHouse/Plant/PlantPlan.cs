@@ -10,6 +10,9 @@ public sealed record FanCoilPlan(int Room, FanPlan Fan, CoilUnitPlan Coil)
 {
     /// <summary>Name that faults use, like <c>landing-hall.coil-north</c>.</summary>
     public string Name { get; init; } = "";
+
+    /// <summary>Further rooms that ducts join to it; air is drawn from and blown into all of them alike.</summary>
+    public int[] OtherRooms { get; init; } = [];
 }
 
 /// <summary>One circuit of a loop: through a surface's pipes or through a coil.</summary>

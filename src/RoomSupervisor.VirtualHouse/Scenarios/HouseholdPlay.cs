@@ -45,7 +45,7 @@ public sealed class HouseholdPlay
         Array.Clear(_building.ConvectiveW);
         Array.Clear(_building.RadiantW);
         Array.Clear(_building.VapourKgPerS);
-        Array.Clear(_building.DoorOpen);
+        for (int i = 0; i < _building.DoorOpen.Length; i++) _building.DoorOpen[i] = _building.Plan.Doors[i].UsuallyOpen;
         Array.Clear(_building.OpeningOpen);
         TapKgPerS = 0;
         for (int i = 0; i < _all.Length; i++)

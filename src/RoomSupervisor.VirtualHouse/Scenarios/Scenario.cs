@@ -107,7 +107,10 @@ public sealed class Breakage : Stretch
     /// <summary>Faults of the plant and the board.</summary>
     public static IReadOnlyList<string> PlantWords { get; } = ["seized", "valve-stuck", "leaking", "air-lock", "dusty", "locked-out", "power-cut", "clock-jump"];
 
-    /// <summary>One of <see cref="PointWords"/> or <see cref="PlantWords"/>.</summary>
+    /// <summary>Faults of a device on its bus.</summary>
+    public static IReadOnlyList<string> DeviceWords { get; } = ["absent", "hung", "no-acknowledge", "bad-checksum", "short"];
+
+    /// <summary>One of <see cref="PointWords"/>, <see cref="PlantWords"/> or <see cref="DeviceWords"/>.</summary>
     public string What { get; private set; } = "";
 
     /// <summary>For wrong-by, drifting (an hour) and noisy: in the point's own unit.</summary>
@@ -122,8 +125,8 @@ public sealed class Breakage : Stretch
     /// <summary>Keys of one breakage.</summary>
     public static IReadOnlyList<Parameter<Breakage>> Parameters { get; } =
     [
-        Declare.Choice<Breakage>("what", null, [.. PointWords, .. PlantWords], "what breaks", b => b.What, (b, v) => b.What = v),
-        Declare.Name<Breakage>("where", "a point, or a part of the plant; site for power-cut and clock-jump", b => b.Where, (b, v) => b.Where = v),
+        Declare.Choice<Breakage>("what", null, [.. PointWords, .. PlantWords, .. DeviceWords], "what breaks", b => b.What, (b, v) => b.What = v),
+        Declare.Name<Breakage>("where", "a point, a part of the plant, or a device (absent, hung, no-acknowledge, bad-checksum, short); site for power-cut and clock-jump", b => b.Where, (b, v) => b.Where = v),
         Declare.Number<Breakage>("day", Quantity.Number, 0, 0, 366, "day of the scenario, 1 for the first; 0 for every day", b => b.Day, (b, v) => b.Day = (int)v, whole: true),
         Declare.Number<Breakage>("at", Quantity.TimeOfDay, double.NaN, 0, 1440, "when it begins", b => b.FromMinute, (b, v) => b.FromMinute = v, required: true),
         Declare.Number<Breakage>("for", Quantity.Duration, double.NaN, 1, 366.0 * 86_400, "how long", b => b.ForS, (b, v) => b.ForS = v, required: true),

@@ -10,7 +10,11 @@ namespace RoomSupervisor.VirtualHouse;
 /// <param name="Openings">Doors and openings.</param>
 /// <param name="Points">Ids of points.</param>
 /// <param name="Parts">Parts of the plant that can break.</param>
-public sealed record ScenarioNames(IReadOnlyList<string> Rooms, IReadOnlyList<string> Openings, IReadOnlyList<string> Points, IReadOnlyList<string> Parts);
+public sealed record ScenarioNames(IReadOnlyList<string> Rooms, IReadOnlyList<string> Openings, IReadOnlyList<string> Points, IReadOnlyList<string> Parts)
+{
+    /// <summary>Devices of the site, whose bus can fail.</summary>
+    public IReadOnlyList<string> Devices { get; init; } = [];
+}
 
 /// <summary>The outcome of reading.</summary>
 /// <param name="Scenario">The scenario, or null when anything is wrong.</param>
@@ -112,7 +116,8 @@ public sealed class ScenarioReader
         if (breakage.What == "delayed" && breakage.TimeS is < 1 or > 3600)
             _problems.Error(mark, path[..^6] + ".time", "", "is out of range for delayed", "1 s to 1 h", "");
         bool point = Breakage.PointWords.Contains(breakage.What);
-        Place(breakage.Where, mark, path, point ? _names.Points : breakage.What is "power-cut" or "clock-jump" ? ["site"] : _names.Parts);
+        Place(breakage.Where, mark, path, point ? _names.Points : breakage.What is "power-cut" or "clock-jump" ? ["site"]
+            : Breakage.DeviceWords.Contains(breakage.What) ? _names.Devices : _names.Parts);
     }
 
     private void Place(string where, Mark mark, string path, IReadOnlyList<string> known)

@@ -1,0 +1,52 @@
+// What section 10 of the sequence of operation promises, beside what the run gave. Must never drop a goal because it was missed.
+using RoomSupervisor.Desk.Rehearsal.Measures;
+using RoomSupervisor.Sequence;
+
+namespace RoomSupervisor.Desk.Rehearsal;
+
+/// <summary>One goal of one room.</summary>
+/// <param name="What">What is asked.</param>
+/// <param name="Where">Room or house.</param>
+/// <param name="Value">What the run gave; NaN: it did not arise.</param>
+/// <param name="Limit">At most this.</param>
+public readonly record struct Goal(string What, string Where, double Value, double Limit)
+{
+    /// <summary>Met, or not arisen.</summary>
+    public bool IsMet => !(Value > Limit + 1e-9);
+}
+
+/// <summary>All goals.</summary>
+public static class Goals
+{
+    /// <summary>Goals of a run, room by room.</summary>
+    public static IReadOnlyList<Goal> Of(RehearsalPlan plan, Rehearsal run)
+    {
+        List<Goal> all = [];
+        var house = plan.Files.House;
+        for (var i = 0; i < house.Rooms.Length; i++)
+            Of(house, house.Rooms[i], run.Recorder.Rooms[i], all);
+        return all;
+    }
+
+    private static void Of(House house, Room room, RoomMeasures measures, List<Goal> all)
+    {
+        void Add(string what, double value, double limit) => all.Add(new Goal(what, room.Id, value, limit));
+        Add("fan over its cap, min", measures.OverCapMin, 0);
+        Add("condensing later than 10 min after an opening, min", measures.CondensingMin, 0);
+        foreach (var one in measures.PullDowns.All)
+        {
+            // Promised where the shortest possible is five minutes and more.
+            if (one.BoundMin >= 5)
+                Add("recovery over the shortest possible", one.PullDownMin / one.BoundMin, 1.15);
+            Add("overshoot, K", one.OvershootK, 0.2);
+            Add("bounce, K", one.BounceK, 0.5);
+        }
+        var isFloor = room.Circuits.Length > 0 && house.Circuits[room.Circuits[0]].Kind.IsSlab;
+        Add("control accuracy without a start or stop, K", SteadyWindows.Percentile90(measures.Steady.Without), isFloor ? 0.3 : 0.15);
+        Add("control accuracy with one, K", SteadyWindows.Percentile90(measures.Steady.With), 0.45);
+        if (room.Circuits.Length > 0)
+            Add("film of water, g/m²", measures.FilmGPerM2, isFloor ? 10 : 5);
+        Add("audible changes in the worst hour", measures.Heard.MostInAnHour, 6);
+        Add("hold over a background of 25 dB(A), dB", measures.HoldOverBackgroundDb, 1);
+    }
+}

@@ -1,0 +1,121 @@
+// Reads what a rehearsal needs from a site's directory: site.yaml and household.yaml strictly, building.yaml and a scenario where there are, the weather they name.
+// Must never start with a file it did not understand: everything wrong is told at once, by line.
+using System.Globalization;
+using System.Text;
+using RoomSupervisor.Hardware;
+using RoomSupervisor.Runtime.Start;
+using RoomSupervisor.Site;
+using RoomSupervisor.Terms;
+using RoomSupervisor.VirtualHouse;
+
+namespace RoomSupervisor.Desk.Rehearsal;
+
+/// <summary>What somebody asked for on the command line.</summary>
+/// <param name="Directory">The site's directory.</param>
+public sealed record RehearsalWish(string Directory)
+{
+    /// <summary>A scenario file, or a name under <c>scenarios/</c>; null: an ordinary summer.</summary>
+    public string? Scenario { get; init; }
+
+    /// <summary>Length, days; 0: the scenario's.</summary>
+    public int Days { get; init; }
+
+    /// <summary>First day, yyyy-MM-dd; null: the scenario's.</summary>
+    public string? From { get; init; }
+
+    /// <summary>Seed; null: the scenario's.</summary>
+    public ulong? Seed { get; init; }
+
+    /// <summary>Makes the faults of a campaign from what the site has; null: none beside the scenario's own.</summary>
+    public Func<ScenarioNames, string>? Faults { get; init; }
+}
+
+/// <summary>Reader of rehearsals.</summary>
+public static class RehearsalReader
+{
+    /// <summary>Name of the building's file beside site.yaml.</summary>
+    public const string BuildingFileName = "building.yaml";
+
+    private static readonly Dictionary<string, string> Shipped = new(StringComparer.Ordinal)
+    {
+        ["chicago"] = "USA_IL_Chicago-OHare.725300_TMY3.epw",
+        ["new-york"] = "USA_NY_New.York-JFK.744860_TMY3.epw",
+    };
+
+    /// <summary>Reads everything; null with what is wrong, one text a problem.</summary>
+    public static RehearsalPlan? Read(RehearsalWish wish, out IReadOnlyList<string> problems)
+    {
+        var site = SiteStart.Read(wish.Directory, StartVerb.Lockstep, Drivers.All, TimeProvider.System);
+        List<string> wrong = [.. site.Problems.Where(problem => problem.Severity == Severity.Error).Select(problem => problem.ToString())];
+        problems = wrong;
+        if (site.Files is not { } files)
+            return null;
+        if (files.Wiring.Count == 0)
+        {
+            wrong.Add("rehearse: nothing is wired in site.yaml, so there is nothing to rehearse; add devices and points");
+            return null;
+        }
+        try
+        {
+            return Read(wish, files, wrong);
+        }
+        catch (Exception e) when (e is NotSupportedException or ArgumentException or WeatherFileException or IOException or UnauthorizedAccessException)
+        {
+            wrong.Add(e.Message);
+            return null;
+        }
+    }
+
+    private static RehearsalPlan? Read(RehearsalWish wish, SiteFiles files, List<string> wrong)
+    {
+        var path = Path.Combine(wish.Directory, BuildingFileName);
+        var found = BuildingFileReader.Read(BuildingFileName, File.Exists(path) ? File.ReadAllBytes(path) : null, [.. files.House.Rooms.Select(room => room.Id)]);
+        wrong.AddRange(found.Problems.Where(problem => problem.Severity == Severity.Error).Select(problem => problem.ToString()));
+        if (found.Building is not { } building)
+            return null;
+        var house = HouseFromSite.Make(files.House, building);
+        var plant = PlantFromSite.Make(files.House, building, house);
+        var (name, bytes, folder) = ScenarioText(wish, files, building);
+        var names = RehearsalPlan.NamesOf(files, house, plant);
+        var text = Over(bytes, wish);
+        if (wish.Faults is { } faults)
+            text = [.. text, .. Encoding.UTF8.GetBytes("\n" + faults(names))];
+        var read = ScenarioReader.Read(name, text, names);
+        wrong.AddRange(read.Problems.Where(problem => problem.Severity == Severity.Error).Select(problem => problem.ToString()));
+        if (read.Scenario is not { } scenario)
+            return null;
+        return new RehearsalPlan(files, building, house, plant, new Weather(EpwReader.Read(WeatherPath(scenario.Weather, folder))), scenario)
+        {
+            ScenarioName = Path.GetFileNameWithoutExtension(name),
+            Seed = wish.Seed ?? scenario.Seed,
+        };
+    }
+
+    private static (string Name, byte[] Text, string Folder) ScenarioText(RehearsalWish wish, SiteFiles files, BuildingFile building)
+    {
+        if (wish.Scenario is not { } scenario)
+            return ("an ordinary summer.yaml", Encoding.UTF8.GetBytes(OrdinaryDays.Text(files.House, building)), wish.Directory);
+        string[] places = [scenario, Path.Combine(wish.Directory, "scenarios", scenario), Path.Combine(wish.Directory, "scenarios", scenario + ".yaml")];
+        var file = places.FirstOrDefault(File.Exists)
+            ?? throw new ArgumentException($"there is no scenario {scenario}; looked for {string.Join(", ", places)}");
+        return (Path.GetFileName(file), File.ReadAllBytes(file), Path.GetDirectoryName(Path.GetFullPath(file))!);
+    }
+
+    // Length and first day from the command line take the place of the file's lines: the strict reader judges them like any others.
+    private static byte[] Over(byte[] text, RehearsalWish wish)
+    {
+        if (wish.Days == 0 && wish.From is null)
+            return text;
+        var lines = Encoding.UTF8.GetString(text).Split('\n').Where(line =>
+            !(wish.Days > 0 && line.StartsWith("days:", StringComparison.Ordinal)) && !(wish.From is not null && line.StartsWith("from:", StringComparison.Ordinal)));
+        var head = (wish.Days > 0 ? string.Create(CultureInfo.InvariantCulture, $"days: {wish.Days}\n") : "") + (wish.From is { } from ? $"from: {from}\n" : "");
+        return Encoding.UTF8.GetBytes(string.Join('\n', lines).TrimEnd() + "\n" + head);
+    }
+
+    private static string WeatherPath(string weather, string folder)
+    {
+        if (!Shipped.TryGetValue(weather, out var file))
+            return Path.IsPathRooted(weather) ? weather : Path.Combine(folder, weather);
+        return Path.Combine(AppContext.BaseDirectory, "weather", file);
+    }
+}

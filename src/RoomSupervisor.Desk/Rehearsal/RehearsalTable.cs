@@ -1,0 +1,42 @@
+// A run as a table for people: a line a room, a line for the house, what was missed. Must never print a number the JSON does not have.
+using System.Globalization;
+using RoomSupervisor.Desk.Rehearsal.Measures;
+
+namespace RoomSupervisor.Desk.Rehearsal;
+
+/// <summary>Writes the table.</summary>
+public static class RehearsalTable
+{
+    private static readonly (string Head, string Measure, string Format)[] Columns =
+    [
+        ("back min", "pull_down_minutes", "0.0"), ("bound", "pull_down_bound_minutes", "0.0"), ("over K", "overshoot_k", "0.00"), ("bounce K", "bounce_k", "0.00"),
+        ("steady K", "control_accuracy_k", "0.00"), ("with starts", "control_accuracy_with_coil_changes_k", "0.00"), ("Kh", "discomfort_kh", "0.0"), ("over cap", "fan_minutes_over_cap", "0.0"),
+        ("hold dB(A)", "fan_level_dba_mean_hold", "0"), ("heard/h", "audible_changes_worst_hour", "0"), ("wet min", "condensing_minutes", "0"), ("at door", "condensing_minutes_opening", "0"),
+        ("film g/m²", "condensed_grams_per_m2", "0.0"), ("margin K", "min_margin_k", "0.0"), ("dried kg", "moisture_removed_kg", "0.0"), ("surface %", "surface_share", "0"), ("kWh", "thermal_kwh", "0.0"),
+    ];
+
+    /// <summary>The table.</summary>
+    public static void Write(TextWriter to, RehearsalPlan plan, Rehearsal run)
+    {
+        to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{plan.Files.House.Name}, {plan.ScenarioName}, {run.Recorder.CoveredS / 86_400:0.##} days from {run.Run.Start:yyyy-MM-dd}, seed {plan.Seed}"));
+        to.WriteLine(Row("", [.. Columns.Select(column => column.Head)]));
+        for (var i = 0; i < run.House.Rooms.Length; i++)
+            to.WriteLine(Row(run.House.Rooms[i].Id, Cells(MeasureList.Of(run.Recorder.Rooms[i]))));
+        to.WriteLine(Row("house", Cells(MeasureList.Of(run.Recorder))));
+        to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"electricity {run.Recorder.ElectricKwh:0.0} kWh, source started {run.Recorder.SourceStarts} times; {run.Recorder.CoveredS / run.Budget.WholeS:#,0} times as fast as real time"));
+        var missed = Goals.Of(plan, run).Where(goal => !goal.IsMet).ToList();
+        to.WriteLine(missed.Count == 0 ? "every goal of the sequence is met" : $"{missed.Count} goals missed:");
+        foreach (var goal in missed)
+            to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {goal.Where}: {goal.What} {goal.Value:0.00}, at most {goal.Limit:0.##}"));
+        foreach (var line in run.Recorder.FasterThanPossible)
+            to.WriteLine("FASTER THAN POSSIBLE, the simulator or a measure is wrong: " + line);
+    }
+
+    private static string Row(string name, string[] cells) => name.PadRight(14) + string.Concat(cells.Select((cell, i) => cell.PadLeft(Math.Max(Columns[i].Head.Length, 4) + 2)));
+
+    private static string[] Cells(IReadOnlyList<Measure> measures) => [.. Columns.Select(column =>
+    {
+        var value = measures.First(measure => measure.Name == column.Measure).Value;
+        return !double.IsFinite(value) ? "–" : (column.Measure == "surface_share" ? 100 * value : value).ToString(column.Format, CultureInfo.InvariantCulture);
+    })];
+}

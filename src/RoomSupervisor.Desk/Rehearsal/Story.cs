@@ -1,0 +1,50 @@
+// A run told in sentences for people. Must never say what the measures do not.
+using System.Globalization;
+using RoomSupervisor.Desk.Rehearsal.Measures;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Desk.Rehearsal;
+
+/// <summary>The story of a run, one sentence each, at most ten.</summary>
+public static class Story
+{
+    /// <summary>The sentences.</summary>
+    public static IReadOnlyList<string> Of(RehearsalPlan plan, Rehearsal run)
+    {
+        var record = run.Recorder.Record();
+        List<string> all = [];
+        void Say(FormattableString text) => all.Add(text.ToString(CultureInfo.InvariantCulture));
+        var units = run.House.Units;
+        string C(double celsius) => Quantities.Show(celsius, Quantity.Temperature, units);
+        string K(double kelvin) => Quantities.Show(kelvin, Quantity.TemperatureDifference, units);
+        Say($"Outdoors it was {C(record.Outdoor.AirC.Min())} to {C(record.Outdoor.AirC.Max())}, its dew point up to {C(record.Outdoor.DewC.Max())}.");
+        foreach (var (room, i) in run.House.Rooms.Select((room, i) => (room, i)))
+        {
+            foreach (var one in run.Recorder.Rooms[i].PullDowns.All.Take(2))
+            {
+                var shut = TimeZoneInfo.ConvertTime(run.Run.Start.AddSeconds(one.ShutAtS), plan.Files.Site.TimeZone);
+                Say($"The {Words(room.Id)} stood open until {shut:HH:mm}; {(one.IsReached ? FormattableString.Invariant($"{one.PullDownMin:0.0} min later it was as wanted again") : "it was not back before the run ended")} (the shortest possible was {one.BoundMin:0.0} min).");
+            }
+        }
+        var house = MeasureList.Of(run.Recorder).ToDictionary(one => one.Name, one => one.Value);
+        Say(house["condensing_minutes"] <= 0
+            ? (FormattableString)$"No cooled surface or pipe came under the dew point, apart from {house["condensing_minutes_opening"]:0} min with a door open; the least distance was {K(house["min_margin_k"])}."
+            : $"Cooled surfaces were under the dew point for {house["condensing_minutes"]:0} min; the thickest film was {house["condensed_grams_per_m2"]:0.0} g/m².");
+        Say($"Coils took {house["moisture_removed_kg"]:0.0} kg of water out of the air; surfaces carried {100 * house["surface_share"]:0} % of the cooling.");
+        Say($"Fans were over their limits for {house["fan_minutes_over_cap"]:0.0} min.");
+        Say($"The house used {house["electric_kwh"]:0.0} kWh of electricity to move {house["thermal_kwh"]:0} kWh of heat; the source started {house["source_starts"]:0} times.");
+        var alarms = run.Recorder.Alarms.Count;
+        Say($"{(alarms == 0 ? "Nothing asked for help." : FormattableString.Invariant($"{alarms} events asked for somebody: {string.Join(", ", run.Recorder.Alarms.Select(one => one.Name).Distinct().Take(4))}."))}");
+        return [.. all.Take(10)];
+    }
+
+    /// <summary>Four numbers to look for, in one line.</summary>
+    public static string Numbers(Rehearsal run)
+    {
+        var house = MeasureList.Of(run.Recorder).ToDictionary(one => one.Name, one => one.Value);
+        return string.Create(CultureInfo.InvariantCulture,
+            $"Look for: {house["pull_down_over_bound"]:0.00} times the shortest possible recovery (1 is perfect), {house["condensing_minutes"]:0} min of condensing, {house["fan_minutes_over_cap"]:0} min over a fan's limit, {house["audible_changes_worst_hour"]:0} fan changes in the worst hour (6 is the goal).");
+    }
+
+    private static string Words(string id) => id.Replace('-', ' ');
+}
