@@ -87,7 +87,7 @@ public sealed partial class SequenceSettings
         New("after_valve_shut", Quantity.Duration, 30, 0, 300, "longest run of a fan after its coil valve has shut: a wet coil gives its water back", s => s.AfterValveShutS, (s, v) => s.AfterValveShutS = v),
         New("start_hysteresis", Quantity.Percent, 3, 0.5, 20, "a coil that cannot throttle stops this far under its slowest speed; a stepped fan changes this near to a step", s => s.StartHysteresisPercent, (s, v) => s.StartHysteresisPercent = v),
         New("step_wait", Quantity.Duration, 2, 0, 60, "shortest time between two steps of a stepped fan; a lower limit does not wait", s => s.StepWaitS, (s, v) => s.StepWaitS = v),
-        New("coil_run_at_least", Quantity.Duration, 300, 0, 3600, "shortest run, and shortest rest, of a coil while it holds the room near its set point", s => s.CoilRunAtLeastS, (s, v) => s.CoilRunAtLeastS = v),
+        New("coil_run_at_least", Quantity.Duration, 600, 0, 3600, "shortest run, and shortest rest, of a coil while it holds the room near its set point", s => s.CoilRunAtLeastS, (s, v) => s.CoilRunAtLeastS = v),
         New("start_stop_wait", Quantity.Duration, 900, 0, 3600, "shortest time between start and stop of a coil whose valve only opens or shuts, while it holds the room", s => s.StartStopWaitS, (s, v) => s.StartStopWaitS = v),
         New("coil_wet_for", Quantity.Duration, 1000, 0, 7200, "longest time a coil stays wet: its fan stops meanwhile when its water is too warm to keep the wet", s => s.CoilWetForS, (s, v) => s.CoilWetForS = v),
         New("hunting_over", Quantity.Number, 6, 2, 60, "more stage changes than this within an hour of steady weather are told as hunting", s => s.HuntingOver, (s, v) => s.HuntingOver = v),
