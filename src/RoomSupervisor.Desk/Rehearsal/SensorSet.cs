@@ -12,7 +12,7 @@ namespace RoomSupervisor.Desk.Rehearsal;
 public sealed class SensorSet
 {
     // Noise of chips (data sheets of common digital sensors, from memory) and lags of pockets and of vapour (common practice, no published source).
-    private const double AirNoiseK = 0.02, HumidityNoise = 0.1, WaterNoiseK = 0.03, WaterLagS = 15, SurfaceLagS = 60, VapourShareOfLag = 0.4;
+    private const double AirNoiseK = 0.02, HumidityNoise = 0.1, WaterNoiseK = 0.03, WaterLagS = 15, SurfaceLagS = 60, VapourShareOfLag = 0.4, ManifoldWetLagS = 60, ManifoldStillLagS = 900;
 
     private readonly House house;
     private readonly HouseRun run;
@@ -167,7 +167,14 @@ public sealed class SensorSet
         AddWater(loop.Supply, () => water.SupplyC);
         AddWater(loop.Return, () => water.ReturnC);
         var room = run.Plant.Plan.Loops[index].ManifoldRoom;
-        Add(loop.ManifoldSwitch, () => Wet(house.Circuits.Length + index, water.SupplyC, run.Building.DewPointC[room]) ? 1 : 0);
+        // The manifold's metal follows its water while it flows and its room while it stands.
+        var metalC = water.SupplyC;
+        Add(loop.ManifoldSwitch, () =>
+        {
+            var (towardsC, lagS) = water.Circuits.TotalKgPerS > 1e-3 ? (water.SupplyC, ManifoldWetLagS) : (run.Building.AirC[room], ManifoldStillLagS);
+            metalC += (towardsC - metalC) * run.Building.StepS / lagS;
+            return Wet(house.Circuits.Length + index, metalC, run.Building.DewPointC[room]) ? 1 : 0;
+        });
         Add(loop.Flow, () => water.Circuits.TotalKgPerS * 60);
         Add(loop.PumpProof, () => water.Circuits.Proof ? 1 : 0);
         Add(loop.HighLimit, () => loop.Serves == LoopServes.Surfaces && water.SupplyC > 55 ? 1 : 0);
