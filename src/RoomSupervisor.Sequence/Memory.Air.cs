@@ -18,5 +18,8 @@ public struct AirModelMemory
     public double CoilW;
     /// <summary>The same as late as the sensor's rate, W.</summary>
     public double LaggedW;
+    /// <summary>What furniture and the skin of the walls are believed to have, °C, and whether that is known.</summary>
+    public double StoredC;
+    public bool HasStored;
     public double CC, CK, CL, KK, KL, LL, CB, KB, LB;
 }

@@ -67,6 +67,8 @@ public struct RoomMemory
     public double DryLostForS;
     public double OverCooledForS;
     public double GuardLimitsForS;
+    /// <summary>How much lower the set point is for the drying's sake now, K.</summary>
+    public double DryShiftK;
     /// <summary>True while the surface gives way to a coil that is about to dry.</summary>
     public bool DryFades;
     /// <summary>In the other stages the stage's own coil column holds.</summary>

@@ -33,7 +33,9 @@ internal static class AirModel
         var floor = room.Settings.FloorAreaM2;
         var input = ControlAir.Input(room, m);
         var (capacity, walls) = (a.CapacityJPerK > 0 ? a.CapacityJPerK : PriorCapacity * floor, a.WallsWPerK > 0 ? a.WallsWPerK : PriorWalls * floor);
-        a = new AirModelMemory { CapacityJPerK = capacity, WallsWPerK = walls, Input = input, FromC = scan.Reading(input).Value, CoilW = m.CoilLaggedW, LaggedW = m.CoilLaggedW };
+        a = new AirModelMemory
+        {
+            StoredC = a.StoredC, HasStored = a.HasStored, CapacityJPerK = capacity, WallsWPerK = walls, Input = input, FromC = scan.Reading(input).Value, CoilW = m.CoilLaggedW, LaggedW = m.CoilLaggedW };
         Add(ref a, Square(1 / (CapacityShare * PriorCapacity * floor)), 1, 0, 0, capacity);
         Add(ref a, Square(1 / (WallsShare * PriorWalls * floor)), 0, 1, 0, walls);
         Add(ref a, Square(1 / (LoadOff * floor)), 0, 0, 1, PriorLoad * floor);
@@ -59,6 +61,25 @@ internal static class AirModel
         Solve(room, ref a);
     }
 
+    /// <summary>Furniture and the skin of the walls follow the air; in every stage, for what they have taken up while a door stood open is what a room gives away for an hour.</summary>
+    public static void Store(in Scan scan, ref RoomMemory m)
+    {
+        ref var a = ref m.Air;
+        if (double.IsNaN(m.ControlC))
+            return;
+        a.StoredC = a.HasStored ? a.StoredC + (m.ControlC - a.StoredC) * scan.Dt / (scan.Dt + StoredTimeS) : m.ControlC;
+        a.HasStored = true;
+    }
+
+    /// <summary>What they give (take) at the set point beyond what they will in an hour, W; under 0 where the room comes from its other side.</summary>
+    public static double FadingW(Room room, in RoomMemory m)
+    {
+        var walls = m.Air.WallsWPerK > 0 ? m.Air.WallsWPerK : PriorWalls * room.Settings.FloorAreaM2;
+        return m.Air.HasStored ? StoredShare * walls * (m.Heats ? m.WantedC - m.Air.StoredC : m.Air.StoredC - m.WantedC) : 0;
+    }
+
+    private const double StoredTimeS = 1500, StoredShare = 0.4;
+
     /// <summary>The load seen now, as late as the sensor, W.</summary>
     public static double LoadW(in Scan scan, in RoomMemory m) => m.Air.LaggedW + m.SurfaceOutputW - m.Air.CapacityJPerK * Rate(scan, m);
 
@@ -75,8 +96,11 @@ internal static class AirModel
         foreach (var index in room.Coils)
         {
             ref readonly var c = ref scan.Memory.Coils[index];
-            var flows = c.ValvePercent > 0 && LoopWater.Flows(scan, RoomCoils.LoopOf(scan.House.Coils[index], heats));
-            sum += flows ? RoomCoils.FullOf(scan, room, index, heats) * c.FanShare : 0;
+            var loop = RoomCoils.LoopOf(scan.House.Coils[index], heats);
+            ref readonly var l = ref scan.Memory.Loops[loop];
+            if (c.ValvePercent <= 0 || !l.PumpOn || l.Pump.ToldUnproven)
+                continue;
+            sum += RoomCoils.FullOf(scan, room, index, heats) * c.FanShare * Math.Min(1, l.PumpForS / scan.House.Loops[loop].Settings.LagS);
         }
         return sum;
     }

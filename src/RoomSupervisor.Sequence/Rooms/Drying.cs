@@ -19,11 +19,24 @@ internal static class Drying
         var coil = RoomCoils.Leading(scan, room, heats: false);
         var wish = Wish(scan, room, m, out var why) && coil >= 0 && m.StageAllowsDrying;
         Blocks.Hold(ref m.DryWishForS, wish, scan.Dt);
-        Blocks.Hold(ref m.OverCooledForS, m.ErrorK < s.DryShiftK - s.DryStopsBelowK, scan.Dt);   // of the set point itself
+        Blocks.Hold(ref m.OverCooledForS, m.ErrorK < m.DryShiftK - s.DryStopsBelowK, scan.Dt);   // of the set point itself
         if (m.Moisture == Moisture.Dehumidifying)
             GoOn(scan, index, room, coil, wish, ref m);
         else
             MayBegin(scan, index, room, coil, m.DryWishForS > s.DryWaitS && m.DryRestS <= 0, why, ref m);
+        m.DryShiftK = ShiftK(scan, room, m);
+    }
+
+    /// <summary>
+    /// Rule 3.4: how much cooler the room may be for the drying's sake, K: only as far as it cannot spare what the coil takes at its drying speed. A coil that the room needs anyway dries
+    /// without; the room would only stand a tenth under its set point for it.
+    /// </summary>
+    private static double ShiftK(in Scan scan, Room room, in RoomMemory m)
+    {
+        if (m.Moisture != Moisture.Dehumidifying)
+            return 0;
+        var dries = OutputW(scan, room, m);
+        return dries > 0 ? scan.Settings.DryShiftK * Math.Clamp(2 * (1 - Demand.OfCoils(scan, room, m) / dries), 0, 1) : 0;
     }
 
     /// <summary>Sensible output of the coil that dries, at its drying speed, W; 0 while nothing is dried nor about to be.</summary>
