@@ -35,7 +35,7 @@ internal static class AirModel
         var (capacity, walls) = (a.CapacityJPerK > 0 ? a.CapacityJPerK : PriorCapacity * floor, a.WallsWPerK > 0 ? a.WallsWPerK : PriorWalls * floor);
         a = new AirModelMemory
         {
-            StoredC = a.StoredC, HasStored = a.HasStored, CapacityJPerK = capacity, WallsWPerK = walls, Input = input, FromC = scan.Reading(input).Value, CoilW = m.CoilLaggedW, LaggedW = m.CoilLaggedW };
+            StoredC = a.StoredC, HasStored = a.HasStored, CapacityJPerK = capacity, WallsWPerK = walls, Input = input, FromC = scan.Reading(input).Value, GivenW = m.CoilLaggedW + m.SurfaceOutputW, LaggedW = m.CoilLaggedW + m.SurfaceOutputW };
         Add(ref a, Square(1 / (CapacityShare * PriorCapacity * floor)), 1, 0, 0, capacity);
         Add(ref a, Square(1 / (WallsShare * PriorWalls * floor)), 0, 1, 0, walls);
         Add(ref a, Square(1 / (LoadOff * floor)), 0, 0, 1, PriorLoad * floor);
@@ -51,13 +51,13 @@ internal static class AirModel
         ref var a = ref m.Air;
         var s = scan.Settings;
         // As late as the sensor makes the air's temperature, and then as late as the filters make its rate; the coil's own metal on top.
-        a.CoilW += (Given(scan, room, m.Heats) - a.CoilW) * Blocks.FilterShare(scan.Dt, scan.House.Inputs[a.Input].Sensor.LagS);
-        a.LaggedW += (a.CoilW - a.LaggedW) * Blocks.FilterShare(scan.Dt, s.AirFilterS + s.SlopeFilterS + s.StopLagS);
+        a.GivenW += (Given(scan, room, m.Heats) + m.SurfaceOutputW - a.GivenW) * Blocks.FilterShare(scan.Dt, scan.House.Inputs[a.Input].Sensor.LagS);
+        a.LaggedW += (a.GivenW - a.LaggedW) * Blocks.FilterShare(scan.Dt, s.AirFilterS + s.SlopeFilterS + s.StopLagS);
         var reading = scan.Reading(a.Input);
         if (reading.Quality != Quality.Good)
             return;
         var rate = Rate(scan, m);
-        Add(ref a, scan.Dt / OffForS * Square(1 / (Off * room.Settings.FloorAreaM2)), rate, Come(reading.Value, rate, s, m), 1, a.LaggedW + m.SurfaceOutputW);
+        Add(ref a, scan.Dt / OffForS * Square(1 / (Off * room.Settings.FloorAreaM2)), rate, Come(reading.Value, rate, s, m), 1, a.LaggedW);
         Solve(room, ref a);
     }
 
@@ -81,7 +81,7 @@ internal static class AirModel
     private const double StoredTimeS = 1500, StoredShare = 0.4;
 
     /// <summary>The load seen now, as late as the sensor, W.</summary>
-    public static double LoadW(in Scan scan, in RoomMemory m) => m.Air.LaggedW + m.SurfaceOutputW - m.Air.CapacityJPerK * Rate(scan, m);
+    public static double LoadW(in Scan scan, in RoomMemory m) => m.Air.LaggedW - m.Air.CapacityJPerK * Rate(scan, m);
 
     /// <summary>Rate at which the room comes by its sensor, K/s.</summary>
     public static double Rate(in Scan scan, in RoomMemory m) => scan.Memory.Inputs[m.Air.Input].SlopePerS * (m.Heats ? 1 : -1);
