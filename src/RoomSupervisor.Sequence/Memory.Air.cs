@@ -21,5 +21,7 @@ public struct AirModelMemory
     /// <summary>What furniture and the skin of the walls are believed to have, °C, and whether that is known.</summary>
     public double StoredC;
     public bool HasStored;
+    /// <summary>The same at the start of the pull-down, °C.</summary>
+    public double StoredFromC;
     public double CC, CK, CL, KK, KL, LL, CB, KB, LB;
 }

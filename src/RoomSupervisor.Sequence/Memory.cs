@@ -100,6 +100,8 @@ public struct RoomMemory
     public bool ToldSpread;
     public int ChipsHeard;
     // Temperature that counts (rules 1.9 and 1.10).
+    /// <summary>Share of lag × slope that control runs ahead of its sensor, 0–1.</summary>
+    public double LeadShare;
     /// <summary>Which sensors it comes from; 0: none.</summary>
     public int ControlFrom;
     public double ControlC;

@@ -35,7 +35,7 @@ internal static class AirModel
         var (capacity, walls) = (a.CapacityJPerK > 0 ? a.CapacityJPerK : PriorCapacity * floor, a.WallsWPerK > 0 ? a.WallsWPerK : PriorWalls * floor);
         a = new AirModelMemory
         {
-            StoredC = a.StoredC, HasStored = a.HasStored, CapacityJPerK = capacity, WallsWPerK = walls, Input = input, FromC = scan.Reading(input).Value, GivenW = m.CoilLaggedW + m.SurfaceOutputW, LaggedW = m.CoilLaggedW + m.SurfaceOutputW };
+            StoredC = a.StoredC, HasStored = a.HasStored, StoredFromC = a.StoredC, CapacityJPerK = capacity, WallsWPerK = walls, Input = input, FromC = scan.Reading(input).Value, GivenW = m.CoilLaggedW + m.SurfaceOutputW, LaggedW = m.CoilLaggedW + m.SurfaceOutputW };
         Add(ref a, Square(1 / (CapacityShare * PriorCapacity * floor)), 1, 0, 0, capacity);
         Add(ref a, Square(1 / (WallsShare * PriorWalls * floor)), 0, 1, 0, walls);
         Add(ref a, Square(1 / (LoadOff * floor)), 0, 0, 1, PriorLoad * floor);
@@ -87,7 +87,7 @@ internal static class AirModel
     public static double Rate(in Scan scan, in RoomMemory m) => scan.Memory.Inputs[m.Air.Input].SlopePerS * (m.Heats ? 1 : -1);
 
     /// <summary>How far it has come, as late as the rate is: the temperature, put through the rate's filter, K.</summary>
-    private static double Come(double value, double rate, SequenceSettings s, in RoomMemory m) => (m.Heats ? value - m.Air.FromC : m.Air.FromC - value) - s.SlopeFilterS * rate;
+    private static double Come(double value, double rate, SequenceSettings s, in RoomMemory m) => (m.Heats ? value - m.Air.FromC : m.Air.FromC - value) - s.SlopeFilterS * rate - StoredShare * Math.Abs(m.Air.StoredFromC - m.Air.StoredC);
 
     /// <summary>What the coils give by their fans, W; nothing before their water has come.</summary>
     private static double Given(in Scan scan, Room room, bool heats)

@@ -13,6 +13,8 @@ internal static class ControlAir
     /// </summary>
     private const double SlowPerS = 0.03 / 60, FastPerS = 0.1 / 60;
 
+    private const double KeptForLags = 1.5;
+
     /// <summary>Height of a room taken for the area of its walls, m.</summary>
     private const double HeightM = 2.6;
 
@@ -36,7 +38,7 @@ internal static class ControlAir
             return;
         }
         var input = Choose(scan, room, m);
-        var value = Ahead(scan, input);
+        var value = Ahead(scan, input, ref m.LeadShare);
         var from = input + 1;
         if (room.Settings.IsOperative)
             value = Operative(scan, room, value, ref from);
@@ -86,13 +88,13 @@ internal static class ControlAir
     private static bool IsSound(in Scan scan, int input) => scan.Reading(input).Quality == Quality.Good && !scan.Memory.Inputs[input].Odd;
 
     /// <summary>Ahead of the sensor by lag × slope while the air changes fast, °C.</summary>
-    private static double Ahead(in Scan scan, int input)
+    private static double Ahead(in Scan scan, int input, ref double share)
     {
         var lag = scan.House.Inputs[input].Sensor.LagS;
         var slope = scan.Memory.Inputs[input].SlopePerS;
-        var fast = slope * Math.Clamp((Math.Abs(slope) - SlowPerS) / (FastPerS - SlowPerS), 0, 1);
+        share = Math.Max(Math.Clamp((Math.Abs(slope) - SlowPerS) / (FastPerS - SlowPerS), 0, 1), share * (1 - scan.Dt / (scan.Dt + KeptForLags * lag)));
         var most = Math.Min(scan.Settings.LeadAtMostK, lag * scan.Settings.LeadRateKPerMin / 60);
-        return scan.Reading(input).Value + Math.Clamp(lag * fast, -most, most);
+        return scan.Reading(input).Value + Math.Clamp(lag * share * slope, -most, most);
     }
 
     /// <summary>
