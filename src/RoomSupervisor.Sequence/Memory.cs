@@ -63,6 +63,8 @@ public struct RoomMemory
     public Moisture Moisture;
     public double MoistureForS;
     public double DryRestS;
+    /// <summary>Runs in a row that over-cooling has cut short, 0–2.</summary>
+    public byte DryCuts;
     public double DryWishForS;
     public double DryLostForS;
     public double OverCooledForS;
@@ -238,7 +240,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 14;
+    public const int Version = 15;
 
     public Memory(House house)
     {
