@@ -71,11 +71,14 @@ internal static class AirModel
         a.HasStored = true;
     }
 
-    /// <summary>What they give (take) at the set point beyond what they will in an hour, W; under 0 where the room comes from its other side.</summary>
-    public static double FadingW(Room room, in RoomMemory m)
+    /// <summary>
+    /// What they give (take) at the set point beyond what they will in an hour, W; under 0 where the room comes from its other side. Counted while a coil carries: a slab follows more slowly than this fades,
+    /// and by the time a panel has the room alone it is gone.
+    /// </summary>
+    public static double FadingW(Room room, in RoomMemory m, Stage stage)
     {
         var walls = m.Air.WallsWPerK > 0 ? m.Air.WallsWPerK : PriorWalls * room.Settings.FloorAreaM2;
-        return m.Air.HasStored ? StoredShare * walls * (m.Heats ? m.WantedC - m.Air.StoredC : m.Air.StoredC - m.WantedC) : 0;
+        return m.Air.HasStored && stage is Stage.CoilHelps or Stage.CoilHold ? StoredShare * walls * (m.Heats ? m.WantedC - m.Air.StoredC : m.Air.StoredC - m.WantedC) : 0;
     }
 
     private const double StoredTimeS = 1500, StoredShare = 0.4;

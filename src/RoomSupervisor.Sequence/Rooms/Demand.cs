@@ -38,7 +38,7 @@ internal static class Demand
                 return 0;
             case Stage.RadiantHold:
                 if (RoomSurfaces.AllShut(scan, room))
-                    m.DemandW = Math.Max(0, RoomSurfaces.Gain(scan, room) * m.ErrorK + m.IntegralW + AirModel.FadingW(room, m));   // only the integral stands still
+                    m.DemandW = Math.Max(0, RoomSurfaces.Gain(scan, room) * m.ErrorK + m.IntegralW);   // only the integral stands still
                 else
                     Integrate(scan, room, ref m, RoomSurfaces.Gain(scan, room), RoomSurfaces.IntegralS(scan, room), surfacesW + Drying.OutputW(scan, room, m));
                 return Math.Max(0, m.DemandW - Drying.OutputW(scan, room, m));
@@ -62,9 +62,12 @@ internal static class Demand
             return;
         var gain = m.Stage == Stage.RadiantHold ? RoomSurfaces.Gain(scan, room) : CoilGain(scan, room);
         // Between these the integral goes on: it is the load the room has shown, whatever the gain that found it.
-        if (!IsHeld(from))
-            m.IntegralW = Load(scan, room, m) + (scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 - gain) * m.ErrorK - AirModel.FadingW(room, m);
-        m.DemandW = Math.Max(0, gain * m.ErrorK + m.IntegralW + AirModel.FadingW(room, m));
+        if (IsHeld(from))
+            m.IntegralW += AirModel.FadingW(room, m, from);
+        else
+            m.IntegralW = Load(scan, room, m) + (scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 - gain) * m.ErrorK;
+        m.DemandW = Math.Max(0, gain * m.ErrorK + m.IntegralW);
+        m.IntegralW -= AirModel.FadingW(room, m, m.Stage);
     }
 
     private static bool IsHeld(Stage stage) => stage is Stage.CoilHelps or Stage.RadiantHold or Stage.CoilHold;
@@ -125,7 +128,7 @@ internal static class Demand
             return;
         // What the guard forbids for a while does not change the load.
         var limits = new PiLimits(0, most) { IntegralMost = most > 0 ? most : double.PositiveInfinity };
-        m.DemandW = Pi.Step(ref m.IntegralW, m.ErrorK, gain * m.ErrorK, gain * m.ErrorK * scan.Dt / integralS, AirModel.FadingW(room, m), limits);
+        m.DemandW = Pi.Step(ref m.IntegralW, m.ErrorK, gain * m.ErrorK, gain * m.ErrorK * scan.Dt / integralS, AirModel.FadingW(room, m, m.Stage), limits);
     }
 
     /// <summary>Rule 4: the coil hands over when the surface may carry the demand with something to spare, for a while.</summary>
