@@ -6,7 +6,7 @@ using RoomSupervisor.Terms;
 namespace RoomSupervisor.Sequence.Rooms;
 
 /// <summary>
-/// Heat balance of the air, output = C·rate + K·come + load at the start: rate and how far the air has come by the sensor, the coils' output as late as the sensor and its filters make
+/// Heat balance of the air, output = C·rate + K·come + load at the start: rate and how far the air has come by the sensor, the output of coils and surfaces as late as the sensor and its filters make
 /// them, so that a slow sensor falsifies none of the three.
 /// </summary>
 internal static class AirModel
@@ -26,6 +26,12 @@ internal static class AirModel
     /// <summary>Bounds of C and K, as shares of their priors.</summary>
     private const double Least = 0.4, Most = 3;
 
+    /// <summary>
+    /// Furniture and the first centimetres of the walls follow the air by so many seconds (200 to 300 kJ/K behind 100 to 200 W/K, plaster before masonry), and so large a share of K is theirs; the rest is masonry and
+    /// windows, which give the same all day. Common practice of lumped rooms, no published source.
+    /// </summary>
+    private const double StoredTimeS = 1500, StoredShare = 0.4;
+
     /// <summary>A pull-down begins, or goes on by another sensor.</summary>
     public static void Begin(in Scan scan, Room room, ref RoomMemory m)
     {
@@ -33,9 +39,19 @@ internal static class AirModel
         var floor = room.Settings.FloorAreaM2;
         var input = ControlAir.Input(room, m);
         var (capacity, walls) = (a.CapacityJPerK > 0 ? a.CapacityJPerK : PriorCapacity * floor, a.WallsWPerK > 0 ? a.WallsWPerK : PriorWalls * floor);
+        var given = m.CoilLaggedW + m.SurfaceOutputW;
         a = new AirModelMemory
         {
-            StoredC = a.StoredC, HasStored = a.HasStored, StoredFromC = a.StoredC, CapacityJPerK = capacity, WallsWPerK = walls, Input = input, FromC = scan.Reading(input).Value, GivenW = m.CoilLaggedW + m.SurfaceOutputW, LaggedW = m.CoilLaggedW + m.SurfaceOutputW };
+            CapacityJPerK = capacity,
+            WallsWPerK = walls,
+            Input = input,
+            FromC = scan.Reading(input).Value,
+            StoredC = a.StoredC,
+            HasStored = a.HasStored,
+            StoredFromC = a.StoredC,
+            GivenW = given,
+            LaggedW = given,
+        };
         Add(ref a, Square(1 / (CapacityShare * PriorCapacity * floor)), 1, 0, 0, capacity);
         Add(ref a, Square(1 / (WallsShare * PriorWalls * floor)), 0, 1, 0, walls);
         Add(ref a, Square(1 / (LoadOff * floor)), 0, 0, 1, PriorLoad * floor);
@@ -81,18 +97,17 @@ internal static class AirModel
         return m.Air.HasStored && stage is Stage.CoilHelps or Stage.CoilHold ? StoredShare * walls * (m.Heats ? m.WantedC - m.Air.StoredC : m.Air.StoredC - m.WantedC) : 0;
     }
 
-    private const double StoredTimeS = 1500, StoredShare = 0.4;
-
     /// <summary>The load seen now, as late as the sensor, W.</summary>
     public static double LoadW(in Scan scan, in RoomMemory m) => m.Air.LaggedW - m.Air.CapacityJPerK * Rate(scan, m);
 
     /// <summary>Rate at which the room comes by its sensor, K/s.</summary>
     public static double Rate(in Scan scan, in RoomMemory m) => scan.Memory.Inputs[m.Air.Input].SlopePerS * (m.Heats ? 1 : -1);
 
-    /// <summary>How far it has come, as late as the rate is: the temperature, put through the rate's filter, K.</summary>
-    private static double Come(double value, double rate, SequenceSettings s, in RoomMemory m) => (m.Heats ? value - m.Air.FromC : m.Air.FromC - value) - s.SlopeFilterS * rate - StoredShare * Math.Abs(m.Air.StoredFromC - m.Air.StoredC);
+    /// <summary>How far it has come, as late as the rate is: the temperature, put through the rate's filter, less what stored heat has followed, K.</summary>
+    private static double Come(double value, double rate, SequenceSettings s, in RoomMemory m)
+        => (m.Heats ? 1 : -1) * (value - m.Air.FromC - StoredShare * (m.Air.StoredC - m.Air.StoredFromC)) - s.SlopeFilterS * rate;
 
-    /// <summary>What the coils give by their fans, W; nothing before their water has come.</summary>
+    /// <summary>What the coils give by their fans, W; from their pump's start on, growing while its water is on the way.</summary>
     private static double Given(in Scan scan, Room room, bool heats)
     {
         var sum = 0.0;

@@ -146,11 +146,12 @@ public class MoistureTests
     {
         var rig = Humid();
         rig.RunUntil(Dries, 1200);
-        rig.Set("room.air.temperature", 23.9);
-        rig.RunUntil(r => r.Memory.Rooms[0].DryShiftK >= 0.1 && Dries(r), 1200);
-        rig.Set("room.air.temperature", 24.05);
-        rig.Run(60);
-        Assert.Equal(0.15, rig.Memory.Rooms[0].ErrorK, 2);
+        var air = 24.25;
+        rig.EachScan = r => r.Set("room.air.temperature", air -= 0.0002);
+        rig.RunUntil(r => r.Memory.Rooms[0].DryShiftK >= 0.1 && Dries(r), 3600);
+        rig.EachScan = null;
+        rig.Run(30);
+        Assert.Equal(air - 24 + 0.1, rig.Memory.Rooms[0].ErrorK, 0.01);
         Assert.Equal(24, rig.Room.WantedC);
         rig.Set("room.air.temperature", 24.6);
         rig.RunUntil(r => r.Fan.Value > 35 && Dries(r), 2400);
