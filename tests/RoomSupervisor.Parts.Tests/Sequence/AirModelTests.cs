@@ -14,7 +14,7 @@ public class AirModelTests
     [Fact]
     public void Rule_2_2_stored_heat_fades_in_the_demand_without_an_error()
     {
-        var rig = new Rig(BenchHouse.Build([BenchHouse.Room("room", [BenchHouse.Coil()], [])], [BenchHouse.Coils()])) { IsAlive = true };
+        var rig = new Rig(BenchHouse.Build([BenchHouse.Room("room", [BenchHouse.Coil()], [])], [BenchHouse.Coils()]));
         rig.Air(28, 45);
         rig.Run(9000);
         Assert.Equal(28, rig.Memory.Rooms[0].Air.StoredC, 0.05);
