@@ -14,9 +14,14 @@ public struct AirModelMemory
     public int Input;
     /// <summary>Air at the start, by the sensor, °C.</summary>
     public double FromC;
-    /// <summary>Output of the coils as late as the sensor, W.</summary>
-    public double CoilW;
+    /// <summary>Output of coils and surfaces as late as the sensor, W.</summary>
+    public double GivenW;
     /// <summary>The same as late as the sensor's rate, W.</summary>
     public double LaggedW;
+    /// <summary>What furniture and the skin of the walls are believed to have, °C, and whether that is known.</summary>
+    public double StoredC;
+    public bool HasStored;
+    /// <summary>The same at the start of the pull-down, °C.</summary>
+    public double StoredFromC;
     public double CC, CK, CL, KK, KL, LL, CB, KB, LB;
 }

@@ -63,10 +63,14 @@ public struct RoomMemory
     public Moisture Moisture;
     public double MoistureForS;
     public double DryRestS;
+    /// <summary>Runs in a row that over-cooling has cut short, 0–2.</summary>
+    public byte DryCuts;
     public double DryWishForS;
     public double DryLostForS;
     public double OverCooledForS;
     public double GuardLimitsForS;
+    /// <summary>How much lower the set point is for the drying's sake now, K.</summary>
+    public double DryShiftK;
     /// <summary>True while the surface gives way to a coil that is about to dry.</summary>
     public bool DryFades;
     /// <summary>In the other stages the stage's own coil column holds.</summary>
@@ -98,6 +102,8 @@ public struct RoomMemory
     public bool ToldSpread;
     public int ChipsHeard;
     // Temperature that counts (rules 1.9 and 1.10).
+    /// <summary>Share of lag × slope that control runs ahead of its sensor, 0–1.</summary>
+    public double LeadShare;
     /// <summary>Which sensors it comes from; 0: none.</summary>
     public int ControlFrom;
     public double ControlC;
@@ -234,7 +240,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 14;
+    public const int Version = 15;
 
     public Memory(House house)
     {

@@ -78,6 +78,7 @@ public static class Resume
         room.UnknownForS += gapS;
         room.ControlFrom = 0;
         room.HasSlow = false;
+        room.Air.HasStored &= gapS < YoungS;
         room.ProbablyOpen = false;
         room.RestedForS = 0;
         room.OpeningsLikelyForS = Math.Max(0, room.OpeningsLikelyForS - gapS);

@@ -6,7 +6,7 @@ using RoomSupervisor.Terms;
 namespace RoomSupervisor.Sequence.Rooms;
 
 /// <summary>
-/// Heat balance of the air, output = C·rate + K·come + load at the start: rate and how far the air has come by the sensor, the coils' output as late as the sensor and its filters make
+/// Heat balance of the air, output = C·rate + K·come + load at the start: rate and how far the air has come by the sensor, the output of coils and surfaces as late as the sensor and its filters make
 /// them, so that a slow sensor falsifies none of the three.
 /// </summary>
 internal static class AirModel
@@ -26,6 +26,12 @@ internal static class AirModel
     /// <summary>Bounds of C and K, as shares of their priors.</summary>
     private const double Least = 0.4, Most = 3;
 
+    /// <summary>
+    /// Furniture and the first centimetres of the walls follow the air by so many seconds (200 to 300 kJ/K behind 100 to 200 W/K, plaster before masonry), and so large a share of K is theirs; the rest is masonry and
+    /// windows, which give the same all day. Common practice of lumped rooms, no published source.
+    /// </summary>
+    private const double StoredTimeS = 1500, StoredShare = 0.4;
+
     /// <summary>A pull-down begins, or goes on by another sensor.</summary>
     public static void Begin(in Scan scan, Room room, ref RoomMemory m)
     {
@@ -33,7 +39,19 @@ internal static class AirModel
         var floor = room.Settings.FloorAreaM2;
         var input = ControlAir.Input(room, m);
         var (capacity, walls) = (a.CapacityJPerK > 0 ? a.CapacityJPerK : PriorCapacity * floor, a.WallsWPerK > 0 ? a.WallsWPerK : PriorWalls * floor);
-        a = new AirModelMemory { CapacityJPerK = capacity, WallsWPerK = walls, Input = input, FromC = scan.Reading(input).Value, CoilW = m.CoilLaggedW, LaggedW = m.CoilLaggedW };
+        var given = m.CoilLaggedW + m.SurfaceOutputW;
+        a = new AirModelMemory
+        {
+            CapacityJPerK = capacity,
+            WallsWPerK = walls,
+            Input = input,
+            FromC = scan.Reading(input).Value,
+            StoredC = a.StoredC,
+            HasStored = a.HasStored,
+            StoredFromC = a.StoredC,
+            GivenW = given,
+            LaggedW = given,
+        };
         Add(ref a, Square(1 / (CapacityShare * PriorCapacity * floor)), 1, 0, 0, capacity);
         Add(ref a, Square(1 / (WallsShare * PriorWalls * floor)), 0, 1, 0, walls);
         Add(ref a, Square(1 / (LoadOff * floor)), 0, 0, 1, PriorLoad * floor);
@@ -49,34 +67,58 @@ internal static class AirModel
         ref var a = ref m.Air;
         var s = scan.Settings;
         // As late as the sensor makes the air's temperature, and then as late as the filters make its rate; the coil's own metal on top.
-        a.CoilW += (Given(scan, room, m.Heats) - a.CoilW) * Blocks.FilterShare(scan.Dt, scan.House.Inputs[a.Input].Sensor.LagS);
-        a.LaggedW += (a.CoilW - a.LaggedW) * Blocks.FilterShare(scan.Dt, s.AirFilterS + s.SlopeFilterS + s.StopLagS);
+        a.GivenW += (Given(scan, room, m.Heats) + m.SurfaceOutputW - a.GivenW) * Blocks.FilterShare(scan.Dt, scan.House.Inputs[a.Input].Sensor.LagS);
+        a.LaggedW += (a.GivenW - a.LaggedW) * Blocks.FilterShare(scan.Dt, s.AirFilterS + s.SlopeFilterS + s.StopLagS);
         var reading = scan.Reading(a.Input);
         if (reading.Quality != Quality.Good)
             return;
         var rate = Rate(scan, m);
-        Add(ref a, scan.Dt / OffForS * Square(1 / (Off * room.Settings.FloorAreaM2)), rate, Come(reading.Value, rate, s, m), 1, a.LaggedW + m.SurfaceOutputW);
+        Add(ref a, scan.Dt / OffForS * Square(1 / (Off * room.Settings.FloorAreaM2)), rate, Come(reading.Value, rate, s, m), 1, a.LaggedW);
         Solve(room, ref a);
     }
 
+    /// <summary>Furniture and the skin of the walls follow the air; in every stage, for what they have taken up while a door stood open is what a room gives away for an hour.</summary>
+    public static void Store(in Scan scan, ref RoomMemory m)
+    {
+        ref var a = ref m.Air;
+        if (double.IsNaN(m.ControlC))
+            return;
+        a.StoredC = a.HasStored ? a.StoredC + (m.ControlC - a.StoredC) * scan.Dt / (scan.Dt + StoredTimeS) : m.ControlC;
+        a.HasStored = true;
+    }
+
+    /// <summary>
+    /// What they give (take) at the set point beyond what they will in an hour, W; under 0 where the room comes from its other side. Counted while a coil carries: a slab follows more slowly than this fades,
+    /// and by the time a panel has the room alone it is gone.
+    /// </summary>
+    public static double FadingW(Room room, in RoomMemory m, Stage stage)
+    {
+        var walls = m.Air.WallsWPerK > 0 ? m.Air.WallsWPerK : PriorWalls * room.Settings.FloorAreaM2;
+        return m.Air.HasStored && stage is Stage.CoilHelps or Stage.CoilHold ? StoredShare * walls * (m.Heats ? m.WantedC - m.Air.StoredC : m.Air.StoredC - m.WantedC) : 0;
+    }
+
     /// <summary>The load seen now, as late as the sensor, W.</summary>
-    public static double LoadW(in Scan scan, in RoomMemory m) => m.Air.LaggedW + m.SurfaceOutputW - m.Air.CapacityJPerK * Rate(scan, m);
+    public static double LoadW(in Scan scan, in RoomMemory m) => m.Air.LaggedW - m.Air.CapacityJPerK * Rate(scan, m);
 
     /// <summary>Rate at which the room comes by its sensor, K/s.</summary>
     public static double Rate(in Scan scan, in RoomMemory m) => scan.Memory.Inputs[m.Air.Input].SlopePerS * (m.Heats ? 1 : -1);
 
-    /// <summary>How far it has come, as late as the rate is: the temperature, put through the rate's filter, K.</summary>
-    private static double Come(double value, double rate, SequenceSettings s, in RoomMemory m) => (m.Heats ? value - m.Air.FromC : m.Air.FromC - value) - s.SlopeFilterS * rate;
+    /// <summary>How far it has come, as late as the rate is: the temperature, put through the rate's filter, less what stored heat has followed, K.</summary>
+    private static double Come(double value, double rate, SequenceSettings s, in RoomMemory m)
+        => (m.Heats ? 1 : -1) * (value - m.Air.FromC - StoredShare * (m.Air.StoredC - m.Air.StoredFromC)) - s.SlopeFilterS * rate;
 
-    /// <summary>What the coils give by their fans, W; nothing before their water has come.</summary>
+    /// <summary>What the coils give by their fans, W; from their pump's start on, growing while its water is on the way.</summary>
     private static double Given(in Scan scan, Room room, bool heats)
     {
         var sum = 0.0;
         foreach (var index in room.Coils)
         {
             ref readonly var c = ref scan.Memory.Coils[index];
-            var flows = c.ValvePercent > 0 && LoopWater.Flows(scan, RoomCoils.LoopOf(scan.House.Coils[index], heats));
-            sum += flows ? RoomCoils.FullOf(scan, room, index, heats) * c.FanShare : 0;
+            var loop = RoomCoils.LoopOf(scan.House.Coils[index], heats);
+            ref readonly var l = ref scan.Memory.Loops[loop];
+            if (c.ValvePercent <= 0 || !l.PumpOn || l.Pump.ToldUnproven)
+                continue;
+            sum += RoomCoils.FullOf(scan, room, index, heats) * c.FanShare * Math.Min(1, l.PumpForS / scan.House.Loops[loop].Settings.LagS);
         }
         return sum;
     }

@@ -304,7 +304,13 @@ internal static class CoilFan
         return new Command(least, Reason.Of(Cause.FallingSlowly, least, fall), wish.Binding, 0);
     }
 
-    private static double Rise(SequenceSettings s, in RoomMemory m) => m.AfterOpening && m.Stage is Stage.PullDown or Stage.WarmUp ? s.RiseAfterOpeningDbPerMin : s.RiseDbPerMin;
+    /// <summary>A room near its set point is in no hurry: its fan rises as it falls there, or the noise of a slow sensor, which its lead multiplies, is heard as gusts.</summary>
+    private static double Rise(SequenceSettings s, in RoomMemory m) => m.Stage switch
+    {
+        Stage.PullDown or Stage.WarmUp when m.AfterOpening => s.RiseAfterOpeningDbPerMin,
+        Stage.CoilHelps or Stage.CoilHold when m.ErrorK < s.CoilHelpsAboveK => Math.Min(s.RiseDbPerMin, s.FallDbPerMin),
+        _ => s.RiseDbPerMin,
+    };
 
     /// <summary>The caps, last. A cap under the start speed means off.</summary>
     private static Command Cap(in Scan scan, Coil coil, double before, in Command command, double start)

@@ -13,6 +13,9 @@ internal static class ControlAir
     /// </summary>
     private const double SlowPerS = 0.03 / 60, FastPerS = 0.1 / 60;
 
+    /// <summary>What is left behind takes its own lag and more to come up: a lead taken away as the rate falls would show a room of five minutes' lag a quarter of a kelvin warmer than it is (project choice).</summary>
+    private const double KeptForLags = 1.5;
+
     /// <summary>Height of a room taken for the area of its walls, m.</summary>
     private const double HeightM = 2.6;
 
@@ -36,7 +39,7 @@ internal static class ControlAir
             return;
         }
         var input = Choose(scan, room, m);
-        var value = Ahead(scan, input);
+        var value = Ahead(scan, input, ref m);
         var from = input + 1;
         if (room.Settings.IsOperative)
             value = Operative(scan, room, value, ref from);
@@ -85,14 +88,15 @@ internal static class ControlAir
 
     private static bool IsSound(in Scan scan, int input) => scan.Reading(input).Quality == Quality.Good && !scan.Memory.Inputs[input].Odd;
 
-    /// <summary>Ahead of the sensor by lag × slope while the air changes fast, °C.</summary>
-    private static double Ahead(in Scan scan, int input)
+    /// <summary>Ahead of the sensor by lag × slope while the air changes fast, and after that while a coil follows it and the sensor comes up, °C.</summary>
+    private static double Ahead(in Scan scan, int input, ref RoomMemory m)
     {
         var lag = scan.House.Inputs[input].Sensor.LagS;
         var slope = scan.Memory.Inputs[input].SlopePerS;
-        var fast = slope * Math.Clamp((Math.Abs(slope) - SlowPerS) / (FastPerS - SlowPerS), 0, 1);
+        var kept = m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff or Stage.CoilHelps or Stage.CoilHold ? m.LeadShare * (1 - scan.Dt / (scan.Dt + KeptForLags * lag)) : 0;
+        m.LeadShare = Math.Max(kept, Math.Clamp((Math.Abs(slope) - SlowPerS) / (FastPerS - SlowPerS), 0, 1));
         var most = Math.Min(scan.Settings.LeadAtMostK, lag * scan.Settings.LeadRateKPerMin / 60);
-        return scan.Reading(input).Value + Math.Clamp(lag * fast, -most, most);
+        return scan.Reading(input).Value + Math.Clamp(lag * m.LeadShare * slope, -most, most);
     }
 
     /// <summary>

@@ -28,19 +28,19 @@ internal static class Demand
                 m.DemandW = m.LoadW;
                 return surfacesW;
             case Stage.CoilHelps:
-                Integrate(scan, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, surfacesW + RoomCoils.MayGive(scan, room, m.Heats));
+                Integrate(scan, room, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, surfacesW + RoomCoils.MayGive(scan, room, m.Heats));
                 HandOver(scan, room, ref m, surfacesW);
                 return m.HandingOver
                     ? m.DemandW + scan.Settings.HandOverExtraPercent / 100 * RoomCoils.Minimum(scan, room, m.Heats)
                     : SurfaceTrim(scan, room, m);
             case Stage.CoilHold:
-                Integrate(scan, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, RoomCoils.MayGive(scan, room, m.Heats));
+                Integrate(scan, room, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, RoomCoils.MayGive(scan, room, m.Heats));
                 return 0;
             case Stage.RadiantHold:
                 if (RoomSurfaces.AllShut(scan, room))
                     m.DemandW = Math.Max(0, RoomSurfaces.Gain(scan, room) * m.ErrorK + m.IntegralW);   // only the integral stands still
                 else
-                    Integrate(scan, ref m, RoomSurfaces.Gain(scan, room), RoomSurfaces.IntegralS(scan, room), surfacesW + Drying.OutputW(scan, room, m));
+                    Integrate(scan, room, ref m, RoomSurfaces.Gain(scan, room), RoomSurfaces.IntegralS(scan, room), surfacesW + Drying.OutputW(scan, room, m));
                 return Math.Max(0, m.DemandW - Drying.OutputW(scan, room, m));
             case Stage.PullDown or Stage.WarmUp:
                 m.SurfaceHelps |= m.Stage == Stage.WarmUp || CoilAloneIsTooLittle(scan, room, m);
@@ -62,9 +62,12 @@ internal static class Demand
             return;
         var gain = m.Stage == Stage.RadiantHold ? RoomSurfaces.Gain(scan, room) : CoilGain(scan, room);
         // Between these the integral goes on: it is the load the room has shown, whatever the gain that found it.
-        if (!IsHeld(from))
+        if (IsHeld(from))
+            m.IntegralW += AirModel.FadingW(room, m, from);
+        else
             m.IntegralW = Load(scan, room, m) + (scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 - gain) * m.ErrorK;
         m.DemandW = Math.Max(0, gain * m.ErrorK + m.IntegralW);
+        m.IntegralW -= AirModel.FadingW(room, m, m.Stage);
     }
 
     private static bool IsHeld(Stage stage) => stage is Stage.CoilHelps or Stage.RadiantHold or Stage.CoilHold;
@@ -116,16 +119,16 @@ internal static class Demand
     private static double SurfaceTrim(in Scan scan, Room room, in RoomMemory m)
         => Math.Max(0, m.DemandW - scan.Settings.CoilSharePercent / 100 * Math.Max(RoomCoils.Minimum(scan, room, m.Heats), Drying.OutputW(scan, room, m)));
 
-    private static double CoilGain(in Scan scan, Room room) => room.Settings.AirCapacityKJPerK * 1000 / scan.Settings.DemandTimeS;
+    public static double CoilGain(in Scan scan, Room room) => room.Settings.AirCapacityKJPerK * 1000 / scan.Settings.DemandTimeS;
 
     /// <summary>Proportional and integral; the integral stands still where it would only wind up.</summary>
-    private static void Integrate(in Scan scan, ref RoomMemory m, double gain, double integralS, double most)
+    private static void Integrate(in Scan scan, Room room, ref RoomMemory m, double gain, double integralS, double most)
     {
         if (double.IsNaN(m.ErrorK))
             return;
         // What the guard forbids for a while does not change the load.
         var limits = new PiLimits(0, most) { IntegralMost = most > 0 ? most : double.PositiveInfinity };
-        m.DemandW = Pi.Step(ref m.IntegralW, m.ErrorK, gain, integralS, limits, scan.Dt);
+        m.DemandW = Pi.Step(ref m.IntegralW, m.ErrorK, gain * m.ErrorK, gain * m.ErrorK * scan.Dt / integralS, AirModel.FadingW(room, m, m.Stage), limits);
     }
 
     /// <summary>Rule 4: the coil hands over when the surface may carry the demand with something to spare, for a while.</summary>

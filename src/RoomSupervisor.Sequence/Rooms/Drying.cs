@@ -19,11 +19,24 @@ internal static class Drying
         var coil = RoomCoils.Leading(scan, room, heats: false);
         var wish = Wish(scan, room, m, out var why) && coil >= 0 && m.StageAllowsDrying;
         Blocks.Hold(ref m.DryWishForS, wish, scan.Dt);
-        Blocks.Hold(ref m.OverCooledForS, m.ErrorK < s.DryShiftK - s.DryStopsBelowK, scan.Dt);   // of the set point itself
+        Blocks.Hold(ref m.OverCooledForS, m.ErrorK < m.DryShiftK - s.DryStopsBelowK, scan.Dt);   // of the set point itself
         if (m.Moisture == Moisture.Dehumidifying)
             GoOn(scan, index, room, coil, wish, ref m);
         else
             MayBegin(scan, index, room, coil, m.DryWishForS > s.DryWaitS && m.DryRestS <= 0, why, ref m);
+        m.DryShiftK = ShiftK(scan, room, m);
+    }
+
+    /// <summary>
+    /// Rule 3.4: how much cooler the room may be for the drying's sake, K: only as far as it cannot spare what the coil takes at its drying speed. A coil that the room needs anyway dries
+    /// without; the room would only stand a tenth under its set point for it.
+    /// </summary>
+    private static double ShiftK(in Scan scan, Room room, in RoomMemory m)
+    {
+        if (m.Moisture != Moisture.Dehumidifying)
+            return 0;
+        var dries = OutputW(scan, room, m);
+        return dries > 0 ? scan.Settings.DryShiftK * Math.Clamp(2 * (1 - Demand.OfCoils(scan, room, m) / dries), 0, 1) : 0;
     }
 
     /// <summary>Sensible output of the coil that dries, at its drying speed, W; 0 while nothing is dried nor about to be.</summary>
@@ -104,10 +117,29 @@ internal static class Drying
         if (m.DryLostForS > s.AfterValveShutS)
             Stop(scan, index, ref m, s.DryRestS, Reason.Of(Cause.CoilWaterTooWarm, water, m.DewPointC));
         else if (m.OverCooledForS > s.DryStopsAfterS)
-            Stop(scan, index, ref m, RoomSurfaces.AllShut(scan, room) ? s.DryRestS / 2 : s.DryRestS, Reason.Of(Cause.OverCooled, -m.ErrorK));
+            Stop(scan, index, ref m, RestAfterCold(scan, room, ref m), Reason.Of(Cause.OverCooled, -m.ErrorK));
         else if (!wish && m.MoistureForS > s.DryAtLeastS)
+        {
+            m.DryCuts = 0;
             Stop(scan, index, ref m, s.DryRestS, Reason.Of(Cause.DryEnough, m.DewPointC));
+        }
     }
+
+    /// <summary>
+    /// A run that over-cooling cuts short of its least has filled the coil and dried little: the room cannot spare the cold now, and will not in ten minutes. Each in a row doubles the rest, to
+    /// four times at most; else a muggy, mild day starts and stops a fan sixty times.
+    /// </summary>
+    private static double RestAfterCold(in Scan scan, Room room, ref RoomMemory m)
+    {
+        var s = scan.Settings;
+        var cut = m.MoistureForS < s.DryAtLeastS;
+        var rest = s.DryRestS * (cut ? 1 << m.DryCuts : 1) * (RoomSurfaces.AllShut(scan, room) ? 0.5 : 1);
+        m.DryCuts = cut ? (byte)Math.Min(MostCuts, m.DryCuts + 1) : (byte)0;
+        return rest;
+    }
+
+    /// <summary>Doublings of the rest (project choice): 40 min, with the run near an hour.</summary>
+    private const int MostCuts = 2;
 
     /// <summary>Rule 3.1, with the hysteresis of rule 3.5: what is being dried goes on to half a kelvin under the target.</summary>
     private static bool Wish(in Scan scan, Room room, in RoomMemory m, out Reason why)
@@ -134,12 +166,12 @@ internal static class Drying
     /// <summary>Hysteresis of the humidity limit, %.</summary>
     private const double HumidityBandPercent = 3;
 
-    /// <summary>Rule 3.8: quiet hours in which the fan may not turn are prepared for in the hour before.</summary>
+    /// <summary>Rule 3.8: quiet hours in which the fan may not turn are prepared for in the hour before; a noise allowance puts that hour off.</summary>
     private static double Target(in Scan scan, Room room)
     {
         var s = scan.Settings;
         var start = room.Coils.Length > 0 ? scan.House.Coils[room.Coils[0]].StartSpeedPercent : 0;
-        var before = room.Household.QuietFanAtMostPercent < start && (room.Household.QuietFromMinutes - scan.Local.TimeOfDay.TotalMinutes + 1440) % 1440 <= 60;
+        var before = room.Household.QuietFanAtMostPercent < start && room.Household.MinutesToQuiet(scan.Local) is > 0 and <= 60;
         return Math.Max(LowestTargetC, s.DryTargetC - (before ? 1 : 0));
     }
 

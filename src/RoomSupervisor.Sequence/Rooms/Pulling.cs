@@ -34,6 +34,7 @@ internal static class Pulling
         var s = scan.Settings;
         var lag = scan.House.Inputs[ControlAir.Input(room, m)].Sensor.LagS + s.AirFilterS + s.SlopeFilterS;
         m.CoilLaggedW += (RoomCoils.Now(scan, room, m.Heats) - m.CoilLaggedW) * Blocks.FilterShare(scan.Dt, lag);
+        AirModel.Store(scan, ref m);
         AirModel.Follow(scan, room, ref m);
     }
 
@@ -96,6 +97,9 @@ internal static class Pulling
     {
         var start = scan.House.Coils[coil].StartSpeedPercent;
         var full = RoomCoils.Full(scan, room, m.Heats);
-        return Math.Max(full > 0 ? Emitters.SpeedForShare((m.LoadW - m.SurfaceOutputW) / full) : start, start);
+        var input = ControlAir.Input(room, m);
+        var doubt = LeadDoubt * Math.Abs(scan.Memory.Inputs[input].SlopePerS) * scan.House.Inputs[input].Sensor.LagS;
+        var over = Demand.CoilGain(scan, room) * Math.Min(0, m.ErrorK + doubt);
+        return Math.Max(full > 0 ? Emitters.SpeedForShare((m.LoadW + over - m.SurfaceOutputW) / full) : start, start);
     }
 }

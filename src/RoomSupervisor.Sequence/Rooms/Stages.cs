@@ -38,7 +38,7 @@ internal static class Stages
     {
         var wanted = Schedule.Now(room.Household, scan.Local);
         // While the air is dried the room may be a little cooler (rule 3.4).
-        var tooWarm = temperature - wanted.CoolAboveC + (m.Moisture == Moisture.Dehumidifying ? scan.Settings.DryShiftK : 0);
+        var tooWarm = temperature - wanted.CoolAboveC + m.DryShiftK;
         var tooCold = wanted.HeatBelowC - temperature;
         if (m.Stage is Stage.Off or Stage.Satisfied or Stage.Opening && m.ResumeStage == Stage.Off && !double.IsNaN(temperature))
             m.Heats = tooCold > tooWarm || double.IsNaN(tooWarm);

@@ -16,28 +16,28 @@ public class ClosedPromiseTests
         Assert.Equal(ClosedCase.Lags.Length, Slice.Value.Select(f => f.Case.LagS).Distinct().Count());
     }
 
-    /// <summary>Aim 1.05. Seen cases 1.02, unseen 1.02.</summary>
+    /// <summary>Aim 1.05. Seen cases 1.02, unseen 1.01.</summary>
     [Fact]
     public void Rule_10_recovery_in_the_median_is_near_the_shortest_possible()
         => Held(f => f.Ratio, 0.5, 1.05);
 
-    /// <summary>Promised: 1.15 at the 90th percentile. The seen cases are at 1.04, the unseen at 1.05.</summary>
+    /// <summary>Promised: 1.15 at the 90th percentile. The seen cases are at 1.03, the unseen at 1.04.</summary>
     [Fact]
     public void Rule_10_recovery_at_the_90th_percentile_keeps_the_promise() => Held(f => f.Ratio, 0.9, 1.15);
 
-    /// <summary>Not promised; the seen cases are at worst at 1.15, the unseen at 1.08 and 123 fresh rooms, which nobody is promised either, at 2.0: sensors of five minutes told a quarter too slow.</summary>
+    /// <summary>Not promised; the seen cases are at worst at 1.07, the unseen at 1.09 and 123 fresh rooms, which nobody is promised either, at 2.0: sensors of five minutes told a quarter too slow.</summary>
     [Fact]
-    public void Rule_10_no_recovery_takes_more_than_a_quarter_longer_than_the_shortest_possible() => Held(f => f.Ratio, 1, 1.25);
+    public void Rule_10_no_recovery_takes_more_than_a_seventh_longer_than_the_shortest_possible() => Held(f => f.Ratio, 1, 1.15);
 
     /// <summary>
-    /// Promised: 0.2 K. Missed by four cases of ten: median 0.20 K (panel) and 0.16 K (floor), 90th percentile 0.36 and 0.32, worst 0.53, of the unseen 0.19 and 0.16, 0.33 and 0.23, 0.37. Part of it is a
-    /// demand that follows the fading heat of the walls too slowly, part the drying that may take a room 0.1 K under its set point; the worst are sensors of five minutes told a quarter too quick.
+    /// Promised: 0.2 K. The seen cases are at 0.08 K in the median, 0.18 at the 90th percentile and 0.45 at worst, the unseen at 0.09, 0.18 and 0.25; over the promise are six of 93 and two of 36, nearly all of
+    /// them sensors of five minutes told a fifth too quick. This slice holds none of them.
     /// </summary>
     [Fact]
-    public void Rule_10_overshoot_stays_under_four_tenths() => Held(f => f.OvershootK, 1, 0.4);
+    public void Rule_10_overshoot_keeps_the_promise() => Held(f => f.OvershootK, 1, 0.2);
 
     [Fact]
-    public void Rule_10_overshoot_keeps_the_promise_in_the_median() => Held(f => f.OvershootK, 0.5, 0.2);
+    public void Rule_10_overshoot_in_the_median_is_half_of_what_is_promised() => Held(f => f.OvershootK, 0.5, 0.1);
 
     [Fact]
     public void Rule_10_bounce_stays_under_half_a_kelvin() => Held(f => f.BounceK, 1, 0.5);
@@ -61,12 +61,12 @@ public class ClosedPromiseTests
     public void Rule_10_a_floor_holds_the_room_in_steady_windows()
         => Assert.True(ClosedTable.Percentile(Slice.Value.Where(f => f.Case.Floor).Select(f => f.SteadyK), 0.5) <= 0.3, Told());
 
-    /// <summary>Promised: 6 always. The seen cases are at 3 in the median, 5 at the 90th percentile and 8 at worst, the unseen at 3, 5 and 11; single fresh rooms, whose coil's minimum is near the load, at 25. This slice happens to hold two of the four seen rooms over 6.</summary>
+    /// <summary>Promised: 6 always. The seen cases are at 2 in the median, 4 at the 90th percentile and 6 at worst, the unseen at 2, 4 and 6.</summary>
     [Fact]
-    public void Rule_4_6_audible_changes_are_few_in_the_median() => Held(f => f.AudibleAnHour, 0.5, 5);
+    public void Rule_4_6_audible_changes_are_few_in_the_median() => Held(f => f.AudibleAnHour, 0.5, 4);
 
     [Fact]
-    public void Rule_4_6_audible_changes_are_at_most_eight_in_any_room() => Held(f => f.AudibleAnHour, 1, 8);
+    public void Rule_4_6_audible_changes_keep_the_promise_in_every_room() => Held(f => f.AudibleAnHour, 1, 6);
 
     private static void Held(Func<ClosedFigures, double> of, double share, double line)
         => Assert.True(ClosedTable.Percentile(Slice.Value.Select(of), share) <= line, Told());

@@ -8,6 +8,30 @@ namespace RoomSupervisor.Parts.Tests.Sequence;
 public class AirModelTests
 {
     /// <summary>
+    /// Furniture and walls that have stood in 28 °C for hours: a first-order store of 25 min gives what it holds to air at its set point, and the demand of a coil that keeps it there falls by just
+    /// that, with no error to tell it: 0.4·K·ΔT·(1 − e^(−t/τ)).
+    /// </summary>
+    [Fact]
+    public void Rule_2_2_stored_heat_fades_in_the_demand_without_an_error()
+    {
+        var rig = new Rig(BenchHouse.Build([BenchHouse.Room("room", [BenchHouse.Coil()], [])], [BenchHouse.Coils()]));
+        rig.Air(28, 45);
+        rig.Run(9000);
+        Assert.Equal(28, rig.Memory.Rooms[0].Air.StoredC, 0.05);
+        var air = 28.0;
+        rig.EachScan = r => r.Air(air = Math.Max(24, air - 0.5 / 60), 45);
+        rig.RunUntil(r => r.Stage == Stage.CoilHold && air <= 24, 1800);
+        rig.Run(600);
+        var (stored, demand, walls) = (rig.Memory.Rooms[0].Air.StoredC, rig.Memory.Rooms[0].DemandW, rig.Memory.Rooms[0].Air.WallsWPerK);
+        Assert.InRange(stored, 25, 27.5);
+        rig.Run(1500);
+        Assert.Equal(24 + (stored - 24) * Math.Exp(-1), rig.Memory.Rooms[0].Air.StoredC, 0.02);
+        var fallen = 0.4 * walls * (stored - 24) * (1 - Math.Exp(-1));
+        Assert.True(fallen > 50);
+        Assert.InRange(demand - rig.Memory.Rooms[0].DemandW, 0.93 * fallen, 1.07 * fallen);
+    }
+
+    /// <summary>
     /// C dT/dt = −Q + K·(T₀ − T), the coil's Q as the sequence believes it and nothing at rest: the pull-down must find C and K within a third, by a sensor of two minutes, from priors that are up to a third off and without them
     /// being told. Closed form of the first-order room, no published source needed.
     /// </summary>

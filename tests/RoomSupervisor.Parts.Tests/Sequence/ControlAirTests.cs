@@ -51,6 +51,22 @@ public class ControlAirTests(ITestOutputHelper output)
         }
     }
 
+    /// <summary>A sensor that was left behind comes up for its own lag and more: e^(−300 s / 1.5 lags) of the lead is left five minutes after the rate has fallen under that which begins one, not 0.29.</summary>
+    [Fact]
+    public void Rule_1_9_a_lead_is_kept_while_its_sensor_comes_up_and_not_for_ever()
+    {
+        var rig = new Rig(ReadingHouse.Of(lags: [(Temperature, 300)], cool: 15));
+        var (air, perMin) = (30.0, 0.2);
+        rig.EachScan = r => r.Air(air -= perMin / 60, 40);
+        rig.Run(900);
+        perMin = 0.05;
+        rig.Run(300);
+        Assert.Equal(0.25 * Math.Exp(-300 / 450.0), rig.Reading(Temperature).Value - Control(rig), 0.02);
+        perMin = 0.02;
+        rig.Run(3000);
+        Assert.Equal(0, rig.Reading(Temperature).Value - Control(rig), 0.005);
+    }
+
     [Fact]
     public void Rule_1_9_the_lead_is_never_more_than_four_kelvin_nor_than_the_lag_allows()
     {

@@ -164,7 +164,7 @@ public class LoopSetPointTests
         rig.RunUntil(r => r.Stage == Stage.PullDown && r.Pump(), 600);
         Assert.Equal(7, rig.Image.Loops[0].SetPointC, 6);
         var temperature = 26.5;
-        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Max(23.9, temperature - 0.004));
+        rig.EachScan = r => r.Set("room.air.temperature", temperature = Math.Max(24, temperature - 0.004));
         rig.RunUntil(r => r.Stage == Stage.CoilHold, 3000);
         var held = rig.NowS;
         rig.Run(290);

@@ -140,14 +140,42 @@ public class MoistureTests
         rig.RunUntil(Dries, 900);
     }
 
+    /// <summary>A coil at its drying speed that the room cannot spare by half and more: all of the tenth. One that the room needs anyway dries without.</summary>
     [Fact]
-    public void Rule_3_4_while_drying_the_set_point_is_a_tenth_lower()
+    public void Rule_3_4_while_drying_the_set_point_is_a_tenth_lower_as_far_as_the_room_cannot_spare_the_cold()
     {
         var rig = Humid();
         rig.RunUntil(Dries, 1200);
-        rig.Run(120);
-        Assert.Equal(0.35, rig.Memory.Rooms[0].ErrorK, 3);
+        var air = 24.25;
+        rig.EachScan = r => r.Set("room.air.temperature", air -= 0.0002);
+        rig.RunUntil(r => r.Memory.Rooms[0].DryShiftK >= 0.1 && Dries(r), 3600);
+        rig.EachScan = null;
+        rig.Run(30);
+        Assert.Equal(air - 24 + 0.1, rig.Memory.Rooms[0].ErrorK, 0.01);
         Assert.Equal(24, rig.Room.WantedC);
+        rig.Set("room.air.temperature", 24.6);
+        rig.RunUntil(r => r.Fan.Value > 35 && Dries(r), 2400);
+        Assert.Equal(0, rig.Memory.Rooms[0].DryShiftK);
+        Assert.Equal(0.6, rig.Memory.Rooms[0].ErrorK, 2);
+    }
+
+    /// <summary>Runs that over-cooling cuts short of 25 minutes: each doubles the rest, four times the first at most; one that lasts begins anew.</summary>
+    [Fact]
+    public void Rule_3_4_a_run_that_is_cut_short_again_rests_twice_as_long()
+    {
+        var rig = Humid();
+        var rests = new List<double>();
+        for (var run = 0; run < 5; run++)
+        {
+            rig.Air(24.3, 60);
+            rig.RunUntil(Dries, 7200);
+            rig.Run(run == 3 ? 1600 : 120);
+            rig.Air(23.5, 62);
+            rig.RunUntil(r => !Dries(r), 900);
+            Assert.Equal(Cause.OverCooled, rig.Happened.Last(h => h.EventId == SequenceEvents.MoistureChanged.Id).Reason.Cause);
+            rests.Add(rig.Memory.Rooms[0].DryRestS);
+        }
+        Assert.Equal([1, 2, 4, 1, 1], rests.Select(rest => Math.Round(rest / rests[0])));
     }
 
     [Fact]
@@ -212,6 +240,18 @@ public class MoistureTests
         rig.RunUntil(r => r.Local.TimeOfDay.TotalMinutes > 21 * 60 + 1, 7200);
         Assert.Equal(0, rig.Fan.Value);
         Assert.False(Dries(rig));
+    }
+
+    [Fact]
+    public void Rule_3_8_a_noise_allowance_puts_that_hour_off()
+    {
+        var house = TestHouse.OneRoom(quiet: [("from", 21 * 60), ("to", 7 * 60), ("fan_at_most", 0)]);
+        TestHouse.Fill(house.Rooms[0].Household, HouseholdRoom.AllowanceParameters, ("until", 22 * 60 + 30));
+        var rig = new Rig(house) { Local = new DateTime(2026, 7, 14, 18, 30, 0, DateTimeKind.Unspecified) };
+        rig.Air(24.25, 55);
+        rig.Set("ceiling-loop.supply.temperature", 18);
+        rig.RunUntil(Dries, 4 * 3600);
+        Assert.InRange(rig.Local.TimeOfDay.TotalMinutes, 21.5 * 60, 22 * 60);
     }
 
     [Fact]

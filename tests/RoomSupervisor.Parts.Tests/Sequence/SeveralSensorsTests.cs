@@ -203,7 +203,7 @@ public class SeveralSensorsTests
         rig.RunUntil(r => Told(r, SequenceEvents.SensorsDisagree).Count == 1, 60);
         // The room's sensor comes 0.3 K a minute behind the air: two kelvins between the two are its lag.
         var quick = new Rig(ReadingHouse.Of(lags: [(Temperature, 300)]));
-        var air = 30.0;
+        var air = 32.0;
         quick.EachScan = r =>
         {
             air -= 0.3 / 60;
