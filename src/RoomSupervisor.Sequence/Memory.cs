@@ -234,7 +234,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 14;
+    public const int Version = 15;
 
     public Memory(House house)
     {
