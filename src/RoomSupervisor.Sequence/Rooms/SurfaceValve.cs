@@ -41,7 +41,7 @@ internal static class SurfaceValve
     private static Command Wish(in Scan scan, Circuit circuit, Room room, in RoomMemory roomMemory, int index, ref CircuitMemory m)
     {
         var owed = m.Kept.OwedPercentS;
-        m.Kept.OwedPercentS = 0;
+        m.Kept.OwedPercentS = m.ValvePercent > 0 ? SmallestPercent * TurnS : 0;   // one that is open has a turn before it
         if (!Demand.WantsSurface(roomMemory))
             return new Command(0, new Reason(CoilFan.StageCause(roomMemory, room)), default, 0);
         if (!RoomSurfaces.InSeason(scan, index, roomMemory.Heats))
