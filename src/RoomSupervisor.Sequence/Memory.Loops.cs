@@ -121,3 +121,15 @@ public struct ExerciseMemory
     /// <summary>What had stood longest, s.</summary>
     public double LongestS;
 }
+
+/// <summary>Usual heat load of a room with a heated slab, and how its air is going.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
+public struct HeatLoadMemory
+{
+    /// <summary>True while it heats with a slab and the air of the last hour is known.</summary>
+    public bool Has;
+    public double SlowC;
+    public double FallsKPerS;
+    /// <summary>What its surfaces have given for each kelvin between the room and outdoors, W/K.</summary>
+    public double WPerK;
+}

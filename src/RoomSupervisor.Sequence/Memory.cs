@@ -120,6 +120,7 @@ public struct RoomMemory
     public double TooLargeRestS;
     /// <summary>True while its air is close to freezing.</summary>
     public bool Frost;
+    public HeatLoadMemory HeatLoad;
 }
 
 /// <summary>What is remembered of one coil.</summary>

@@ -64,6 +64,8 @@ internal static class Demand
         // Between these the integral goes on: it is the load the room has shown, whatever the gain that found it.
         if (!IsHeld(from))
             m.IntegralW = Load(scan, room, m) + (scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 - gain) * m.ErrorK;
+        if (m.Stage == Stage.RadiantHold && from == Stage.Satisfied)
+            m.IntegralW = Math.Max(m.IntegralW, Loops.HeatLoad.BeginsWithW(scan, m));
         m.DemandW = Math.Max(0, gain * m.ErrorK + m.IntegralW);
     }
 
