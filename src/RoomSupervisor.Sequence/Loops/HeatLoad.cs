@@ -37,11 +37,15 @@ internal static class HeatLoad
     public static double ComesK(SequenceSettings s, in RoomMemory m)
         => m.HeatLoad.Has && m.Heats && m.ErrorK > -s.SatisfiedBelowK ? Math.Max(0, m.HeatLoad.FallsKPerS * AheadS) : 0;
 
-    /// <summary>What a slab that has rested begins with, W: most of what the room has taken at such a difference to outdoors; 0 where that is not known.</summary>
-    public static double BeginsWithW(in Scan scan, in RoomMemory m)
+    /// <summary>
+    /// What a slab gives at least in a room that is too cold, or will be by the time it is felt, W: most of what the room has taken at such a difference to outdoors. Negative infinity: no such room, or nothing known.
+    /// </summary>
+    public static double AtLeastW(in Scan scan, in RoomMemory m)
     {
+        if (!m.HeatLoad.Has || !m.Heats || m.ErrorK + ComesK(scan.Settings, m) <= scan.Settings.SurfaceFromK)
+            return double.NegativeInfinity;
         var outdoors = scan.Reading(scan.House.Points.OutdoorTemperature);
-        return m.HeatLoad.Has && outdoors.Exists ? BeginsWith * m.HeatLoad.WPerK * Math.Max(0, m.WantedC - outdoors.Value) : 0;
+        return outdoors.Exists ? BeginsWith * m.HeatLoad.WPerK * Math.Max(0, m.WantedC - outdoors.Value) : double.NegativeInfinity;
     }
 
     private static void Follow(in Scan scan, Room room, ref RoomMemory m)

@@ -37,6 +37,7 @@ internal static class Demand
                 Integrate(scan, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, RoomCoils.MayGive(scan, room, m.Heats));
                 return 0;
             case Stage.RadiantHold:
+                m.IntegralW = Math.Max(m.IntegralW, Loops.HeatLoad.AtLeastW(scan, m));
                 if (RoomSurfaces.AllShut(scan, room))
                     m.DemandW = Math.Max(0, RoomSurfaces.Gain(scan, room) * m.ErrorK + m.IntegralW);   // only the integral stands still
                 else
@@ -64,8 +65,6 @@ internal static class Demand
         // Between these the integral goes on: it is the load the room has shown, whatever the gain that found it.
         if (!IsHeld(from))
             m.IntegralW = Load(scan, room, m) + (scan.Settings.WallsWPerKM2 * room.Settings.FloorAreaM2 - gain) * m.ErrorK;
-        if (m.Stage == Stage.RadiantHold && from == Stage.Satisfied)
-            m.IntegralW = Math.Max(m.IntegralW, Loops.HeatLoad.BeginsWithW(scan, m));
         m.DemandW = Math.Max(0, gain * m.ErrorK + m.IntegralW);
     }
 
