@@ -118,6 +118,13 @@ internal static class LoopWater
             : scan.House.Loops[circuit.Loop].WarmestC;
     }
 
+    /// <summary>Water at a coil, °C: by its own sensor (<c>water_temperature</c>) once its valve has let the loop's water through to it, else what the loop supplies. Before that the sensor tells of the room.</summary>
+    public static double AtCoil(in Scan scan, Coil coil, in CoilMemory m, int loop)
+    {
+        var own = scan.Reading(coil.WaterTemperature);
+        return own.Exists && Flows(scan, loop) && m.ValveOpenForS >= coil.OpeningTimeS + scan.House.Loops[loop].Settings.LagS ? own.Value : Expected(scan, loop);
+    }
+
     /// <summary>Measured supply while it flows, else the coldest (in heating the warmest) this loop is meant to have, °C.</summary>
     public static double Expected(in Scan scan, int loop)
     {
