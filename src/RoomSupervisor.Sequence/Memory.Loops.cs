@@ -67,8 +67,8 @@ public struct CircuitLoopMemory
     /// <summary>Requests for more of the loop's water, 0 to 3, and for how long more than that has been wanted.</summary>
     public byte Requests;
     public double RequestForS;
-    /// <summary>What a slab is owed of openings too small for its valve, percent times seconds.</summary>
-    public double OwedPercentS;
+    /// <summary>How much more of its smallest opening a slab has had than it was asked for, percent times seconds.</summary>
+    public double SpentPercentS;
     /// <summary>How long its valve has not moved, s.</summary>
     public double IdleS;
     /// <summary>True when it takes part in the exercise of its loop.</summary>

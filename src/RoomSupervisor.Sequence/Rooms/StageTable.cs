@@ -40,7 +40,7 @@ internal static class StageTable
         new(Towards.Opening, Towards.Satisfied, Shut, "the same, with neither"),
 
         new(Towards.Satisfied, Towards.Pull, WantsPull, PullWords),
-        new(Towards.Satisfied, Towards.RadiantHold, WantsSurface, "over {surface_from} on the wrong side for {surface_wait}"),
+        new(Towards.Satisfied, Towards.RadiantHold, WantsSurface, "over {surface_from} on the wrong side for {surface_wait}; with a heated slab, as it will be in an hour and a half if the air goes on falling"),
         new(Towards.Satisfied, Towards.CoilHold, WantsCoil, "the same, in a room without a surface of the season"),
 
         new(Towards.Pull, Towards.RadiantHold, CoilMayNotRunSurface, "no coil may run any more"),

@@ -40,8 +40,8 @@ internal static class SurfaceValve
 
     private static Command Wish(in Scan scan, Circuit circuit, Room room, in RoomMemory roomMemory, int index, ref CircuitMemory m)
     {
-        var owed = m.Kept.OwedPercentS;
-        m.Kept.OwedPercentS = m.ValvePercent > 0 ? SmallestPercent * TurnS : 0;   // one that is open has a turn before it
+        var spent = m.Kept.SpentPercentS;
+        m.Kept.SpentPercentS = m.ValvePercent > 0 ? SmallestPercent * TurnS : Math.Max(0, spent - SmallestPercent * scan.Dt);
         if (!Demand.WantsSurface(roomMemory))
             return new Command(0, new Reason(CoilFan.StageCause(roomMemory, room)), default, 0);
         if (!RoomSurfaces.InSeason(scan, index, roomMemory.Heats))
@@ -57,12 +57,13 @@ internal static class SurfaceValve
         var ofWhatItMay = m.MayGiveW > 0 ? 100 * m.AskedW / m.MayGiveW : share;
         var halved = m.ValvePercent > 0 ? 0.5 : 1;
         if (circuit.Kind.IsSlab && loopMemory.Heats && share > 0 && share < SmallestPercent)
-            return InTurns(scan, share, owed, gives, ref m);
+            return InTurns(scan, share, spent, gives, ref m);
         if (share < SmallestPercent * halved || ofWhatItMay < SmallestOfMayPercent * halved)
             return new Command(0, new Reason(Cause.SurfaceNotNeeded), default, 0);
         // A wish that comes and goes about its edge would click the actuator all day: shut, it keeps so for a while. An error worth an opening at once does not wait.
         if (m.ValvePercent <= 0 && m.WasNotNeeded && m.ShutForS < scan.Settings.SurfaceRestS && roomMemory.ErrorK < scan.Settings.CoilHelpsAtLimitK)
             return new Command(0, Reason.Of(Cause.SurfaceRests, 0, scan.Settings.SurfaceRestS - m.ShutForS), Reason.Of(Cause.SurfaceCarries, share, m.AskedW, gives), 0);
+        m.Kept.SpentPercentS = 0;
         var value = Math.Abs(share - m.ValvePercent) < 1 && share < 100 ? m.ValvePercent : share;
         return new Command(value, Reason.Of(Cause.SurfaceCarries, value, m.AskedW, gives), default, 0);
     }
@@ -71,12 +72,12 @@ internal static class SurfaceValve
     /// A heated slab stores for hours: what is too little for its valve it gets in turns, at the smallest opening for a quarter of an hour and more, so often that the mean is what is asked. Shut until the wish has grown
     /// to the smallest opening, its room would be half a kelvin too cold by then, and the slab cold.
     /// </summary>
-    private static Command InTurns(in Scan scan, double share, double owed, double gives, ref CircuitMemory m)
+    private static Command InTurns(in Scan scan, double share, double spent, double gives, ref CircuitMemory m)
     {
         var open = m.ValvePercent > 0;
-        owed += (share - (open ? SmallestPercent : 0)) * scan.Dt;
-        open = open ? owed > 0 : owed >= SmallestPercent * TurnS;
-        m.Kept.OwedPercentS = Math.Max(0, owed);
+        spent = Math.Max(0, spent + ((open ? SmallestPercent : 0) - share) * scan.Dt);
+        open = open ? spent < SmallestPercent * TurnS : spent <= 0;
+        m.Kept.SpentPercentS = spent;
         return open
             ? new Command(SmallestPercent, Reason.Of(Cause.SurfaceCarries, SmallestPercent, m.AskedW, gives), default, 0)
             : new Command(0, new Reason(Cause.SurfaceNotNeeded), default, 0);

@@ -146,13 +146,13 @@ internal static class ChangeOver
     }
 
     /// <summary>
-    /// Everything that is measured of the water lies between; where nothing is measured the longest wait counts. A buffer in its insulation never would: it only must be no hotter than what a machine that cools can
-    /// mean, and the machine takes it through neutral itself, as it does with its heat at every defrost, before a room gets any of it.
+    /// Everything that is measured of the water lies between; where nothing is measured the longest wait counts. A buffer in its insulation never would: the machine takes it through
+    /// neutral itself, as it does with its heat at every defrost, before a room gets any of it.
     /// </summary>
     private static bool IsNeutral(in Scan scan, int index, Source source)
     {
         var known = BufferRules.IsRead(scan, index);
-        var neutral = known ? BufferRules.DeliveredC(scan, index, heats: true) <= scan.Settings.TooHotToCoolC : IsNeutral(scan, source.Supply, ref known);
+        var neutral = known || IsNeutral(scan, source.Supply, ref known);
         foreach (var loop in source.DirectLoops)
             neutral &= IsNeutral(scan, scan.House.Loops[loop].Supply, ref known);
         return neutral && known;

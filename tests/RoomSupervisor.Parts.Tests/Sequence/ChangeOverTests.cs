@@ -85,7 +85,7 @@ public class ChangeOverTests
         {
             var called = r.NowS > 0 && r.Called();
             var cools = r.NowS > 0 && r.Mode() == SourceMode.Cooling;
-            buffer += ((called ? cools ? -3000 : 3000 : 0) + (r.NowS > 0 && r.Pump() ? cools ? 500 : -500 : 0)) / (90 * 4187);
+            buffer += ((called ? cools ? -3000 : 3000 : 0) + (r.NowS > 0 && r.Pump() ? cools ? 500 : -500 : 0)) / (90 * 4187.0);
             pipe += ((r.NowS > 0 && r.Pump() ? buffer : 21) - pipe) / 120;
             r.Set("buffer.top.temperature", buffer);
             r.Set("buffer.bottom.temperature", buffer);
