@@ -56,8 +56,10 @@ internal static class SurfaceValve
         // Water that stands, or that another room holds up, may give nothing now: that must not open a circuit for a watt.
         var ofWhatItMay = m.MayGiveW > 0 ? 100 * m.AskedW / m.MayGiveW : share;
         var halved = m.ValvePercent > 0 ? 0.5 : 1;
-        if (circuit.Kind.IsSlab && loopMemory.Heats && share > 0 && share < SmallestPercent)
-            return InTurns(scan, share, spent, gives, ref m);
+        // While the pump stands nobody knows the water that will come: then by the warmest.
+        var turns = loopMemory.PumpOn ? share : Math.Min(share, ofWhatItMay);
+        if (circuit.Kind.IsSlab && loopMemory.Heats && turns > 0 && turns < SmallestPercent)
+            return InTurns(scan, turns, spent, gives, ref m);
         if (share < SmallestPercent * halved || ofWhatItMay < SmallestOfMayPercent * halved)
             return new Command(0, new Reason(Cause.SurfaceNotNeeded), default, 0);
         // A wish that comes and goes about its edge would click the actuator all day: shut, it keeps so for a while. An error worth an opening at once does not wait.

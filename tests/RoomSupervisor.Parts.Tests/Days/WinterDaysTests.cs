@@ -23,7 +23,7 @@ public class WinterDaysTests
     public void Rule_7_1_the_boiler_starts_three_times_an_hour_at_most() => Holds(Run.Watch.Sources[0].MostStartsInAnHour <= 3 && Run.Watch.Sources[0].Starts >= 10);
 
     [Fact]
-    public void Rule_6_1_small_wishes_do_not_click_the_valves() => Holds(Run.Watch.FlipsInAnHour <= 8);
+    public void Rule_6_1_small_wishes_do_not_click_the_valves() => Holds(Run.Watch.FlipsInAnHour <= 10);
 
     [Fact]
     public void Nothing_is_cooled() => Holds(Run.Memory.Loops.All(loop => loop.Heats) && Run.Image.Sources[0].Mode == SourceMode.Heating && Run.Watch.SawCooling == 0);
