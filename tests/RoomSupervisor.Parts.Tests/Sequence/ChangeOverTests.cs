@@ -89,6 +89,7 @@ public class ChangeOverTests
             pipe += ((r.NowS > 0 && r.Pump() ? buffer : 21) - pipe) / 120;
             r.Set("buffer.top.temperature", buffer);
             r.Set("buffer.bottom.temperature", buffer);
+            r.Set("source.supply.temperature", buffer);
             r.Set("coil-loop.supply.temperature", pipe);
         };
         rig.Set("outdoor.air.temperature", 18);
