@@ -44,16 +44,6 @@ public class WetCoilTests
         rig.RunUntil(r => r.Fan.Value > 0, 60);
     }
 
-    /// <summary>A sensor on a coil that is shut tells of the room.</summary>
-    [Fact]
-    public void Rule_3_1_a_shut_coils_own_sensor_keeps_nobody_from_beginning_to_dry()
-    {
-        var rig = new Rig();
-        rig.Set("room.coil.water_temperature", 24);
-        rig.Air(24.2, 66);
-        rig.RunUntil(r => r.Room.Moisture == Moisture.Dehumidifying, 3600);
-    }
-
     /// <summary>It has been wetted for longer than it can hold: 1,000 s later it counts as dry, and water of 18 °C still cools a room of 27 °C.</summary>
     [Fact]
     public void Rule_3_6_and_turns_again_when_the_coil_has_dried()
