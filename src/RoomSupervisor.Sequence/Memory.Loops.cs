@@ -67,6 +67,8 @@ public struct CircuitLoopMemory
     /// <summary>Requests for more of the loop's water, 0 to 3, and for how long more than that has been wanted.</summary>
     public byte Requests;
     public double RequestForS;
+    /// <summary>How much more of its smallest opening a slab has had than it was asked for, percent times seconds.</summary>
+    public double SpentPercentS;
     /// <summary>How long its valve has not moved, s.</summary>
     public double IdleS;
     /// <summary>True when it takes part in the exercise of its loop.</summary>
@@ -118,4 +120,16 @@ public struct ExerciseMemory
     public bool WithMixing;
     /// <summary>What had stood longest, s.</summary>
     public double LongestS;
+}
+
+/// <summary>Usual heat load of a room with a heated slab, and how its air is going.</summary>
+[StructLayout(LayoutKind.Sequential, Pack = 1)]
+public struct HeatLoadMemory
+{
+    /// <summary>True while it heats with a slab and the air of the last hour is known.</summary>
+    public bool Has;
+    public double SlowC;
+    public double FallsKPerS;
+    /// <summary>What its surfaces have given for each kelvin between the room and outdoors, W/K.</summary>
+    public double WPerK;
 }

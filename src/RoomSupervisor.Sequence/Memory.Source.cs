@@ -34,6 +34,8 @@ public struct SourceMemory
     /// <summary>How long it has run or rested, s.</summary>
     public double InStateS;
     public StartTimes Starts;
+    /// <summary>True once the machine has run for the call that stands.</summary>
+    public bool HasRun;
     public bool ToldStarts;
     /// <summary>Fault or lock that was told and lasts.</summary>
     public Cause ToldStopped;

@@ -126,6 +126,7 @@ public struct RoomMemory
     public double TooLargeRestS;
     /// <summary>True while its air is close to freezing.</summary>
     public bool Frost;
+    public HeatLoadMemory HeatLoad;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -240,7 +241,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 15;
+    public const int Version = 16;
 
     public Memory(House house)
     {

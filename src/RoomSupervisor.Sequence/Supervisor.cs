@@ -55,6 +55,7 @@ public static class Supervisor
         SourceRules.Observe(scan);
         Air.All(scan);
         Frost.Observe(scan);
+        HeatLoad.Observe(scan);
         Guard.All(scan);
         FanCaps.All(scan);
         HandValues.Age(scan);

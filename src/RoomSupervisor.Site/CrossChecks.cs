@@ -32,9 +32,6 @@ internal sealed class CrossChecks(Problems problems, PointReader points, KindRea
         if (problems.Errors > 0)
             return;
         new PlantChecks(problems, points, plant).Check();
-        if (problems.Errors > 0)
-            return;
-        NotYet.Warn(problems, points);
     }
 
     private IEnumerable<ReadSharedCoil> SharedIn(string room) => rooms.SharedCoils.Where(shared => shared.Part.Rooms.Contains(room));

@@ -196,6 +196,8 @@ public static class CauseWords
         t[(int)Cause.ChangingOver] = new("changing-over", "the source changes over, {A} more at most", "", Quantity.Duration);
         t[(int)Cause.WaitsForCold] = new("waits-for-cold", "too warm, but the source heats: {A} of floor want that, {B} cold; its turn in {C} at the latest", "", Quantity.Area, Quantity.Area, Quantity.Duration);
         t[(int)Cause.WaitsForHeat] = new("waits-for-heat", "too cold, but the source cools: {A} of floor want that, {B} warmth; its turn in {C} at the latest", "", Quantity.Area, Quantity.Area, Quantity.Duration);
+        t[(int)Cause.TooColdToCool] = new("too-cold-to-cool", "too warm, but the source heats: no cooling with {A} outdoors, under {B}", "", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.TooWarmToHeat] = new("too-warm-to-heat", "too cold, but the source cools: no heating with {A} outdoors, over {B}", "", Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.RestsFromOpposite] = new("rests-from-opposite", "rests {A} more from the opposite use", "", Quantity.Duration);
         t[(int)Cause.InHand] = new("in-hand", "the plant is in hand");
     }

@@ -46,6 +46,9 @@ public enum Cause : byte
 
     // People and machines.
     HandValue, Healthy, ReadingsMissing,
+
+    // Weather that allows no change-over.
+    TooColdToCool, TooWarmToHeat,
 }
 
 /// <summary>A cause with up to three numbers, in the quantities that <see cref="CauseWords"/> declares for it.</summary>

@@ -29,11 +29,14 @@ internal static class Guard
     /// </summary>
     public static bool MayOpen(in Scan scan, int index, Circuit circuit, ref CircuitMemory m)
     {
-        if (scan.Memory.Loops[circuit.Loop].Heats || !LoopWater.Flows(scan, circuit.Loop) || !(m.ColdestC < m.LowestSafeC - scan.Settings.OpenBelowK))
+        if (scan.Memory.Loops[circuit.Loop].Heats)
+            return true;
+        var water = LoopWater.Flows(scan, circuit.Loop) ? Math.Min(m.ColdestC, LoopWater.ComesForOthers(scan, index)) : LoopWater.ComesForOthers(scan, index);
+        if (!(water < m.LowestSafeC - scan.Settings.OpenBelowK))
             return true;
         var before = m.Level;
         m.Level = GuardLevel.Shut;
-        m.ShutReason = Reason.Of(Cause.WaitingForWarmWater, m.ColdestC, m.LowestSafeC - scan.Settings.OpenBelowK);
+        m.ShutReason = Reason.Of(Cause.WaitingForWarmWater, water, m.LowestSafeC - scan.Settings.OpenBelowK);
         scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, m.ShutReason, (byte)before, (byte)m.Level);
         return false;
     }
@@ -65,7 +68,7 @@ internal static class Guard
         else if (Protections.ShutsCooled(scan, index, out var why))
             Shut(ref m, happened = why, scan);
         else if (m.Level == GuardLevel.Shut)
-            happened = TryOpen(scan, index, circuit, ref m, m.ColdestC);
+            happened = TryOpen(scan, index, circuit, ref m, Math.Min(m.ColdestC, LoopWater.ComesForOthers(scan, index)));
         if (m.Level != before)
             scan.Happened(SequenceEvents.GuardChanged, Owner.Room, circuit.Room, happened, (byte)before, (byte)m.Level);
     }

@@ -40,7 +40,7 @@ internal static class Frost
         var room = m.Heats ? ColdestRoomC(scan, loop) : double.PositiveInfinity;
         m.Frost = water || double.IsFinite(room);
         m.FrostC = water ? coldest : room;
-        Blocks.Hold(ref m.FrostForS, m.Frost, scan.Dt);
+        Blocks.Hold(ref m.FrostForS, m.Frost && MayOpen(m), scan.Dt);   // valves that may not open yet have not begun to: the pump waits for them from when they do
     }
 
     /// <summary>What is close to freezing.</summary>
@@ -81,7 +81,7 @@ internal static class Frost
     /// <summary>Opens every valve of the loop that may be.</summary>
     public static void Open(in Scan scan, int index, Loop loop, in LoopMemory m)
     {
-        if (!m.Frost || (m.Stopped != Cause.None && m.Stopped != Cause.SupplyMissing))
+        if (!m.Frost || !MayOpen(m))
             return;
         var why = Why(m);
         foreach (var i in loop.Circuits)
@@ -95,6 +95,9 @@ internal static class Frost
                 Open(scan, valve, why);
         }
     }
+
+    /// <summary>A missing supply temperature stops a loop that cools, but not for frost.</summary>
+    private static bool MayOpen(in LoopMemory m) => m.Stopped is Cause.None or Cause.SupplyMissing;
 
     private static void Open(in Scan scan, int output, in Reason why)
         => scan.Outputs.Commands[output] = new Command(100, why, scan.Outputs.Commands[output].Binding, 0);

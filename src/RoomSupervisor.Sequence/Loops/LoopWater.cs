@@ -85,6 +85,21 @@ internal static class LoopWater
     /// <summary>True for a circuit that waits, shut, for nothing but warmer water.</summary>
     public static bool Waits(in CircuitMemory m) => m.Level == GuardLevel.Shut && m.ValvePercent <= 0 && m.ShutReason.Cause == Cause.WaitingForWarmWater;
 
+    /// <summary>
+    /// Water that will come to a shut circuit if it opens now, while its loop is open for others: what is mixed for them, °C; infinite: for nobody, so that the sensor tells what there is. The sensor shows for a lag after
+    /// a stand what stood in the pipe, and for a moment what the valve overshot: neither is what flows then.
+    /// </summary>
+    public static double ComesForOthers(in Scan scan, int circuit)
+    {
+        var loop = scan.House.Circuits[circuit].Loop;
+        foreach (var i in scan.House.Loops[loop].Circuits)
+        {
+            if (i != circuit && scan.Memory.Circuits[i].ValvePercent > 0)
+                return scan.Memory.Loops[loop].SetPointC;
+        }
+        return double.PositiveInfinity;
+    }
+
     /// <summary>True while its room works with its surfaces and asks for what its loop carries.</summary>
     public static bool IsWanted(in Scan scan, int circuit)
     {
@@ -101,6 +116,13 @@ internal static class LoopWater
         return asked > 0 && air.Exists
             ? Emitters.SupplyForOutput(circuit, air.Value, asked, scan.Settings.SupplyFromReturnK, heats: false)
             : scan.House.Loops[circuit.Loop].WarmestC;
+    }
+
+    /// <summary>Water at a coil, °C: by its own sensor (<c>water_temperature</c>) once its valve has let the loop's water through to it, else what the loop supplies. Before that the sensor tells of the room.</summary>
+    public static double AtCoil(in Scan scan, Coil coil, in CoilMemory m, int loop)
+    {
+        var own = scan.Reading(coil.WaterTemperature);
+        return own.Exists && Flows(scan, loop) && m.ValveOpenForS >= coil.OpeningTimeS + scan.House.Loops[loop].Settings.LagS ? own.Value : Expected(scan, loop);
     }
 
     /// <summary>Measured supply while it flows, else the coldest (in heating the warmest) this loop is meant to have, °C.</summary>

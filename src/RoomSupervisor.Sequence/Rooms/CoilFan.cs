@@ -65,7 +65,7 @@ internal static class CoilFan
         var air = scan.Reading(room.AirTemperature);
         var loop = RoomCoils.LoopOf(coil, heats);
         var flows = LoopWater.Flows(scan, loop);
-        var water = LoopWater.Expected(scan, loop);
+        var water = LoopWater.AtCoil(scan, coil, m, loop);
         var wrong = air.Exists && flows && (heats ? water < air.Value + 1 : water > air.Value - SourceWater.CoolerByK(scan, loop));
         Blocks.Hold(ref m.WarmWaterForS, wrong, scan.Dt);
         m.WarmWaterRestS = Math.Max(0, m.WarmWaterRestS - scan.Dt);
@@ -231,10 +231,10 @@ internal static class CoilFan
         if (m.ValveShutForS > scan.Settings.AfterValveShutS)
             return Instead(new Reason(Cause.CoilValveShut), wish);
         if (WetCoil.MustStop(scan.Settings, m))
-            return Instead(WetCoil.Why(scan, coil, roomMemory), wish);
+            return Instead(WetCoil.Why(scan, coil, roomMemory, m), wish);
         if (roomMemory.Heats && !m.WaterIsWarm)
-            return Instead(WrongBlow.NoCold(scan, room, coil), wish);
-        return WrongBlow.IsWarm(scan, room, coil, roomMemory, m) ? Instead(WrongBlow.NoWarm(scan, room, coil), wish) : wish;
+            return Instead(WrongBlow.NoCold(scan, room, coil, m), wish);
+        return WrongBlow.IsWarm(scan, room, coil, roomMemory, m) ? Instead(WrongBlow.NoWarm(scan, room, coil, m), wish) : wish;
     }
 
     private static int SourceOf(in Scan scan, Coil coil, in RoomMemory m) => scan.House.Loops[RoomCoils.LoopOf(coil, m.Heats)].Source;

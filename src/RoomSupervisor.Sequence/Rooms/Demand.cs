@@ -37,6 +37,7 @@ internal static class Demand
                 Integrate(scan, room, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, RoomCoils.MayGive(scan, room, m.Heats));
                 return 0;
             case Stage.RadiantHold:
+                m.IntegralW = Math.Max(m.IntegralW, Loops.HeatLoad.AtLeastW(scan, m));
                 if (RoomSurfaces.AllShut(scan, room))
                     m.DemandW = Math.Max(0, RoomSurfaces.Gain(scan, room) * m.ErrorK + m.IntegralW);   // only the integral stands still
                 else

@@ -94,7 +94,7 @@ internal static class Drying
         var fades = m.DryFades;
         m.DryFades = false;
         // A room that is about to be pulled down has its coil for that first. A surface that has begun to give way does not open again for a sensor's last digit.
-        if (!wish || m.ErrorK < -s.DryShiftK - (fades ? FadeBandK : 0) || m.ErrorK > s.PullDownAboveK || LoopWater.Expected(scan, scan.House.Coils[coil].Loop) > m.DewPointC - s.DryColderByK || !Sources.DryingBatch.MayBegin(scan, scan.House.Coils[coil].Loop, m))
+        if (!wish || m.ErrorK < -s.DryShiftK - (fades ? FadeBandK : 0) || m.ErrorK > s.PullDownAboveK || Water(scan, coil) > m.DewPointC - s.DryColderByK || !Sources.DryingBatch.MayBegin(scan, scan.House.Coils[coil].Loop, m))
             return;
         // Swap, don't stack (rule 3.3): the surface gives way first.
         m.DryFades = true;
@@ -102,6 +102,8 @@ internal static class Drying
             return;
         Change(scan, index, ref m, Moisture.Dehumidifying, why);
     }
+
+    private static double Water(in Scan scan, int coil) => LoopWater.AtCoil(scan, scan.House.Coils[coil], scan.Memory.Coils[coil], scan.House.Coils[coil].Loop);
 
     private static void GoOn(in Scan scan, int index, Room room, int coil, bool wish, ref RoomMemory m)
     {
@@ -111,7 +113,7 @@ internal static class Drying
             Stop(scan, index, ref m, 0, new Reason(coil < 0 ? Cause.CoilMayNotRun : Cause.StageComesFirst));
             return;
         }
-        var water = LoopWater.Expected(scan, scan.House.Coils[coil].Loop);
+        var water = Water(scan, coil);
         var lost = double.IsNaN(m.DewPointC) || (LoopWater.Flows(scan, scan.House.Coils[coil].Loop) && water > m.DewPointC - s.DryLostK);
         Blocks.Hold(ref m.DryLostForS, lost, scan.Dt);
         if (m.DryLostForS > s.AfterValveShutS)

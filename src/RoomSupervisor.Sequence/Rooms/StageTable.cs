@@ -40,7 +40,7 @@ internal static class StageTable
         new(Towards.Opening, Towards.Satisfied, (in s, r, in m, out why) => Shut(s, r, m, out why), "the same, with neither"),
 
         new(Towards.Satisfied, Towards.Pull, (in s, r, in m, out why) => WantsPull(s, r, m, out why), PullWords),
-        new(Towards.Satisfied, Towards.RadiantHold, (in s, r, in m, out why) => WantsSurface(s, r, m, out why), "over {surface_from} on the wrong side for {surface_wait}"),
+        new(Towards.Satisfied, Towards.RadiantHold, (in s, r, in m, out why) => WantsSurface(s, r, m, out why), "over {surface_from} on the wrong side for {surface_wait}; with a heated slab, as it will be in an hour and a half if the air goes on falling"),
         new(Towards.Satisfied, Towards.CoilHold, (in s, r, in m, out why) => WantsCoil(s, r, m, out why), "the same, in a room without a surface of the season"),
 
         new(Towards.Pull, Towards.RadiantHold, (in s, r, in m, out why) => CoilMayNotRunSurface(s, r, m, out why), "no coil may run any more"),

@@ -54,7 +54,7 @@ internal static class Stages
     {
         var s = scan.Settings;
         Blocks.Hold(ref m.HotForS, m.ErrorK > s.PullDownAboveK, scan.Dt);
-        Blocks.Hold(ref m.SurfaceForS, m.ErrorK > s.SurfaceFromK, scan.Dt);
+        Blocks.Hold(ref m.SurfaceForS, m.ErrorK + Loops.HeatLoad.ComesK(s, m) > s.SurfaceFromK, scan.Dt);
         Blocks.Hold(ref m.HelpForS, m.ErrorK > s.CoilHelpsAboveK || (m.ErrorK > s.CoilHelpsAtLimitK && RoomSurfaces.AtLimit(scan, room)), scan.Dt);
         Blocks.Hold(ref m.LowForS, m.ErrorK < -s.SatisfiedBelowK && m.DemandW <= 0, scan.Dt);
     }

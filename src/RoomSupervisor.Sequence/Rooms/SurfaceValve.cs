@@ -12,13 +12,16 @@ internal static class SurfaceValve
     /// <summary>Smallest wish worth an opening, percent of what the surface may give with safe water; half of it keeps it open (project choice: the noise of an air sensor in watts).</summary>
     private const double SmallestOfMayPercent = 4;
 
+    /// <summary>Shortest turn of a slab that is asked for less than that, s (project choice: ten times what its actuator takes).</summary>
+    private const double TurnS = 900;
+
     public static void Step(in Scan scan, int index)
     {
         var circuit = scan.House.Circuits[index];
         var room = scan.House.Rooms[circuit.Room];
         ref var m = ref scan.Memory.Circuits[index];
         ref readonly var roomMemory = ref scan.Memory.Rooms[circuit.Room];
-        var command = Wish(scan, index, circuit, room, roomMemory, m);
+        var command = Wish(scan, circuit, room, roomMemory, index, ref m);
         if (m.ValvePercent > 0 || m.ShutForS <= 0)
             m.WasNotNeeded = command.Value <= 0 && command.Binding.Cause == Cause.SurfaceNotNeeded;
         if (m.Level == GuardLevel.Shut && m.WarmThrough && !scan.House.Loops[circuit.Loop].Settings.Bypass)
@@ -35,8 +38,10 @@ internal static class SurfaceValve
         scan.Outputs.Commands[circuit.Valve] = command;
     }
 
-    private static Command Wish(in Scan scan, int index, Circuit circuit, Room room, in RoomMemory roomMemory, in CircuitMemory m)
+    private static Command Wish(in Scan scan, Circuit circuit, Room room, in RoomMemory roomMemory, int index, ref CircuitMemory m)
     {
+        var spent = m.Kept.SpentPercentS;
+        m.Kept.SpentPercentS = m.ValvePercent > 0 ? SmallestPercent * TurnS : Math.Max(0, spent - SmallestPercent * scan.Dt);
         if (!Demand.WantsSurface(roomMemory))
             return new Command(0, new Reason(CoilFan.StageCause(roomMemory, room)), default, 0);
         if (!RoomSurfaces.InSeason(scan, index, roomMemory.Heats))
@@ -51,12 +56,32 @@ internal static class SurfaceValve
         // Water that stands, or that another room holds up, may give nothing now: that must not open a circuit for a watt.
         var ofWhatItMay = m.MayGiveW > 0 ? 100 * m.AskedW / m.MayGiveW : share;
         var halved = m.ValvePercent > 0 ? 0.5 : 1;
+        // While the pump stands nobody knows the water that will come: then by the warmest.
+        var turns = loopMemory.PumpOn ? share : Math.Min(share, ofWhatItMay);
+        if (circuit.Kind.IsSlab && loopMemory.Heats && turns > 0 && turns < SmallestPercent)
+            return InTurns(scan, turns, spent, gives, ref m);
         if (share < SmallestPercent * halved || ofWhatItMay < SmallestOfMayPercent * halved)
             return new Command(0, new Reason(Cause.SurfaceNotNeeded), default, 0);
         // A wish that comes and goes about its edge would click the actuator all day: shut, it keeps so for a while. An error worth an opening at once does not wait.
         if (m.ValvePercent <= 0 && m.WasNotNeeded && m.ShutForS < scan.Settings.SurfaceRestS && roomMemory.ErrorK < scan.Settings.CoilHelpsAtLimitK)
             return new Command(0, Reason.Of(Cause.SurfaceRests, 0, scan.Settings.SurfaceRestS - m.ShutForS), Reason.Of(Cause.SurfaceCarries, share, m.AskedW, gives), 0);
+        m.Kept.SpentPercentS = 0;
         var value = Math.Abs(share - m.ValvePercent) < 1 && share < 100 ? m.ValvePercent : share;
         return new Command(value, Reason.Of(Cause.SurfaceCarries, value, m.AskedW, gives), default, 0);
+    }
+
+    /// <summary>
+    /// A heated slab stores for hours: what is too little for its valve it gets in turns, at the smallest opening for a quarter of an hour and more, so often that the mean is what is asked. Shut until the wish has grown
+    /// to the smallest opening, its room would be half a kelvin too cold by then, and the slab cold.
+    /// </summary>
+    private static Command InTurns(in Scan scan, double share, double spent, double gives, ref CircuitMemory m)
+    {
+        var open = m.ValvePercent > 0;
+        spent = Math.Max(0, spent + ((open ? SmallestPercent : 0) - share) * scan.Dt);
+        open = open ? spent < SmallestPercent * TurnS : spent <= 0;
+        m.Kept.SpentPercentS = spent;
+        return open
+            ? new Command(SmallestPercent, Reason.Of(Cause.SurfaceCarries, SmallestPercent, m.AskedW, gives), default, 0)
+            : new Command(0, new Reason(Cause.SurfaceNotNeeded), default, 0);
     }
 }

@@ -20,7 +20,7 @@ internal static class WetCoil
         var s = scan.Settings;
         var isOpen = m.ValveOpenForS > 0 && !m.Heats && !room.Heats;
         var flows = isOpen && LoopWater.Flows(scan, coil.Loop);
-        var keeps = flows && LoopWater.Expected(scan, coil.Loop) < room.DewPointC - s.DryLostK - (MustStop(s, m) ? AgainK : 0);
+        var keeps = flows && LoopWater.AtCoil(scan, coil, m, coil.Loop) < room.DewPointC - s.DryLostK - (MustStop(s, m) ? AgainK : 0);
         m.WetForS = keeps && m.FanPercent > 0 ? Math.Min(s.CoilWetForS, m.WetForS + scan.Dt) : Math.Max(0, m.WetForS - scan.Dt);
         var stands = isOpen && !scan.Memory.Loops[coil.Loop].PumpOn && m.ValveOpenForS > coil.OpeningTimeS + scan.Dt;
         Blocks.Hold(ref m.GivesBackForS, m.WetForS > 0 && !room.Heats && room.DewPointC > Drying.LowestTargetC && (stands || (flows && !keeps)), scan.Dt);
@@ -30,5 +30,6 @@ internal static class WetCoil
     public static bool MustStop(SequenceSettings s, in CoilMemory m) => m.GivesBackForS > 0 && m.GivesBackForS >= s.AfterValveShutS;
 
     /// <summary>Why it must not.</summary>
-    public static Reason Why(in Scan scan, Coil coil, in RoomMemory room) => Reason.Of(Cause.CoilWet, 0, LoopWater.Expected(scan, coil.Loop), room.DewPointC);
+    public static Reason Why(in Scan scan, Coil coil, in RoomMemory room, in CoilMemory m)
+        => Reason.Of(Cause.CoilWet, 0, LoopWater.AtCoil(scan, coil, m, coil.Loop), room.DewPointC);
 }

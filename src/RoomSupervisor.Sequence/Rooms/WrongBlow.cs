@@ -21,17 +21,17 @@ internal static class WrongBlow
         return made.Exists && made.Value > scan.Reading(room.AirTemperature).Value - SourceWater.CoolerByK(scan, coil.Loop);
     }
 
-    public static Reason NoWarm(in Scan scan, Room room, Coil coil)
+    public static Reason NoWarm(in Scan scan, Room room, Coil coil, in CoilMemory m)
     {
         var flows = LoopWater.Flows(scan, coil.Loop);
-        var water = flows ? LoopWater.Expected(scan, coil.Loop) : SourceWater.Measured(scan, scan.House.Loops[coil.Loop].Source).Value;
+        var water = flows ? LoopWater.AtCoil(scan, coil, m, coil.Loop) : SourceWater.Measured(scan, scan.House.Loops[coil.Loop].Source).Value;
         return Reason.Of(Cause.NoColdBlow, 0, water, scan.Reading(room.AirTemperature).Value - SourceWater.CoolerByK(scan, coil.Loop));
     }
 
-    public static Reason NoCold(in Scan scan, Room room, Coil coil)
+    public static Reason NoCold(in Scan scan, Room room, Coil coil, in CoilMemory m)
     {
         var loop = RoomCoils.LoopOf(coil, heats: true);
-        var water = LoopWater.Flows(scan, loop) ? LoopWater.Expected(scan, loop) : double.NaN;   // what stands in the pipe tells nothing
+        var water = LoopWater.Flows(scan, loop) ? LoopWater.AtCoil(scan, coil, m, loop) : double.NaN;   // what stands in the pipe tells nothing
         return Reason.Of(Cause.NoColdBlow, 0, water, scan.Reading(room.AirTemperature).Value + scan.Settings.CoilWarmerByK);
     }
 }

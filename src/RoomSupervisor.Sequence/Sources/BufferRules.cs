@@ -17,6 +17,9 @@ internal static class BufferRules
     /// <summary>Water the loops draw from it, °C: its bottom when it is cold, its top when it is warm; the other sensor where that one is missing.</summary>
     public static double DeliveredC(in Scan scan, bool heats) => End(scan, heats);
 
+    /// <summary>The same of a source by its number, °C; NaN: it has none that is read.</summary>
+    public static double DeliveredC(in Scan scan, int index, bool heats) => IsRead(scan, index) ? End(scan, heats) : double.NaN;
+
     /// <summary>Decides between charging and carrying.</summary>
     public static void Step(in Scan scan, int index, ref SourceMemory m)
     {

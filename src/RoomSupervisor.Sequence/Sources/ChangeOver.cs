@@ -1,4 +1,4 @@
-// Section 7, rule 3: when a source that makes both changes over, and how: call off, pumps still, water neutral, valve. Floors weigh the wishes: watts of rooms that wait are guesses, their floors are
+// Section 7, rule 3: when a source that makes both changes over, and how: call off, pumps still, water neutral, valve, and a buffer through which the machine then goes by itself. Floors weigh the wishes: watts of rooms that wait are guesses, their floors are
 // known. Never changes for drying, never against the weather, never with water moving.
 using RoomSupervisor.Terms;
 
@@ -27,7 +27,7 @@ internal static class ChangeOver
         c.TurnRestS = Math.Max(0, c.TurnRestS - scan.Dt);
         if (c.Changing)
             Go(scan, index, source, ref m);
-        else if (m.HotWater.Phase is not (HotWaterPhase.Preparing or HotWaterPhase.Charging) && (Loops.Frost.WantsChange(scan, source, m) || Must(scan, ref c, IsLocked(scan, m.Heats))))
+        else if (m.HotWater.Phase is not (HotWaterPhase.Preparing or HotWaterPhase.Charging) && (Loops.Frost.WantsChange(scan, source, m) || Must(scan, ref c, IsLocked(scan, m.Heats, out _))))
             (c.Changing, c.Changed, c.ForS, c.StillForS, c.ValveForS) = (true, false, 0, 0, 0);
         Wishes.Tell(scan, index, source, m);
     }
@@ -39,21 +39,34 @@ internal static class ChangeOver
         return m.Change.Changing;
     }
 
-    /// <summary>True while the rooms may not have its water: from the moment the machine has stopped until the valve stands.</summary>
-    public static bool StopsRooms(in Scan scan, in SourceMemory m) => m.Change.Changing && (HasStopped(m) || m.Change.ForS >= scan.Settings.NeutralAtMostS);
+    /// <summary>True while the machine brings the buffer from the other season's water to neutral, with every loop still: nothing else would.</summary>
+    public static bool BringsBuffer(in Scan scan, int index, in SourceMemory m, out Reason why)
+    {
+        why = Reason.Of(Cause.BufferCharges, BufferRules.DeliveredC(scan, index, !m.Heats), m.Heats ? scan.Settings.NeutralFromC : scan.Settings.NeutralToC);
+        return m.Change.Changing && m.Change.Changed && m.Change.ValveForS >= scan.Settings.ChangeOverValveS;
+    }
+
+    /// <summary>True while the rooms may not have its water: from the moment the machine has stopped until the valve stands and the buffer is neutral.</summary>
+    public static bool StopsRooms(in Scan scan, in SourceMemory m) => m.Change.Changing && (m.Change.Changed || HasStopped(m) || m.Change.ForS >= scan.Settings.NeutralAtMostS);
 
     /// <summary>Longest time it still takes, s.</summary>
     public static double LeftS(in Scan scan, in SourceMemory m)
-        => m.Change.Changed ? scan.Settings.ChangeOverValveS - m.Change.ValveForS : Math.Max(0, scan.Settings.NeutralAtMostS - m.Change.ForS) + scan.Settings.ChangeOverValveS;
+    {
+        var neutral = Math.Max(0, scan.Settings.NeutralAtMostS - m.Change.ForS);
+        var valve = scan.Settings.ChangeOverValveS - m.Change.ValveForS;
+        return !m.Change.Changed ? neutral + scan.Settings.ChangeOverValveS : valve > 0 ? valve : neutral;
+    }
 
     /// <summary>Time until the smaller part gets its turn, s.</summary>
     public static double UntilTurnS(in Scan scan, in ChangeOverMemory c) => Math.Max(c.TurnRestS, scan.Settings.MinorityEveryS - c.OppositeForS);
 
     /// <summary>Outdoor locks: no cooling in the cold, no heating in the warmth. Nothing is locked where outdoors is not known.</summary>
-    private static bool IsLocked(in Scan scan, bool heatsNow)
+    public static bool IsLocked(in Scan scan, bool heatsNow, out Reason why)
     {
         var outdoors = scan.Reading(scan.House.Points.OutdoorTemperature);
-        return outdoors.Exists && (heatsNow ? outdoors.Value < scan.Settings.NoCoolingUnderC : outdoors.Value > scan.Settings.NoHeatingOverC);
+        var limit = heatsNow ? scan.Settings.NoCoolingUnderC : scan.Settings.NoHeatingOverC;
+        why = Reason.Of(heatsNow ? Cause.TooColdToCool : Cause.TooWarmToHeat, outdoors.Value, limit);
+        return outdoors.Exists && (heatsNow ? outdoors.Value < limit : outdoors.Value > limit);
     }
 
     /// <summary>
@@ -97,7 +110,10 @@ internal static class ChangeOver
         if (c.Changed)
         {
             c.ValveForS += scan.Dt;
-            c.Changing = c.ValveForS < scan.Settings.ChangeOverValveS;
+            var far = c.ValveForS >= scan.Settings.ChangeOverValveS && !IsBufferNeutral(scan, index, m.Heats);
+            c.Changing = c.ValveForS < scan.Settings.ChangeOverValveS || (far && c.ForS < scan.Settings.NeutralAtMostS);
+            if (far && !c.Changing)
+                scan.Happened(SequenceEvents.ChangedOverNotNeutral, Owner.Source, index, Reason.Of(Cause.None, scan.Settings.NeutralAtMostS));
             return;
         }
         var over = c.ForS >= scan.Settings.NeutralAtMostS || Loops.Frost.WantsChange(scan, source, m);
@@ -129,17 +145,22 @@ internal static class ChangeOver
         return true;
     }
 
-    /// <summary>Everything that is measured of the water lies between; where nothing is measured the longest wait counts.</summary>
+    /// <summary>
+    /// Everything that is measured of the water lies between; where nothing is measured the longest wait counts. A buffer in its insulation never would: the machine takes it through
+    /// neutral itself, as it does with its heat at every defrost, before a room gets any of it.
+    /// </summary>
     private static bool IsNeutral(in Scan scan, int index, Source source)
     {
-        var known = false;
-        var neutral = IsNeutral(scan, source.Supply, ref known);
-        if (index == 0 && scan.House.Buffer is { } buffer)
-            neutral &= IsNeutral(scan, buffer.Top, ref known) & IsNeutral(scan, buffer.Bottom, ref known);
+        var known = BufferRules.IsRead(scan, index);
+        var neutral = known || IsNeutral(scan, source.Supply, ref known);
         foreach (var loop in source.DirectLoops)
             neutral &= IsNeutral(scan, scan.House.Loops[loop].Supply, ref known);
         return neutral && known;
     }
+
+    /// <summary>The end of the buffer that is further from what is made now.</summary>
+    private static bool IsBufferNeutral(in Scan scan, int index, bool heats)
+        => !BufferRules.IsRead(scan, index) || (BufferRules.DeliveredC(scan, index, !heats) is var water && (heats ? water >= scan.Settings.NeutralFromC : water <= scan.Settings.NeutralToC));
 
     private static bool IsNeutral(in Scan scan, int input, ref bool known)
     {

@@ -22,7 +22,10 @@ internal static class SourceCall
             m.Starts.Add();
     }
 
-    /// <summary>What is called, with what binds: a fault, a lock, the machine's shortest times, or the wish.</summary>
+    /// <summary>
+    /// What is called, with what binds: a fault, a lock, the machine's shortest times, or the wish. A machine that has run for a call and stopped by its own thermostat is not called on, or it would start again by itself
+    /// as often as it likes: it rests like one that was called off, and its starts count.
+    /// </summary>
     public static Reason Decide(in Scan scan, int index, Source source, bool wants, in Reason why, ref SourceMemory m)
     {
         TellStarts(scan, index, ref m);
@@ -32,6 +35,12 @@ internal static class SourceCall
         {
             m.Calling = false;
             return new Reason(stopped);
+        }
+        m.HasRun = m.Calling && (m.HasRun || m.Runs);
+        if (wants && m.HasRun && !m.Runs && MayNotStart(scan, m) is { Cause: not Cause.None } rests)
+        {
+            m.Calling = false;
+            return rests;
         }
         if (wants == m.Calling)
             return why;

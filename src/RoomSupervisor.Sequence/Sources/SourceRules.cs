@@ -92,6 +92,8 @@ internal static class SourceRules
     {
         if (HotWaterRules.Wants(scan, m, out why))
             return m.HotWater.Phase == HotWaterPhase.Charging || m.Calling;
+        if (ChangeOver.BringsBuffer(scan, index, m, out why))
+            return true;
         if (ChangeOver.Holds(scan, m, out why))
             return false;
         if (!Requests.Stand(scan, m, out why))

@@ -32,6 +32,17 @@ internal static class SourceSetPoint
     /// <summary>The same where nobody wants any: the mildest, °C.</summary>
     public static double OrMild(in SourceMemory m) => double.IsNaN(m.WantedC) ? (m.Heats ? MildWarmC : MildColdC) : m.WantedC;
 
+    /// <summary>
+    /// A boiler without a buffer, all of whose loops mix, is asked for more while it runs: between that and what starts it again lies a longer run, and fewer starts. Not a heat pump, which would pay for it.
+    /// </summary>
+    private const double BoilerBeyondK = 4;
+
+    private static double BeyondK(in Scan scan, int index, in SourceMemory m)
+    {
+        var source = scan.House.Sources[index];
+        return m is { Runs: true, Calling: true, Heats: true } && source.Type == SourceType.Boiler && source.DirectLoops.Length == 0 && !BufferRules.IsRead(scan, index) ? BoilerBeyondK : 0;
+    }
+
     public static Command Of(in Scan scan, int index, in SourceMemory m)
     {
         if (m.HotWater.Phase == HotWaterPhase.Charging)
@@ -39,7 +50,7 @@ internal static class SourceSetPoint
             var tank = HotWaterRules.GoalC(scan, m) + scan.Settings.HotWaterAboveK;
             return new Command(tank, HotWaterRules.Why(scan, m), default, OrMild(m));
         }
-        var value = BufferRules.SetPointC(scan, index, m);
+        var value = BufferRules.SetPointC(scan, index, m) + BeyondK(scan, index, m);
         return new Command(value, Reason.Of(m.Asks > 0 ? Cause.RoomsAsk : Cause.NobodyAsks, m.Asks), default, value);
     }
 }

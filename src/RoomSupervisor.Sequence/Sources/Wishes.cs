@@ -45,6 +45,8 @@ internal static class Wishes
         ref readonly var c = ref m.Change;
         if (c.Changing)
             return Reason.Of(Cause.ChangingOver, ChangeOver.LeftS(scan, m));
+        if (ChangeOver.IsLocked(scan, m.Heats, out var locked))
+            return locked;
         return Reason.Of(m.Heats ? Cause.WaitsForCold : Cause.WaitsForHeat, c.SameM2, c.OppositeM2, Math.Max(0, ChangeOver.UntilTurnS(scan, c)));
     }
 

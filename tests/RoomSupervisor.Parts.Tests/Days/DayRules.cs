@@ -28,7 +28,7 @@ internal static class DayRules
             yield return "mixing valves travel too far";
         if (run.Watch.DeadHeaded > 0)
             yield return "a pump against shut valves";
-        if (source.ShortestRunS < 600 || source.ShortestRestS < 600 || (run.House.Buffer is not null && source.MostStartsInAnHour > 3))
+        if (source.ShortestRunS < 600 || source.ShortestRestS < 600 || run.Watch.Sources.Any(one => one.MostStartsInAnHour > 3))
             yield return "a machine's times";
         if (run.Watch.HottestSlugK > 3 || run.Watch.BlownWarmS > 120)
             yield return "warm water in what cools";

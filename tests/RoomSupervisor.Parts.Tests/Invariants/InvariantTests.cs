@@ -190,6 +190,8 @@ public class InvariantTests(ITestOutputHelper told)
     [
         RoomSupervisor.Sequence.SequenceEvents.FrostInWater, RoomSupervisor.Sequence.SequenceEvents.FrostInRoom, RoomSupervisor.Sequence.SequenceEvents.FrostOver, RoomSupervisor.Sequence.SequenceEvents.PumpNotProven, RoomSupervisor.Sequence.SequenceEvents.PumpProven, RoomSupervisor.Sequence.SequenceEvents.PumpExercised,
         RoomSupervisor.Sequence.SequenceEvents.ValvesExercised, RoomSupervisor.Sequence.SequenceEvents.ValveNotProven, RoomSupervisor.Sequence.SequenceEvents.ValveProven, RoomSupervisor.Sequence.SequenceEvents.FanNotProven, RoomSupervisor.Sequence.SequenceEvents.FanProven,
+        // Since a machine that has stopped by itself is not called on only one that starts without a call does so too often: these lives have none (SourceTests tells it in full).
+        RoomSupervisor.Sequence.SequenceEvents.SourceStartsOften,
     ];
 
     /// <summary>Asked of many lives only: a coil is too large after six hours in which it held its room (WatchTests tells it in full).</summary>

@@ -73,6 +73,90 @@ public class ChangeOverTests
         Assert.Equal(1, rig.Times(SequenceEvents.ChangedOverNotNeutral));
     }
 
+    /// <summary>
+    /// 90 l at 35 °C in their insulation lose 2 K an hour: they never become neutral by themselves. 3 kW take them to 26 °C in 90 · 4,187 · 9 / 3,000 = 1,130 s.
+    /// </summary>
+    [Fact]
+    public void Rule_7_3_a_buffer_does_not_hold_a_change_over_up_the_machine_takes_it_through_neutral_with_every_pump_still()
+    {
+        var rig = new SourceHouse { Type = SourceType.HeatPump, BufferL = 90, Rooms = [SourceHouse.CoilRoom("room")], Loops = [BenchHouse.Coils(seasons: Seasons.Both)] }.Rig();
+        var (buffer, pipe) = (30.0, 21.0);
+        rig.EachScan = r =>
+        {
+            var called = r.NowS > 0 && r.Called();
+            var cools = r.NowS > 0 && r.Mode() == SourceMode.Cooling;
+            buffer += ((called ? cools ? -3000 : 3000 : 0) + (r.NowS > 0 && r.Pump() ? cools ? 500 : -500 : 0)) / (90 * 4187.0);
+            pipe += ((r.NowS > 0 && r.Pump() ? buffer : 21) - pipe) / 120;
+            r.Set("buffer.top.temperature", buffer);
+            r.Set("buffer.bottom.temperature", buffer);
+            r.Set("source.supply.temperature", buffer);
+            r.Set("coil-loop.supply.temperature", pipe);
+        };
+        rig.Set("outdoor.air.temperature", 18);
+        rig.Memory.Sources[0].Heats = true;
+        rig.Air(19, 45);
+        rig.RunUntil(r => r.Called() && r.Mode() == SourceMode.Heating, 7200);
+        rig.RunUntil(r => !r.Called(), 7200);
+        Assert.True(buffer > 35, $"{buffer:0.0} °C");
+        rig.Air(24.8, 45);                                     // the sun: the room is too warm now
+        rig.RunUntil(r => r.CallReason().Cause == Cause.ChangingOver, 4000);
+        var changed = rig.RunUntil(r => r.Mode() == SourceMode.Cooling, 4000);
+        Assert.InRange(changed, 55, 900);                      // still for a minute, and the pipes' own water; not an hour
+        var far = buffer;
+        Assert.True(far > 30, $"{far:0.0} °C");
+        rig.RunUntil(r => r.Called(), 900);
+        Assert.Equal((Cause.BufferCharges, 26f), (rig.CallReason().Cause, rig.CallReason().B));
+        var began = rig.NowS;
+        while (buffer > 26.1)
+        {
+            rig.Scan();
+            Assert.Equal((true, false), (rig.Called(), rig.Pump()));
+            Assert.True(rig.NowS - began < 2400, rig.Said());
+        }
+        Assert.Equal(90 * 4187 * (far - 26.1) / 3000, rig.NowS - began, 60.0);
+        rig.RunUntil(r => r.Pump(), 300);
+        Assert.Equal(0, rig.Times(SequenceEvents.ChangedOverNotNeutral));
+    }
+
+    [Fact]
+    public void Rule_7_3_a_buffer_that_the_machine_does_not_move_is_given_up_after_the_hour_and_that_is_told()
+    {
+        var rig = new SourceHouse { Type = SourceType.HeatPump, BufferL = 90, Rooms = [SourceHouse.CoilRoom("room")], Loops = [BenchHouse.Coils(seasons: Seasons.Both)] }.Rig();
+        rig.Set("coil-loop.supply.temperature", 21);
+        rig.Set("buffer.top.temperature", 34);
+        rig.Set("buffer.bottom.temperature", 34);
+        rig.Memory.Sources[0].Heats = true;
+        rig.Air(24.8, 45);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.ChangingOver, 4000);
+        var began = rig.NowS;
+        rig.RunUntil(r => r.Times(SequenceEvents.ChangedOverNotNeutral) > 0, 4000);
+        Assert.Equal(3600, rig.NowS - began, 5.0);
+        rig.Run(5);
+        Assert.NotEqual(Cause.ChangingOver, rig.CallReason().Cause);
+        Assert.Equal(SourceMode.Cooling, rig.Mode());
+    }
+
+    [Fact]
+    public void Rule_7_3_a_room_that_waits_for_the_weather_reads_the_weather_and_not_its_turn()
+    {
+        var rig = TwoPipe(("room", 24)).Rig();
+        Water(rig);
+        rig.Set("outdoor.air.temperature", 14.2);
+        rig.Memory.Sources[0].Heats = true;
+        rig.Air(24.8, 45);
+        rig.Run(3600);
+        Assert.Equal(SourceMode.Heating, rig.Mode());
+        Assert.Equal((Cause.TooColdToCool, 14.2f, 16f), (rig.CoilValve.Binding.Cause, rig.CoilValve.Binding.A, rig.CoilValve.Binding.B));
+        Assert.Equal("too warm, but the source heats: no cooling with 14.2 °C outdoors, under 16 °C", CauseWords.Sentence(rig.CoilValve, UnitSystem.Metric));
+        Assert.Equal(Cause.TooColdToCool, rig.Happened.Single(h => h.EventId == SequenceEvents.RoomWaitsForOther.Id).Reason.Cause);
+        rig.Set("outdoor.air.temperature", 17);
+        rig.RunUntil(r => r.Mode() == SourceMode.Cooling, 7200);
+        rig.Set("outdoor.air.temperature", 22);                // and the other way round
+        rig.Air(18.5, 45);
+        rig.RunUntil(r => r.CoilValve.Binding.Cause == Cause.TooWarmToHeat, 3600);
+        Assert.Equal((22f, 20f), (rig.CoilValve.Binding.A, rig.CoilValve.Binding.B));
+    }
+
     [Fact]
     public void Rule_7_3_a_hand_on_the_pump_does_not_keep_it_running_while_the_valve_moves()
     {

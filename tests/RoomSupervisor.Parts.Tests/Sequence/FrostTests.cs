@@ -49,6 +49,23 @@ public class FrostTests
         Assert.True(rig.Has(SequenceEvents.FrostOver));
     }
 
+    [Fact]
+    public void Rule_6_4_after_a_stop_in_frost_the_pump_waits_for_its_valve_as_ever()
+    {
+        var rig = Heated();
+        rig.Run(600);
+        rig.Set(Loop + ".return.temperature", 3.5);
+        rig.Set(Loop + ".water.pressure", 30);                          // no water: a pump would draw air, frost or not
+        rig.Run(1200);
+        Assert.Equal((0.0, false), (Opening(rig), rig.Pump(Loop)));
+        rig.Set(Loop + ".water.pressure", 150);                         // filled again
+        rig.RunUntil(r => Opening(r) >= 100, 60);
+        rig.Run(80);
+        Assert.False(rig.Pump(Loop), rig.Said());                       // the valve takes a minute and a half
+        rig.Run(15);
+        Assert.True(rig.Pump(Loop));
+    }
+
     /// <summary>Switched off by the household, and its window open besides.</summary>
     [Fact]
     public void Rule_6_5_a_room_under_six_degrees_is_heated_although_it_is_switched_off_and_open()

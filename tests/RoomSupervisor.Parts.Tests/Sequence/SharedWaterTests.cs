@@ -69,6 +69,34 @@ public class SharedWaterTests
     }
 
     [Fact]
+    public void Rule_5_4_water_that_stood_warm_in_the_pipe_does_not_open_a_circuit_into_what_is_mixed_behind_it_for_another_room()
+    {
+        var rig = new Rig(GuardHouse.Build([GuardHouse.Room("room", GuardHouse.Surface("ceiling")), GuardHouse.Room("bath", GuardHouse.Surface("ceiling"))], sequence: [("dry_target", 18), ("dry_over", 75)]));
+        rig.Air("room", 24, 42);
+        rig.Air("bath", 27.5, 68);                         // air that wets anything under 21.1 °C, no coil, and more watts wanted than anybody else
+        rig.Set("source.supply.temperature", 8);
+        rig.Set(GuardHouse.Supply, 18);
+        rig.Set("ceiling-loop.return.temperature", 23);
+        rig.Run(900);
+        Assert.Equal(Cause.WaitingForWarmWater, rig.Output("bath.ceiling.valve").Binding.Cause);
+        rig.Air("room", 24.4, 42);                         // the other room wants a little of its ceiling
+        rig.RunUntil(r => r.CeilingPump, 900);             // its valve has opened, and the set point has come down half a kelvin a minute meanwhile
+        rig.Set(GuardHouse.Supply, 24);                    // what stood in the pipe comes by first
+        for (var s = 0; s < 240; s++)
+        {
+            rig.Scan();
+            Assert.True(rig.Valve("bath") <= 0, $"opened after {s} s: {rig.Said()}");
+        }
+        Assert.True(rig.CeilingPump && rig.Valve("room") > 0);
+        var (set, lowest) = (rig.Image.Loops[0].SetPointC, rig.Memory.Circuits[1].LowestSafeC);
+        Assert.True(set < lowest - 0.2, $"mixed for {set:0.0} °C, safe from {lowest:0.0} °C");
+        var why = rig.Output("bath.ceiling.valve").Binding;
+        Assert.Equal((Cause.WaitingForWarmWater, set, lowest - 0.2), (why.Cause, (double)why.A, (double)why.B), (a, b) => a.Item1 == b.Item1 && Math.Abs(a.Item2 - b.Item2) < 0.2 && Math.Abs(a.Item3 - b.Item3) < 0.05);
+        rig.Air("room", 23.4, 42);                         // nobody else: the sensor tells what there is
+        rig.RunUntil(r => r.Valve("bath") > 0, 1800);
+    }
+
+    [Fact]
     public void Rule_6_1_water_at_the_edge_of_use_does_not_open_and_shut_a_circuit()
     {
         // Lowest safe supply breathes by ±0.05 K about 20.4 °C, the warmest water of use for a room of 24.4 °C.

@@ -136,7 +136,57 @@ public class SourceTests
         }
         var told = Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.SourceStartsOften.Id);
         Assert.Equal(4, told.Reason.A);
-        Assert.True(rig.Called());                             // what it does under its call is its own business
+        Assert.False(rig.Called());                            // it went on without a call: that is its own business, and none of ours
+    }
+
+    /// <summary>Its thermostat stops it after four minutes and would start it again after three: eight times an hour.</summary>
+    [Fact]
+    public void Rule_7_1_a_machine_that_stops_by_its_own_thermostat_is_not_called_on_and_so_starts_three_times_an_hour_at_most()
+    {
+        var rig = new SourceHouse { Sequence = [("source_wait", 0)] }.Rig();
+        var (runs, forS) = (false, 1000.0);
+        var starts = new List<double>();
+        rig.EachScan = r =>
+        {
+            forS++;
+            var called = r.NowS > 0 && r.Called();
+            if (runs ? !called || forS > 240 : called && forS > 180)
+                (runs, forS) = (!runs, 0);
+            if (runs && forS == 0)
+                starts.Add(r.NowS);
+            r.Set("source.state.running", runs ? 1 : 0);
+        };
+        rig.Air(24.6, 45);
+        rig.RunUntil(_ => runs, 1500);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.MinimumOff, 300);
+        Assert.Equal((false, 600.0), (rig.Called(), Math.Round(rig.CallReason().A / 5.0) * 5));
+        rig.RunUntil(r => r.CallReason().Cause == Cause.StartsInHour, 3600);
+        rig.Run(6 * 3600);
+        Assert.True(starts.Count >= 15, $"{starts.Count} starts");
+        for (var i = 3; i < starts.Count; i++)
+            Assert.True(starts[i] - starts[i - 3] >= 3599, $"four starts within {starts[i] - starts[i - 3]} s");
+        Assert.Equal(0, rig.Times(SequenceEvents.SourceStartsOften));
+    }
+
+    [Fact]
+    public void Rule_7_1_a_boiler_without_buffer_is_asked_for_four_kelvin_more_while_it_runs_and_only_where_every_loop_mixes()
+    {
+        foreach (var (loop, beyond) in new[] { (LoopType.Mixed, 4.0), (LoopType.Direct, 0.0) })
+        {
+            var floor = BenchHouse.Surfaces("floor-loop", Seasons.Heating) with { Type = loop };
+            var rig = new SourceHouse { Type = SourceType.Boiler, Rooms = [BenchHouse.Room("room", [], [BenchHouse.Surface("floor", "floor-loop")])], Loops = [floor] }.Rig();
+            rig.Set("floor-loop.supply.temperature", 28);
+            rig.Set("source.state.running", 0);
+            rig.Set("outdoor.air.temperature", 0);
+            rig.Air(18, 45);
+            rig.RunUntil(r => r.Called() && r.Pump("floor-loop"), 1500);
+            rig.Run(20);
+            var before = rig.Output("source.call.set_point").Value;
+            Assert.Equal(rig.Image.Loops[0].SetPointC, before, 0.1);
+            rig.Set("source.state.running", 1);
+            rig.Run(2);
+            Assert.Equal(before + beyond, rig.Output("source.call.set_point").Value, 0.1);
+        }
     }
 
     [Fact]

@@ -28,6 +28,22 @@ public class WetCoilTests
         Assert.Equal("the coil is wet and its water 18.2 °C: the fan would give the wet back to air with dew point 18.6 °C; pull-down would use 100 %", CauseWords.Sentence(rig.Fan, UnitSystem.Metric));
     }
 
+    /// <summary>At the end of a long pipe the water is not what the loop supplies: where the coil has a sensor of its own, that one counts.</summary>
+    [Fact]
+    public void Rule_3_6_the_coils_own_water_sensor_counts_before_the_loops()
+    {
+        var rig = new Rig();
+        rig.Set("room.coil.water_temperature", 8);
+        rig.Air(27, 60);
+        rig.RunUntil(r => r.Stage == Stage.PullDown && r.Fan.Value > 60, 600);
+        rig.Run(600);
+        rig.Set("room.coil.water_temperature", 18.2);                    // the loop still supplies 7 °C
+        rig.RunUntil(r => r.Fan.Value == 0, 30 + FilterS);
+        Assert.Equal((Cause.CoilWet, 18.2f), (rig.Fan.Binding.Cause, MathF.Round(rig.Fan.Binding.B, 1)));
+        rig.Set("room.coil.water_temperature", 9);
+        rig.RunUntil(r => r.Fan.Value > 0, 60);
+    }
+
     /// <summary>It has been wetted for longer than it can hold: 1,000 s later it counts as dry, and water of 18 °C still cools a room of 27 °C.</summary>
     [Fact]
     public void Rule_3_6_and_turns_again_when_the_coil_has_dried()
