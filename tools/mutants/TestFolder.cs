@@ -59,6 +59,7 @@ internal sealed class TestFolder
         process.BeginOutputReadLine();
         process.BeginErrorReadLine();
         var hung = Wait(process, limitS, out var processorS);
+        processorS = Math.Max(processorS, said.ProcessorS);
         var ending = hung ? Ending.Hung : process.ExitCode switch
         {
             TestRun.Passed => Ending.Passed,
@@ -76,8 +77,7 @@ internal sealed class TestFolder
         processorS = 0;
         while (!process.WaitForExit(100))
         {
-            process.Refresh();
-            processorS = process.HasExited ? processorS : process.TotalProcessorTime.TotalSeconds;
+            processorS = UsedS(process) ?? processorS;
             if (processorS < limitS && clock.Elapsed.TotalSeconds < 10 * limitS)
                 continue;
             process.Kill(entireProcessTree: true);
@@ -85,8 +85,21 @@ internal sealed class TestFolder
             return true;
         }
         process.WaitForExit();
-        processorS = process.TotalProcessorTime.TotalSeconds;
         return false;
+    }
+
+    /// <summary>Processor time of a process, s; null when it has ended.</summary>
+    private static double? UsedS(Process process)
+    {
+        try
+        {
+            process.Refresh();
+            return process.TotalProcessorTime.TotalSeconds;
+        }
+        catch (InvalidOperationException)
+        {
+            return null;
+        }
     }
 
     /// <summary>What the inner process has said so far.</summary>
@@ -98,6 +111,8 @@ internal sealed class TestFolder
 
         public string Told { get; private set; } = "";
 
+        public double ProcessorS { get; private set; }
+
         public IReadOnlyDictionary<string, double> TookS => tookS;
 
         public void Hear(string? line)
@@ -106,6 +121,8 @@ internal sealed class TestFolder
                 return;
             if (line.StartsWith(TestRun.Begins, StringComparison.Ordinal))
                 Test = line[TestRun.Begins.Length..];
+            else if (line.StartsWith(TestRun.Used, StringComparison.Ordinal))
+                ProcessorS = double.Parse(line[TestRun.Used.Length..], CultureInfo.InvariantCulture);
             else if (line.StartsWith(TestRun.Told, StringComparison.Ordinal))
                 Told = line[TestRun.Told.Length..];
             else if (line.StartsWith(TestRun.Took, StringComparison.Ordinal) && line.Split(' ', 3) is [_, var seconds, var name])

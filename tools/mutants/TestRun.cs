@@ -9,7 +9,7 @@ namespace RoomSupervisor.Mutants;
 
 internal static class TestRun
 {
-    public const string Word = "run-tests", Begins = "begins ", Took = "took ", Failed = "failed ", Told = "told ";
+    public const string Word = "run-tests", Begins = "begins ", Took = "took ", Failed = "failed ", Told = "told ", Used = "used ";
 
     /// <summary>Exit code: all passed, one failed, none found.</summary>
     public const int Passed = 0, OneFailed = 1, NoneFound = 3;
@@ -23,15 +23,16 @@ internal static class TestRun
         var tests = AssemblyLoadContext.Default.LoadFromAssemblyPath(assembly);
         using var framework = new XunitTestFramework(new Sink(_ => { }));
         using var executor = framework.GetExecutor(tests.GetName());
-        var found = false;
+        var code = NoneFound;
         foreach (var test in Wanted(framework, tests, order))
         {
-            found = true;
             Console.WriteLine(Begins + NameOf(test));
-            if (Fails(executor, test))
-                return OneFailed;
+            code = Fails(executor, test) ? OneFailed : Passed;
+            if (code == OneFailed)
+                break;
         }
-        return found ? Passed : NoneFound;
+        Console.WriteLine(Used + Environment.CpuUsage.TotalTime.TotalSeconds.ToString(CultureInfo.InvariantCulture));
+        return code;
     }
 
     private static bool Fails(ITestFrameworkExecutor executor, ITestCase test)

@@ -76,13 +76,13 @@ internal sealed class Trial(SequenceCompiler compiler, TestFolder[] workers, Tex
     private void Share<T>(IEnumerable<T> all, Action<TestFolder, T> does)
     {
         var left = new ConcurrentQueue<T>(all);
-        Task.WaitAll([.. workers.Select(worker => Task.Factory.StartNew(
+        Task.WhenAll([.. workers.Select(worker => Task.Factory.StartNew(
             () =>
             {
                 while (left.TryDequeue(out var one))
                     does(worker, one);
             },
-            CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default))]);
+            CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default))]).GetAwaiter().GetResult();
     }
 
     private void Say(string line)
