@@ -3,6 +3,7 @@
 //   dotnet run -c Release --project tools/mutants -- --list days           one list; may stand several times
 //   dotnet run -c Release --project tools/mutants -- --name "5.1 no m"     mutants whose name holds this
 //   … --fits                                                               only whether each expression changes one line a command and the sequence still builds
+//   … --no-build                                                           the tests are built already
 //   … --workers 1                                                          how many at once (2)
 // Exit code 0: every mutant was noticed; 1: one was not, does not build or does not fit; 2: nothing could be tried.
 using System.Diagnostics;
@@ -21,17 +22,17 @@ catch (Exception problem) when (problem is InvalidDataException or InvalidOperat
     return 2;
 }
 
-internal sealed record Choice(List<string> Lists, List<string> Names, bool FitsOnly, int Workers)
+internal sealed record Choice(List<string> Lists, List<string> Names, bool FitsOnly, bool Builds, int Workers)
 {
     public static Choice? Parse(string[] args)
     {
-        var choice = new Choice([], [], false, 2);
+        var choice = new Choice([], [], false, true, 2);
         for (var i = 0; i < args.Length; i++)
         {
             var value = i + 1 < args.Length ? args[i + 1] : "";
-            if (args[i] == "--fits")
+            if (args[i] is "--fits" or "--no-build")
             {
-                choice = choice with { FitsOnly = true };
+                choice = args[i] == "--fits" ? choice with { FitsOnly = true } : choice with { Builds = false };
                 continue;
             }
             i++;
@@ -43,7 +44,7 @@ internal sealed record Choice(List<string> Lists, List<string> Names, bool FitsO
                 choice = choice with { Workers = workers };
             else
             {
-                Console.Error.WriteLine($"not understood: {args[i - 1]} {value}; --list NAME, --name TEXT, --fits, --workers N");
+                Console.Error.WriteLine($"not understood: {args[i - 1]} {value}; --list NAME, --name TEXT, --fits, --no-build, --workers N");
                 return null;
             }
         }
@@ -64,7 +65,8 @@ internal static class Trials
         if (mutants.Count == 0)
             throw new InvalidDataException("no mutant of that list or name");
         var tests = Path.Combine(root, "tests", "RoomSupervisor.Parts.Tests");
-        Dotnet.Run(tests, "build", "-c", "Release", "-v", "quiet", "--nologo");
+        if (choice.Builds)
+            Dotnet.Run(tests, "build", "-c", "Release", "-v", "quiet", "--nologo");
         var compiler = SequenceCompiler.Load(root);
         if (choice.FitsOnly)
             return Fits(compiler, mutants);
