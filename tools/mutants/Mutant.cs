@@ -9,7 +9,8 @@ internal sealed record Mutant(string Name, string File, string Expression, Mutan
 
 /// <param name="Name">Name of the file without its ending.</param>
 /// <param name="Tests">Parts of full test names, as ".Sequence."; a test that holds one of them must notice.</param>
-internal sealed record MutantList(string Name, string[] Tests)
+/// <param name="Variables">Environment of these tests, as "ROOM_SUPERVISOR_INVARIANTS=400".</param>
+internal sealed record MutantList(string Name, string[] Tests, string[] Variables)
 {
     private const string Head = "tests:";
 
@@ -24,7 +25,8 @@ internal sealed record MutantList(string Name, string[] Tests)
         var lines = File.ReadAllLines(path);
         if (lines.Length == 0 || !lines[0].StartsWith(Head, StringComparison.Ordinal))
             throw new InvalidDataException($"{path}: the first line says which tests must notice, as \"{Head} .Sequence. .Closed.\"");
-        var list = new MutantList(Path.GetFileNameWithoutExtension(path), lines[0][Head.Length..].Split(' ', StringSplitOptions.RemoveEmptyEntries));
+        var words = lines[0][Head.Length..].Split(' ', StringSplitOptions.RemoveEmptyEntries).ToLookup(word => word.Contains('='));
+        var list = new MutantList(Path.GetFileNameWithoutExtension(path), [.. words[false]], [.. words[true]]);
         var mutants = lines.Skip(1).Where(line => line.Length > 0 && line[0] != '#').Select(line => Parse(path, line, list)).ToList();
         if (mutants.GroupBy(mutant => mutant.Name).FirstOrDefault(same => same.Count() > 1) is { } twice)
             throw new InvalidDataException($"{path}: \"{twice.Key}\" stands there twice");

@@ -32,18 +32,18 @@ internal sealed class TestFolder
     public string SequencePath => Path.Combine(folder, Sequence);
 
     /// <summary>All tests that a list wants.</summary>
-    public RunResult RunAll(MutantList list) => Run("all:" + string.Join(' ', list.Tests), double.PositiveInfinity);
+    public RunResult RunAll(MutantList list) => Run(list, "all:" + string.Join(' ', list.Tests), double.PositiveInfinity);
 
     /// <param name="names">Tests in their order; the first that fails ends the run.</param>
     /// <param name="limitS">Processor time after which the run hangs, s.</param>
-    public RunResult RunInOrder(IEnumerable<string> names, double limitS)
+    public RunResult RunInOrder(MutantList list, IEnumerable<string> names, double limitS)
     {
         var order = Path.Combine(folder, "order.txt");
         File.WriteAllLines(order, names);
-        return Run(order, limitS);
+        return Run(list, order, limitS);
     }
 
-    private RunResult Run(string order, double limitS)
+    private RunResult Run(MutantList list, string order, double limitS)
     {
         var start = new ProcessStartInfo(Dotnet.Command, ["exec", typeof(TestFolder).Assembly.Location, TestRun.Word, Path.Combine(folder, Tests), order])
         {
@@ -52,6 +52,8 @@ internal sealed class TestFolder
         };
         start.Environment["ROOM_SUPERVISOR_INVARIANTS_STOP"] = "1";   // the first complaint is enough: no counting, no shortening
         start.Environment["DOTNET_TieredPGO"] = "0";                  // these processes live for seconds
+        foreach (var variable in list.Variables.Select(variable => variable.Split('=', 2)))
+            start.Environment[variable[0]] = variable[1];
         using var process = Process.Start(start) ?? throw new InvalidOperationException("dotnet cannot be started");
         var said = new Sayings();
         process.OutputDataReceived += (_, line) => said.Hear(line.Data);

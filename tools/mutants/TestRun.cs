@@ -65,7 +65,7 @@ internal static class TestRun
     {
         if (order.StartsWith("all:", StringComparison.Ordinal))
         {
-            var list = new MutantList("", order["all:".Length..].Split(' '));
+            var list = new MutantList("", order["all:".Length..].Split(' '), []);
             return Discovery.Of(framework, tests, type => list.Wants(type + ".")).Where(test => list.Wants(NameOf(test)));
         }
         var names = File.ReadAllLines(order);

@@ -48,7 +48,7 @@ internal sealed class Trial(SequenceCompiler compiler, TestFolder[] workers, Tex
         if (!compiler.Write(mutant.File, text, worker.SequencePath, out why))
             return Verdict.DoesNotBuild;
         var asItIs = unmutated[mutant.List];
-        var run = worker.RunInOrder(TestOrder.For(mutant, asItIs.TookS), 3 * asItIs.ProcessorS + 30);
+        var run = worker.RunInOrder(mutant.List, TestOrder.For(mutant, asItIs.TookS), 3 * asItIs.ProcessorS + 30);
         processorS = run.ProcessorS;
         why = run.Ending == Ending.Passed ? "" : $" in {Short(run.Test)}" + (run.Told.Length == 0 ? "" : $": {(run.Told.Length > 160 ? run.Told[..160] + " …" : run.Told)}");
         return run.Ending switch
