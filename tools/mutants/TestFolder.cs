@@ -98,7 +98,7 @@ internal sealed class TestFolder
             process.Refresh();
             return process.TotalProcessorTime.TotalSeconds;
         }
-        catch (InvalidOperationException)
+        catch (Exception ended) when (ended is InvalidOperationException or System.ComponentModel.Win32Exception)
         {
             return null;
         }
