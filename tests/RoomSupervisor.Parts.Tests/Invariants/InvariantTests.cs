@@ -1,5 +1,5 @@
 // What must hold in every house, weather and life: each scan of many random lives is watched. Seeds are fixed; ROOM_SUPERVISOR_INVARIANTS says how many lives
-// (for tools/long). A failing test tells the seed and the shortest story that still fails.
+// (for tools/long). A failing test tells the seed and the shortest story that still fails; with ROOM_SUPERVISOR_INVARIANTS_STOP=1 (mutants) the first complaint of any kind fails at once, without counting and story.
 using System.Globalization;
 using System.Text;
 using RoomSupervisor.Terms;
@@ -24,6 +24,8 @@ public class InvariantTests(ITestOutputHelper told)
     private static uint FirstSeed
         => uint.TryParse(Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_INVARIANTS_FROM"), NumberStyles.None, CultureInfo.InvariantCulture, out var seed) ? seed : 1;
 
+    private static bool StopsAtFirst => Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_INVARIANTS_STOP") == "1";
+
     private static Outcome PlayAll()
     {
         LifeRun.Play(RandomLife.Of(1, 4000, 1000));   // once for the compiler: it allocates
@@ -44,6 +46,8 @@ public class InvariantTests(ITestOutputHelper told)
             reached.Reach(run.Complaints);
             foreach (var what in run.Complaints.First.Keys)
             {
+                if (StopsAtFirst)
+                    Assert.Fail($"{what} broken: seed {seed}, {run.Complaints.First[what].Text}");
                 first.TryAdd(what, (seed, life));
                 lives[what] = lives.GetValueOrDefault(what) + 1;
             }

@@ -11,7 +11,7 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
     private const double HourS = 3600;
 
     private readonly double[] sinceS = new double[run.House.Sources.Length];
-    private readonly bool[] called = new bool[run.House.Sources.Length], runs = new bool[run.House.Sources.Length], heats = new bool[run.House.Sources.Length];
+    private readonly bool[] called = new bool[run.House.Sources.Length], runs = new bool[run.House.Sources.Length], heats = new bool[run.House.Sources.Length], changed = new bool[run.House.Sources.Length];
     private bool wasLong;
     private readonly List<double>[] starts = [.. run.House.Sources.Select(_ => new List<double>())];
 
@@ -65,7 +65,22 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
             Complain(Invariant.SourceDirection, $"{source.Id} changes over while it is called");
         if (calls && Run.Image.Sources[index].Mode != SourceMode.HotWater && (heatsNow ? !source.Heats : !source.Cools))
             Complain(Invariant.SourceDirection, $"{source.Id} is called for what it cannot make");
+        if (calls && !ByHand(source.Call))
+            ChangesOver(index, source);
+        changed[index] = Run.Memory.Sources[index].Change.Changing;
         (called[index], heats[index]) = (calls, heatsNow);
+    }
+
+    /// <summary>Rule 7.3: while it changes over it is not called, but to the end of its shortest run; hot water may come between.</summary>
+    private void ChangesOver(int index, Source source)
+    {
+        ref readonly var m = ref Run.Memory.Sources[index];
+        if (!m.Change.Changing || !changed[index] || Run.Started || m.HotWater.Phase is HotWaterPhase.Preparing or HotWaterPhase.Charging)
+            return;
+        if (!called[index])
+            Complain(Invariant.SourceDirection, $"{source.Id} is called anew while it changes over");
+        else if (sinceS[index] > House.Settings.SourceMinimumRunS + 2 * Math.Max(Run.Dt, 90))
+            Complain(Invariant.SourceDirection, $"{source.Id} is still called {sinceS[index]:0} s after it started while it changes over");
     }
 }
 

@@ -62,4 +62,23 @@ public class AirModelTests
         Assert.InRange(rig.Memory.Rooms[0].Air.CapacityJPerK, 0.67 * capacity, 1.33 * capacity);
         Assert.InRange(rig.Memory.Rooms[0].Air.WallsWPerK, 0.67 * walls, 1.33 * walls);
     }
+
+    /// <summary>A fade begun on too hopeful a rate: the air stands still a kelvin short of its set point (somebody has come in), so the fan that has begun to fall rises again and the stage goes on.</summary>
+    [Fact]
+    public void Rule_2_1_a_fade_rises_again_where_the_room_would_come_to_rest_short_of_its_set_point()
+    {
+        var rig = new Rig();
+        rig.Air(26.2, 40);
+        rig.Set("coil-loop.supply.temperature", 7);
+        rig.RunUntil(r => r.Fan.Value >= 99, 900);
+        var air = 26.2;
+        rig.EachScan = r => r.Air(air -= 0.5 / 60, 40);
+        rig.RunUntil(r => r.Stage == Stage.EasingOff, 600);
+        var lowest = 100.0;
+        rig.EachScan = r => lowest = Math.Min(lowest, r.Fan.Value);
+        rig.Run(40);
+        Assert.InRange(lowest, 85, 99.5);   // it had begun to fall
+        Assert.Equal(100, rig.Fan.Value, 0.5);
+        Assert.Equal(Stage.EasingOff, rig.Stage);
+    }
 }

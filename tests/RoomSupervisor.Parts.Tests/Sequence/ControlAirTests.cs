@@ -99,6 +99,24 @@ public class ControlAirTests(ITestOutputHelper output)
         Assert.Equal(27, rig.Room.AirTemperatureC, 0.01);   // shown is the room's own
     }
 
+    /// <summary>Air that stood in the cabinet is no room's air, even where it differs by so little that no jump is seen when the fan starts.</summary>
+    [Fact]
+    public void Rule_1_9_return_air_is_not_believed_in_the_first_minute_of_its_fan()
+    {
+        var rig = new Rig(ReadingHouse.Of(lags: [(Temperature, 300), (ReturnAir, 40)]));
+        rig.Air(27, 45);
+        rig.Set(ReturnAir, 25.5);
+        rig.RunUntil(r => r.Fan.Value > 0, 600);
+        Assert.Equal(Stage.PullDown, rig.Stage);
+        for (var second = 0; second < 58; second++)
+        {
+            Assert.Equal(27, Control(rig), 0.01);
+            rig.Scan();
+        }
+        rig.Run(122);
+        Assert.Equal(25.5, Control(rig), 0.02);
+    }
+
     [Fact]
     public void Rule_1_9_a_quick_room_sensor_and_a_doubtful_return_air_are_left_alone()
     {

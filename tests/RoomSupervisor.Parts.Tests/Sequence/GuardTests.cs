@@ -166,6 +166,35 @@ public class GuardTests
         Assert.Equal(0, rig.Ceiling.Value);
     }
 
+    /// <summary>
+    /// A cold slug has shut the ceiling, then the same room is heated by its floor: a surface of the room works and asks, and yet the ceiling rests. That a room that wants cold is warmed through stands above.
+    /// </summary>
+    [Fact]
+    public void Rule_5_3_a_ceiling_is_not_warmed_through_while_its_room_is_heated_by_its_floor()
+    {
+        var rig = new Rig(BenchHouse.Build(
+            [BenchHouse.Room("room", [], [BenchHouse.Surface("ceiling", "ceiling-loop"), BenchHouse.Surface("floor", "floor-loop")])],
+            [BenchHouse.Surfaces("ceiling-loop"), BenchHouse.Surfaces("floor-loop", Seasons.Heating)], SourceType.Chiller, second: SourceType.Boiler));
+        rig.Air(25.2, 47);
+        rig.Set("ceiling-loop.supply.temperature", 18);
+        rig.Set("ceiling-loop.return.temperature", 22);
+        rig.Set("floor-loop.supply.temperature", 30);
+        rig.RunUntil(r => r.Ceiling.Value > 0 && r.CeilingPump, 900);
+        rig.Run(600);
+        rig.Set("ceiling-loop.supply.temperature", 13);
+        rig.Scan();
+        Assert.Equal(0, rig.Ceiling.Value);
+        rig.Air(19.2, 66);   // as humid by its dew point
+        var heats = false;
+        for (var second = 0; second < 3600; second++)
+        {
+            rig.Scan();
+            Assert.True(rig.Ceiling.Value <= 0, rig.Said());
+            heats |= rig.Output("room.floor.valve").Value > 0;
+        }
+        Assert.True(heats);
+    }
+
     [Fact]
     public void Rule_1_7_missing_humidity_is_taken_from_the_other_rooms_plus_two_kelvin()
     {

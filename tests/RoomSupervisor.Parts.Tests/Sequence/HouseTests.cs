@@ -237,6 +237,41 @@ public class HouseTests
         Assert.True(rig.Fan.Value > 0);
     }
 
+    /// <summary>Once the ceiling helps the room falls faster, and the coil would look strong enough alone: the ceiling must not come and go by that.</summary>
+    [Fact]
+    public void Section_2_the_help_of_the_ceiling_lasts_until_the_pull_down_ends()
+    {
+        var rig = new Rig(TestHouse.OneRoom(household: [("fan_at_most", 25)]));
+        rig.Air(26, 50);
+        rig.Set("ceiling-loop.supply.temperature", 19);
+        rig.RunUntil(r => r.Stage == Stage.PullDown, 300);
+        rig.RunUntil(r => r.Ceiling.Value > 0, 700);
+        var air = 26.0;
+        rig.EachScan = r => r.Air(air -= 0.3 / 60, 50);
+        for (var second = 0; second < 90; second++)
+        {
+            rig.Scan();
+            Assert.Equal(Stage.PullDown, rig.Stage);
+            Assert.True(rig.Ceiling.Value > 0, $"shut after {second} s");
+        }
+    }
+
+    [Fact]
+    public void Section_2_in_a_warm_up_the_floor_heats_from_the_beginning()
+    {
+        var rig = new Rig(BenchHouse.Build(
+            [BenchHouse.Room("room", [BenchHouse.Coil()], [BenchHouse.Surface("floor", "floor-loop")])],
+            [BenchHouse.Coils(seasons: Seasons.Heating), BenchHouse.Surfaces("floor-loop", Seasons.Heating)], SourceType.Boiler));
+        rig.Set("room.air.temperature", 17);
+        rig.Set("outdoor.air.temperature", 0);
+        rig.Set("coil-loop.supply.temperature", 40);
+        rig.Set("floor-loop.supply.temperature", 30);
+        rig.RunUntil(r => r.Stage == Stage.WarmUp, 400);
+        rig.Run(5);
+        Assert.True(rig.Output("room.floor.valve").Value > 0);
+        Assert.Equal(100, rig.CoilValve.Value);
+    }
+
     [Fact]
     public void A_ceiling_shut_at_no_demand_in_a_humid_spell_warms_through_when_demand_is_back()
     {
