@@ -27,11 +27,9 @@ internal readonly ref struct Scan
     public ref readonly Reading Reading(int input)
     {
         if (input < 0)
-            return ref Never[0];
+            return ref Outputs.Never[0];
         return ref Outputs.Readings[input];
     }
-
-    private static readonly Reading[] Never = [Terms.Reading.Never];
 
     /// <summary>True when a contact exists, is read and is made.</summary>
     public bool IsMade(int input)

@@ -61,6 +61,9 @@ public sealed class OutputImage(int inputs, int outputs, int rooms, int loops, i
     /// <summary>One reading an input, in the order of the house's input points.</summary>
     public Reading[] Readings { get; } = new Reading[inputs];
 
+    /// <summary>What stands for a point that does not exist, in one place so that it can be pointed at.</summary>
+    public Reading[] Never { get; } = [Reading.Never];
+
     public RoomStatus[] Rooms { get; } = new RoomStatus[rooms];
 
     public LoopStatus[] Loops { get; } = new LoopStatus[loops];

@@ -144,7 +144,9 @@ internal static class CoilFan
             return OpenOrShut(scan, room, index, all, roomMemory, ref m);
         var takesPart = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
         // One digit of a sensor may be worth more watts than the coil's least: a run and a rest last a while, unless the room is off by more than that.
-        var waits = takesPart != m.Carrying && m.CarryForS < scan.Settings.CoilRunAtLeastS && !roomMemory.HandingOver && Math.Abs(roomMemory.ErrorK) < scan.Settings.CoilHelpsAboveK;
+        // By the sensor itself: its lead makes three tenths of one.
+        var off = Math.Abs(scan.Reading(ControlAir.Input(room, roomMemory)).Value - roomMemory.WantedC);
+        var waits = takesPart != m.Carrying && m.CarryForS < scan.Settings.CoilRunAtLeastS && !roomMemory.HandingOver && off < scan.Settings.CoilHelpsAboveK;
         if (takesPart != m.Carrying && !waits)
             (m.Carrying, m.CarryForS) = (takesPart, 0);
         var asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);

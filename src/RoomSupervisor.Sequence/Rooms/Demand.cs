@@ -13,7 +13,8 @@ internal static class Demand
         ref var m = ref scan.Memory.Rooms[index];
         m.SurfaceOutputW = RoomSurfaces.Follow(scan, room, m.Heats);
         var surfacesW = RoomSurfaces.MayGive(scan, room, m.Heats);
-        RoomSurfaces.Ask(scan, room, OfSurfaces(scan, room, ref m, surfacesW), m.Heats);
+        var asked = OfSurfaces(scan, room, ref m, surfacesW);
+        RoomSurfaces.Ask(scan, room, asked, m.Heats, m.Stage == Stage.CoilHelps && !m.HandingOver);
     }
 
     /// <summary>Moves the demand on and gives the watts asked of the surfaces.</summary>

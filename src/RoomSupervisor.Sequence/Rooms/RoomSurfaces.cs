@@ -58,7 +58,12 @@ internal static class RoomSurfaces
     }
 
     /// <summary>Shares a wish by what each may give; where none may give anything, by area, so that a shut one still says what it is wanted for.</summary>
-    public static void Ask(in Scan scan, Room room, double watts, bool heats)
+    /// <param name="scan">The scan.</param>
+    /// <param name="room">The room.</param>
+    /// <param name="watts">The wish, W.</param>
+    /// <param name="heats">Its direction.</param>
+    /// <param name="beside">True beside a coil that follows the load: a slab, felt in hours, does not follow each of its moves.</param>
+    public static void Ask(in Scan scan, Room room, double watts, bool heats, bool beside)
     {
         var may = 0.0;
         var area = 0.0;
@@ -72,9 +77,13 @@ internal static class RoomSurfaces
             ref var m = ref scan.Memory.Circuits[circuit];
             var share = !InSeason(scan, circuit, heats) ? 0 : may > 0 ? m.MayGiveW / may : scan.House.Circuits[circuit].Settings.AreaM2 / area;
             // Asking an open one for what it may not give would only open its valve.
-            m.AskedW = m.Level != GuardLevel.Shut && m.MayGiveW <= 0 ? 0 : watts * share;
+            var asked = m.Level != GuardLevel.Shut && m.MayGiveW <= 0 ? 0 : watts * share;
+            m.AskedW = beside && asked > 0 && scan.House.Circuits[circuit].Kind.IsSlab ? m.AskedW + (asked - m.AskedW) * Blocks.FilterShare(scan.Dt, SlabBesideS) : asked;
         }
     }
+
+    /// <summary>How slowly a slab follows what is asked of it beside a coil, s (project choice: its valve else goes to and fro with the coil's every six minutes, for nothing).</summary>
+    private const double SlabBesideS = 1800;
 
     /// <summary>Watts a kelvin of error while the surfaces work alone: sum over panels and slabs.</summary>
     public static double Gain(in Scan scan, Room room)

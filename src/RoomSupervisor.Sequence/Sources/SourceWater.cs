@@ -63,6 +63,8 @@ internal static class SourceWater
             w.Disbelieved = true;
             scan.Happened(SequenceEvents.WaterLongNotForRooms, Owner.Source, index, Reason.Of(seen, 0));
         }
+        if (seen != Cause.None)
+            w.SlugForS = 0;   // each wait for cold water is one of its own
         w.NotForRooms = theMachines && w.Disbelieved ? Cause.None : seen != Cause.None ? seen : Slug(scan, index, m, ref w);
         w.HotBefore = w.NotForRooms is Cause.HotWaterFirst or Cause.MakingHotWater or Cause.TooHotToCool or Cause.HotSlug;
         if (w.NotForRooms != before && before == Cause.None)

@@ -77,7 +77,16 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
         ref readonly var m = ref Run.Memory.Sources[index];
         if (!m.Change.Changing || !changed[index] || Run.Started || m.HotWater.Phase is HotWaterPhase.Preparing or HotWaterPhase.Charging)
             return;
-        if (!called[index])
+        // Once the valve stands the machine may take a buffer through neutral, with every loop still.
+        if (m.Change.Changed && m.Change.ValveForS >= House.Settings.ChangeOverValveS)
+        {
+            foreach (var loop in source.Loops)
+            {
+                if (Value(House.Loops[loop].Pump) > 0 && !ByHand(House.Loops[loop].Pump) && !Run.Memory.Loops[loop].Frost)
+                    Complain(Invariant.SourceDirection, $"{source.Id} takes its buffer through neutral while {House.Loops[loop].Id} flows");
+            }
+        }
+        else if (!called[index])
             Complain(Invariant.SourceDirection, $"{source.Id} is called anew while it changes over");
         else if (sinceS[index] > House.Settings.SourceMinimumRunS + 2 * Math.Max(Run.Dt, 90))
             Complain(Invariant.SourceDirection, $"{source.Id} is still called {sinceS[index]:0} s after it started while it changes over");
