@@ -34,8 +34,11 @@ public sealed partial class SequenceSettings
     /// <summary>Shortest time between start and stop of a coil whose valve only opens or shuts.</summary>
     public double StartStopWaitS { get; private set; }
 
-    /// <summary>Shortest run, and shortest rest, of a coil whose valve throttles while it holds a room near its set point, s.</summary>
+    /// <summary>Shortest run of a coil whose valve throttles while it holds a room near its set point, s.</summary>
     public double CoilRunAtLeastS { get; private set; }
+
+    /// <summary>Shortest rest between two such runs, s.</summary>
+    public double CoilRestAtLeastS { get; private set; }
 
     /// <summary>How long a coil stays wet after it has taken moisture out of the air.</summary>
     public double CoilWetForS { get; private set; }

@@ -96,7 +96,7 @@ internal static class CoilFan
         }
         if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, scan.House.Coils[index], roomMemory.Heats))
             return Instead(new Reason(Cause.NotInSeason), StageValve(roomMemory));
-        if (roomMemory.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff && scan.House.Coils[index].Actuator.Kind == OutputKind.OnOff)
+        if (roomMemory.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff)
             m.Carrying = true;   // the quiet stage after it finds it running
         return roomMemory.Stage switch
         {
@@ -143,15 +143,12 @@ internal static class CoilFan
         if (scan.House.Coils[index].Actuator.Kind == OutputKind.OnOff)
             return OpenOrShut(scan, room, index, all, roomMemory, ref m);
         var takesPart = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
-        // One digit of a sensor may be worth more watts than the coil's least: a run and a rest last a while, unless the room is off by more than that.
-        // By the sensor itself: its lead makes three tenths of one.
-        var off = Math.Abs(scan.Reading(ControlAir.Input(room, roomMemory)).Value - roomMemory.WantedC);
-        var waits = takesPart != m.Carrying && m.CarryForS < scan.Settings.CoilRunAtLeastS && !roomMemory.HandingOver && off < scan.Settings.CoilHelpsAboveK;
+        var waits = takesPart != m.Carrying && !roomMemory.HandingOver && RoomCoils.KeepsAsItIs(scan, room, roomMemory, m);
         if (takesPart != m.Carrying && !waits)
             (m.Carrying, m.CarryForS) = (takesPart, 0);
         var asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);
         if (!m.Carrying)
-            return waits ? Instead(Reason.Of(Cause.StartStopWait, 0, scan.Settings.CoilRunAtLeastS - m.CarryForS), new Command(100, Reason.Of(Cause.CoilCarries, 100, asked, roomMemory.DemandW), default, 0)) : Shut(Cause.CoilNotAsked);
+            return waits ? Instead(Reason.Of(Cause.StartStopWait, 0, scan.Settings.CoilRestAtLeastS - m.CarryForS), new Command(100, Reason.Of(Cause.CoilCarries, 100, asked, roomMemory.DemandW), default, 0)) : Shut(Cause.CoilNotAsked);
         var minimum = RoomCoils.MinimumOf(scan, room, index, roomMemory.Heats);
         var wish = asked >= minimum ? 100 : Math.Max(scan.Settings.ValveFloorPercent, Emitters.ValveForShare(asked / minimum));
         var value = Math.Abs(wish - m.ValvePercent) < 1 && wish < 100 ? m.ValvePercent : wish;

@@ -131,6 +131,17 @@ internal static class RoomCoils
         return handingOver || (carries ? askedW > 0 : askedW > 0.2 * atSlowest);
     }
 
+    /// <summary>
+    /// One digit of a sensor may be worth more watts than the coil's least: a run and a rest last a while, unless the room is too cold for the one or too warm for the other by more than that. By the sensor itself:
+    /// its lead makes three tenths of one.
+    /// </summary>
+    public static bool KeepsAsItIs(in Scan scan, Room room, in RoomMemory roomMemory, in CoilMemory m)
+    {
+        var off = (scan.Reading(ControlAir.Input(room, roomMemory)).Value - roomMemory.WantedC) * (roomMemory.Heats ? -1 : 1);
+        var s = scan.Settings;
+        return m.Carrying ? m.CarryForS < s.CoilRunAtLeastS && off > -s.CoilHelpsAboveK : m.CarryForS < s.CoilRestAtLeastS && off < s.CoilHelpsAboveK;
+    }
+
     /// <summary>What is asked of one coil that takes part: its share by output, W.</summary>
     public static double AskedOf(in Scan scan, Room room, int coil, double askedW, bool heats)
     {

@@ -8,9 +8,11 @@ public class ExampleFileTests
     /// <summary>Exactly these, and no others.</summary>
     private static readonly Dictionary<string, string[]> Warnings = new()
     {
+        ["brick-row"] = ["devices.converter"],
         ["coil-only"] = [],
         ["ferry-house"] = [],
         ["floor-only"] = [],
+        ["harbour-flat"] = [],
         ["one-room"] = [],
         ["two-pipe"] = [],
     };
@@ -19,9 +21,11 @@ public class ExampleFileTests
     public void Every_folder_under_config_is_an_example_that_is_tested() => Assert.Equal(Warnings.Keys.Order(StringComparer.Ordinal), Example.Names);
 
     [Theory]
+    [InlineData("brick-row")]
     [InlineData("coil-only")]
     [InlineData("ferry-house")]
     [InlineData("floor-only")]
+    [InlineData("harbour-flat")]
     [InlineData("one-room")]
     [InlineData("two-pipe")]
     public void An_example_is_read_without_errors_and_warns_only_of_what_is_not_acted_on_yet(string name)

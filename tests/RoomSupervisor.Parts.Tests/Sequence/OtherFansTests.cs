@@ -247,7 +247,7 @@ public class OtherFansTests
 
     /// <summary>
     /// One digit of a sensor that tells tenths every five seconds is worth more watts than a coil at its slowest gives. So a coil that holds a room of little load
-    /// runs, and rests, for ten minutes at least, so that nobody hears it more than six times an hour; a room that grows warm meanwhile does not wait.
+    /// runs for five minutes and rests for fifteen at least, so that nobody hears it more than six times an hour; a room that grows warm meanwhile does not wait.
     /// </summary>
     [Fact]
     public void Rule_2_3_a_coil_does_not_start_and_stop_with_the_last_digit_of_a_sensor()
@@ -273,7 +273,7 @@ public class OtherFansTests
         // It stops sooner only where it has cooled the bare air of this room by three tenths too much.
         var rests = changes.Zip(changes.Skip(1), (one, next) => next - one).Where((_, i) => i % 2 == 1).ToList();
         Assert.True(changes.Count >= 4, $"{changes.Count} starts and stops: it never rested");
-        Assert.All(rests, s => Assert.InRange(s, 595, double.PositiveInfinity));
+        Assert.All(rests, s => Assert.InRange(s, 895, double.PositiveInfinity));
         Assert.InRange(changes.Count, 4, 6 * 6);
         Assert.InRange(temperature, 23.5, 24.5);
 
