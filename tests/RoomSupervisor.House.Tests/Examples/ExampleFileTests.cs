@@ -1,9 +1,12 @@
-// Every example is read from disk by the strict reader: no error, and no warning but what this version does not act on yet.
+// Every example is read from disk by the strict reader: no error, and no warning but what this version does not act on yet and what a chip cannot do.
 namespace RoomSupervisor.House.Tests.Examples;
 
 public class ExampleFileTests
 {
     private const string NotYet = "is understood, but this version does not act on it yet";
+
+    /// <summary>An honest chip: the example says with it what such an output needs.</summary>
+    private const string OutlivesTheBoard = "has no time-out of its own";
 
     /// <summary>Exactly these, and no others.</summary>
     private static readonly Dictionary<string, string[]> Warnings = new()
@@ -32,7 +35,7 @@ public class ExampleFileTests
     {
         var result = Example.Read(name);
         Assert.NotNull(result.Files);
-        Assert.All(result.Problems, problem => Assert.Contains(NotYet, problem.ToString(), StringComparison.Ordinal));
+        Assert.All(result.Problems, problem => Assert.True(problem.ToString().Contains(NotYet, StringComparison.Ordinal) || problem.ToString().Contains(OutlivesTheBoard, StringComparison.Ordinal), problem.ToString()));
         Assert.Equal(Warnings[name], result.Problems.Select(problem => problem.KeyPath));
     }
 

@@ -1,11 +1,8 @@
-// How the building runs: same bits, saved and resumed, nothing allocated, fast enough; and plans that cannot be.
-// Must never measure a debug build's speed as a limit: the limit here is several times the goal, the bench prints the figure.
-using System.Diagnostics;
-using Xunit.Abstractions;
-
+// How the building runs: same bits, saved and resumed, nothing allocated; and plans that cannot be.
+// Must never measure speed: a rehearsal prints what a step of the building costs.
 namespace RoomSupervisor.VirtualHouse.Tests;
 
-public class RunningTests(ITestOutputHelper output)
+public class RunningTests
 {
     private static readonly DateTimeOffset Start = new(2026, 7, 12, 4, 0, 0, TimeSpan.Zero);
 
@@ -49,23 +46,6 @@ public class RunningTests(ITestOutputHelper output)
         long before = GC.GetAllocatedBytesForCurrentThread();
         Run(building, 200, 600);
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
-    }
-
-    [Fact]
-    public void Six_rooms_take_a_few_microseconds_a_step()
-    {
-        BuildingModel building = new(Samples.SixRooms(), 1);
-        Run(building, 0, 20_000);
-        double best = double.MaxValue;
-        for (int round = 0; round < 5; round++)
-        {
-            Stopwatch watch = Stopwatch.StartNew();
-            Run(building, 20_000, 24_000);
-            best = Math.Min(best, watch.Elapsed.TotalMicroseconds / 4000);
-        }
-
-        output.WriteLine($"{best:F2} µs a step with weather, {building.Plan.Surfaces.Length} surfaces, {building.Plan.Windows.Length} windows");
-        Assert.True(best < 75, $"{best:F1} µs; the goal is 25 with plant on one quiet core");
     }
 
     [Theory]

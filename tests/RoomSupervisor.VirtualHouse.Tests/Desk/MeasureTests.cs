@@ -11,7 +11,13 @@ public class MeasureTests
 
     private static RoomMoment At(double airC, Stage stage = Stage.RadiantHold) => new()
     {
-        AirC = airC, CoolAboveC = 24, HeatBelowC = 20, Stage = stage, ColdestC = double.PositiveInfinity, LevelDba = double.NegativeInfinity, DewC = 15,
+        AirC = airC,
+        CoolAboveC = 24,
+        HeatBelowC = 20,
+        Stage = stage,
+        ColdestC = double.PositiveInfinity,
+        LevelDba = double.NegativeInfinity,
+        DewC = 15,
     };
 
     private void Play(int seconds, Func<int, RoomMoment> of)
