@@ -108,7 +108,6 @@ public class RunningTests
             shut.Step(Data.Still(20));
         }
 
-        output.WriteLine($"open {open.AirC[0]:F2} {open.AirC[1]:F2}, shut {shut.AirC[0]:F2} {shut.AirC[1]:F2}");
         Assert.True(Math.Abs(open.AirC[0] - open.AirC[1]) < 0.6 * Math.Abs(shut.AirC[0] - shut.AirC[1]));
         double vapour = open.Booked(Account.Vapour);
         Data.Near(stored + vapour, open.StoredJ(), 1);
