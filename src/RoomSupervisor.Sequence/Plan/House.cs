@@ -19,6 +19,9 @@ public sealed record Room(
     string Id, RoomSettings Settings, HouseholdRoom Household, ImmutableArray<int> Coils, ImmutableArray<int> Circuits,
     int AirTemperature, int AirHumidity, int OpeningContact)
 {
+    /// <summary>Worst accuracy of the supply sensors of its surfaces' loops, K; 0 without surfaces.</summary>
+    public double SupplyAccuracyK { get; init; }
+
     public int CarbonDioxide { get; init; } = -1;
 
     public int People { get; init; } = -1;

@@ -52,7 +52,7 @@ public sealed class HouseBuilder
             PressurePa = pressurePa,
             Units = parts.Units,
             Settings = parts.Settings,
-            Rooms = [.. rooms],
+            Rooms = [.. rooms.Select(room => room with { SupplyAccuracyK = room.Circuits.Select(i => inputs[loops[circuits[i].Loop].Supply].Sensor.AccuracyK).DefaultIfEmpty(0).Max() })],
             Coils = [.. coils],
             Circuits = [.. circuits],
             Loops = [.. loops],

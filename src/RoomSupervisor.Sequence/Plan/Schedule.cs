@@ -29,6 +29,23 @@ public static class Schedule
     /// <param name="local">Schedule time of the site: see <see cref="ScheduleTime"/>.</param>
     public static Wanted Now(HouseholdRoom room, DateTime local)
     {
+        var (cool, heat, rule, period) = SetPoints(room, local);
+        var isQuiet = room.IsQuiet(local);
+        var fan = isQuiet ? Math.Min(room.FanAtMostPercent, room.QuietFanAtMostPercent) : room.FanAtMostPercent;
+        return new Wanted(cool, HouseholdRoom.Heat(heat, cool), rule, period, fan, isQuiet, room.NoiseAtMostDb);
+    }
+
+    /// <summary>The temperatures of <see cref="Now"/> alone, for every room at every scan.</summary>
+    internal static (double CoolAboveC, double HeatBelowC) TemperaturesNow(HouseholdRoom room, DateTime local)
+    {
+        var (cool, heat, _, _) = SetPoints(room, local);
+        return (cool, HouseholdRoom.Heat(heat, cool));
+    }
+
+    private static (double Cool, double WrittenHeat, WishRule Rule, int Period) SetPoints(HouseholdRoom room, DateTime local)
+    {
+        if (room.Week.Length == 0 && room.Absence is null && room.Once is null)
+            return (room.CoolAboveC, room.WrittenHeatBelowC, WishRule.Usual, -1);
         var minutes = DateText.MinutesOf(local);
         var cool = room.CoolAboveC;
         var heat = room.WrittenHeatBelowC;
@@ -40,9 +57,7 @@ public static class Schedule
             (cool, heat, rule) = (Or(room.Week[period].CoolAboveC, cool), Or(room.Week[period].HeatBelowC, heat), WishRule.Week);
         if (room.Once is { } once && once.Holds(minutes))
             (cool, heat, rule) = (Or(once.CoolAboveC, cool), Or(once.HeatBelowC, heat), WishRule.Once);
-        var isQuiet = room.IsQuiet(local);
-        var fan = isQuiet ? Math.Min(room.FanAtMostPercent, room.QuietFanAtMostPercent) : room.FanAtMostPercent;
-        return new Wanted(cool, HouseholdRoom.Heat(heat, cool), rule, period, fan, isQuiet, room.NoiseAtMostDb);
+        return (cool, heat, rule, period);
     }
 
     /// <summary>The weekly period that holds: of several the one that began last, and of those that began together the one written last; −1: none.</summary>

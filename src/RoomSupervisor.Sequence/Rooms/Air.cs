@@ -92,9 +92,7 @@ internal static class Air
         if (!temperature.Exists || !humidity.Exists || !MoistAir.TryDewPointAndError(
             temperature.Value, humidity.Value, temperatureSensor.AccuracyK, humiditySensor.AccuracyPercent, out dewPoint, out var error, out _))
             return false;
-        var supplyError = 0.0;
-        foreach (var circuit in room.Circuits)
-            supplyError = Math.Max(supplyError, inputs[scan.House.Loops[scan.House.Circuits[circuit].Loop].Supply].Sensor.AccuracyK);
+        var supplyError = room.SupplyAccuracyK;
         var beyond = Math.Max(0, Math.Max(temperature.AgeS - temperatureSensor.IntervalS, humidity.AgeS - humiditySensor.IntervalS));
         worst = dewPoint + Math.Sqrt(error * error + supplyError * supplyError) + beyond * scan.Settings.AgeingAddsKPerMin / 60;
         return true;

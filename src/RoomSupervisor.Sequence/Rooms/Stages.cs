@@ -36,14 +36,14 @@ internal static class Stages
     /// </summary>
     private static void Direction(in Scan scan, Room room, ref RoomMemory m, double temperature)
     {
-        var wanted = Schedule.Now(room.Household, scan.Local);
+        var (coolAboveC, heatBelowC) = Schedule.TemperaturesNow(room.Household, scan.Local);
         // While the air is dried the room may be a little cooler (rule 3.4).
-        var tooWarm = temperature - wanted.CoolAboveC + m.DryShiftK;
-        var tooCold = wanted.HeatBelowC - temperature;
+        var tooWarm = temperature - coolAboveC + m.DryShiftK;
+        var tooCold = heatBelowC - temperature;
         if (m.Stage is Stage.Off or Stage.Satisfied or Stage.Opening && m.ResumeStage == Stage.Off && !double.IsNaN(temperature))
             m.Heats = tooCold > tooWarm || double.IsNaN(tooWarm);
         m.ErrorK = m.Heats ? tooCold : tooWarm;
-        m.WantedC = m.Heats ? wanted.HeatBelowC : wanted.CoolAboveC;
+        m.WantedC = m.Heats ? heatBelowC : coolAboveC;
         // Past its other set point there is no load left to go on for: what a slab's integral has gathered would take an hour to run down.
         if (m.Heats ? tooWarm > 0 : tooCold > 0)
             m.IntegralW = Math.Min(m.IntegralW, 0);
