@@ -28,6 +28,10 @@ public static class Goals
         return all;
     }
 
+    /// <summary>Rooms that were told that their coil is too large (rule 2.8): section 10 promises nothing there, and they are judged all the same.</summary>
+    public static IReadOnlyList<string> WithTooLargeCoil(Rehearsal run)
+        => [.. run.House.Rooms.Index().Where(room => run.Recorder.Rooms[room.Index].Events.ContainsKey(SequenceEvents.CoilTooLarge.Name)).Select(room => room.Item.Id)];
+
     private static void Of(House house, Room room, RoomMeasures measures, List<Goal> all)
     {
         void Add(string what, double value, double limit) => all.Add(new Goal(what, room.Id, value, limit));

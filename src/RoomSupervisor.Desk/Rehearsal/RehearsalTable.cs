@@ -28,6 +28,8 @@ public static class RehearsalTable
         to.WriteLine(missed.Count == 0 ? "every goal of the sequence is met" : $"{missed.Count} goals missed:");
         foreach (var goal in missed)
             to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {goal.Where}: {goal.What} {goal.Value:0.00}, at most {goal.Limit:0.##}"));
+        if (Goals.WithTooLargeCoil(run) is { Count: > 0 } large)
+            to.WriteLine($"coil too large at its slowest for what the room usually needs, so that nothing is promised of noise and accuracy: {string.Join(", ", large)}");
         foreach (var line in run.Recorder.FasterThanPossible)
             to.WriteLine("FASTER THAN POSSIBLE, the simulator or a measure is wrong: " + line);
     }

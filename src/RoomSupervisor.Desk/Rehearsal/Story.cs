@@ -33,6 +33,8 @@ public static class Story
         Say($"Coils took {house["moisture_removed_kg"]:0.0} kg of water out of the air; surfaces carried {100 * house["surface_share"]:0} % of the cooling.");
         Say($"Fans were over their limits for {house["fan_minutes_over_cap"]:0.0} min.");
         Say($"The house used {house["electric_kwh"]:0.0} kWh of electricity to move {house["thermal_kwh"]:0} kWh of heat; the source started {house["source_starts"]:0} times.");
+        if (Goals.WithTooLargeCoil(run) is { Count: > 0 } large)
+            Say($"Even at their slowest the coils give far more than these rooms usually need, so they start and stop more than is pleasant: {string.Join(", ", large.Select(Words))}.");
         var alarms = run.Recorder.Alarms.Count;
         Say($"{(alarms == 0 ? "Nothing asked for help." : FormattableString.Invariant($"{alarms} events asked for somebody: {string.Join(", ", run.Recorder.Alarms.Select(one => one.Name).Distinct().Take(4))}."))}");
         return [.. all.Take(10)];
