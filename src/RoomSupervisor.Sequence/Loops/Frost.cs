@@ -40,7 +40,23 @@ internal static class Frost
         var room = m.Heats ? ColdestRoomC(scan, loop) : double.PositiveInfinity;
         m.Frost = water || double.IsFinite(room);
         m.FrostC = water ? coldest : room;
-        Blocks.Hold(ref m.FrostForS, m.Frost && MayOpen(m), scan.Dt);   // valves that may not open yet have not begun to: the pump waits for them from when they do
+        Blocks.Hold(ref m.FrostForS, m.Frost && MayOpen(m) && AnyMayOpen(scan, index, loop, m), scan.Dt);   // valves that may not open yet have not begun to: the pump waits for them from when they do
+    }
+
+    /// <summary>True when a valve of the loop may open against frost: where cold water froze under warm rooms none may, until one of them is cold.</summary>
+    private static bool AnyMayOpen(in Scan scan, int index, Loop loop, in LoopMemory m)
+    {
+        foreach (var i in loop.Circuits)
+        {
+            if (MayOpen(scan, i, m))
+                return true;
+        }
+        foreach (var i in loop.Coils)
+        {
+            if (scan.House.Coils[i].ValveOn(index) >= 0)
+                return true;
+        }
+        return false;
     }
 
     /// <summary>What is close to freezing.</summary>

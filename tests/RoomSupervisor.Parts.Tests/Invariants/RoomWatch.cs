@@ -37,7 +37,8 @@ internal sealed class RoomWatch : Watch
         foreach (var i in room.Circuits)
         {
             var circuit = House.Circuits[i];
-            if (Value(circuit.Valve) <= 0 || ByHand(circuit.Valve))
+            // Against frost every valve of a loop opens, whatever its rooms want; their fans stand.
+            if (Value(circuit.Valve) <= 0 || ByHand(circuit.Valve) || Run.Memory.Loops[circuit.Loop].Frost)
                 continue;
             var isWarm = Run.Memory.Loops[circuit.Loop].Heats;
             if (Run.Memory.Circuits[i].WarmThrough && heats)
@@ -71,7 +72,7 @@ internal sealed class RoomWatch : Watch
 
         void Note(int valve, int loop, ref string warm, ref string cold)
         {
-            if (Value(valve) > 0 && !ByHand(valve))
+            if (Value(valve) > 0 && !ByHand(valve) && !Run.Memory.Loops[loop].Frost)
                 (warm, cold) = Run.Memory.Loops[loop].Heats ? (coil.Id, cold) : (warm, coil.Id);
         }
     }

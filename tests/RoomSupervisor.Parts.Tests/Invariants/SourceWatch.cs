@@ -58,7 +58,7 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
             if (within >= House.Settings.SourceStarts)
                 Complain(Invariant.SourceStarts, $"{source.Id} is called for the {within + 1}th start within an hour");
         }
-        else if (!calls && called[index] && runs[index] && sinceS[index] < House.Settings.SourceMinimumRunS - Hair - room && !SaysMade(source.Fault) && !SaysMade(source.LockedOut)
+        else if (!calls && called[index] && !source.Loops.Any(loop => Run.Memory.Loops[loop].Frost) && runs[index] && sinceS[index] < House.Settings.SourceMinimumRunS - Hair - room && !SaysMade(source.Fault) && !SaysMade(source.LockedOut)
             && Reading(source.Fault) is not { Exists: true, Value: > 0.5 } && Reading(source.LockedOut) is not { Exists: true, Value: > 0.5 })
             Complain(Invariant.SourceTimes, $"{source.Id} is no longer called {sinceS[index]:0.#} s after it started");
         if (calls && called[index] && heatsNow != heats[index] && !Run.Started)
@@ -147,6 +147,8 @@ internal sealed class SeasonWatch : Watch
             if (coil.Rooms.Length == 1 && (coil.Loop == index || coil.HeatingLoop == index))
                 Note(coil.Id, coil.Loop == index ? coil.Valve : coil.HeatingValve, coil.Room);
         }
+        if (Run.Memory.Loops[index].Frost)
+            return;   // every valve opens, whatever its rooms want
         if (warm.Length > 0 && cold.Length > 0)
             Complain(Invariant.LoopBothWays, $"{loop.Id} heats by {warm} and cools by {cold}");
         if (loop.Seasons == Seasons.Both && (warm.Length > 0 || cold.Length > 0) && CarriesCold(index) == (warm.Length > 0))
@@ -170,7 +172,7 @@ internal sealed class SeasonWatch : Watch
         var tooCold = false;
         for (var i = 0; i < House.Rooms.Length; i++)
             tooCold |= members[index][i] && Run.Memory.Rooms[i].Heats && Run.Memory.Rooms[i].ErrorK > House.Settings.TooColdK - 0.1;
-        if (loop.Seasons == Seasons.Both && wasUsed[index] && usedHeats[index] != now && usedS[index] < rest - Run.Dt - Hair && !(now && tooCold) && !ByHand(loop.Pump) && !AnyByHand(index))
+        if (loop.Seasons == Seasons.Both && wasUsed[index] && usedHeats[index] != now && usedS[index] < rest - Run.Dt - Hair && !(now && (tooCold || Run.Memory.Loops[index].Frost)) && !ByHand(loop.Pump) && !AnyByHand(index))
             Complain(Invariant.OppositeRest, $"{loop.Id} {(now ? "heats" : "cools")} {usedS[index]:0} s after the opposite, it rests {rest:0} s");
         (wasUsed[index], usedHeats[index], usedS[index]) = (true, now, 0);
     }
