@@ -1,4 +1,4 @@
-// A scenario for a site that has none: two hot days with people in the evenings and at night, cooking, and one window open after lunch.
+// A scenario for a site that has none: two hot days (cold ones where nothing can cool) with people in the evenings and at night, cooking, and one window open after lunch.
 // Must never be taken for what a household does: it only keeps rooms from standing empty.
 using System.Globalization;
 using System.Text;
@@ -13,9 +13,10 @@ public static class OrdinaryDays
     /// <summary>Its text.</summary>
     /// <param name="house">The site's house.</param>
     /// <param name="building">Its building: people and devices where it names them, else one person for 20 m² and 3 W/m² (common practice, no published source).</param>
-    public static string Text(House house, BuildingFile building)
+    /// <param name="days">Days somebody asked for; 0: two.</param>
+    public static string Text(House house, BuildingFile building, int days = 0)
     {
-        var text = new StringBuilder("weather: new-york\nfrom: 2026-07-08\ndays: 2\nhappenings:\n");
+        var text = new StringBuilder("weather: new-york\nfrom: ").Append(house.Loops.Any(loop => loop.Cools) ? "2026-07-08" : "2026-02-04").Append("\ndays: 2\nhappenings:\n");
         foreach (var room in house.Rooms)
         {
             var shell = building.Rooms[room.Id];
@@ -30,7 +31,7 @@ public static class OrdinaryDays
         var first = house.Rooms[0].Id;
         var opening = building.Openings.FirstOrDefault(o => o.Room == first)?.Name ?? first + "-window";
         text.Append(CultureInfo.InvariantCulture, $"  cooking: {{what: cooking, where: {first}, at: 18:30, for: 30 min}}\n");
-        text.Append(CultureInfo.InvariantCulture, $"  airing: {{what: open, where: {opening}, day: 2, at: 14:00, for: 30 min}}\n");
+        text.Append(CultureInfo.InvariantCulture, $"  airing: {{what: open, where: {opening}, day: {(days == 1 ? 1 : 2)}, at: 14:00, for: 30 min}}\n");
         return text.ToString();
     }
 }

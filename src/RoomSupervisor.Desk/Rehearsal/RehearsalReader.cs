@@ -14,7 +14,7 @@ namespace RoomSupervisor.Desk.Rehearsal;
 /// <param name="Directory">The site's directory.</param>
 public sealed record RehearsalWish(string Directory)
 {
-    /// <summary>A scenario file, or a name under <c>scenarios/</c>; null: an ordinary summer.</summary>
+    /// <summary>A scenario file, or a name under <c>scenarios/</c>; null: ordinary days.</summary>
     public string? Scenario { get; init; }
 
     /// <summary>Length, days; 0: the scenario's.</summary>
@@ -81,10 +81,10 @@ public static class RehearsalReader
         if (wish.Faults is { } faults)
             text = [.. text, .. Encoding.UTF8.GetBytes("\n" + faults(names))];
         var read = ScenarioReader.Read(name, text, names);
-        wrong.AddRange(read.Problems.Where(problem => problem.Severity == Severity.Error).Select(problem => problem.ToString()));
+        wrong.AddRange(read.Problems.Where(problem => problem.Severity == Severity.Error).Select(problem => Told(problem, wish)));
         if (read.Scenario is not { } scenario)
             return null;
-        return new RehearsalPlan(files, building, house, plant, new Weather(EpwReader.Read(WeatherPath(scenario.Weather, folder))), scenario)
+        return new RehearsalPlan(files, building, house, plant, new Weather(WeatherOf(name, scenario.Weather, folder)), scenario)
         {
             ScenarioName = Path.GetFileNameWithoutExtension(name),
             Seed = wish.Seed ?? scenario.Seed,
@@ -94,10 +94,10 @@ public static class RehearsalReader
     private static (string Name, byte[] Text, string Folder) ScenarioText(RehearsalWish wish, SiteFiles files, BuildingFile building)
     {
         if (wish.Scenario is not { } scenario)
-            return ("an ordinary summer.yaml", Encoding.UTF8.GetBytes(OrdinaryDays.Text(files.House, building)), wish.Directory);
+            return ("ordinary days.yaml", Encoding.UTF8.GetBytes(OrdinaryDays.Text(files.House, building, wish.Days)), wish.Directory);
         string[] places = [scenario, Path.Combine(wish.Directory, "scenarios", scenario), Path.Combine(wish.Directory, "scenarios", scenario + ".yaml")];
         var file = places.FirstOrDefault(File.Exists)
-            ?? throw new ArgumentException($"there is no scenario {scenario}; looked for {string.Join(", ", places)}");
+            ?? throw new ArgumentException($"--scenario {scenario}: error: there is no such file; looked for {string.Join(", ", places.Distinct())}; allowed: a scenario file{Names(wish.Directory)}");
         return (Path.GetFileName(file), File.ReadAllBytes(file), Path.GetDirectoryName(Path.GetFullPath(file))!);
     }
 
@@ -106,10 +106,49 @@ public static class RehearsalReader
     {
         if (wish.Days == 0 && wish.From is null)
             return text;
-        var lines = Encoding.UTF8.GetString(text).Split('\n').Where(line =>
-            !(wish.Days > 0 && line.StartsWith("days:", StringComparison.Ordinal)) && !(wish.From is not null && line.StartsWith("from:", StringComparison.Ordinal)));
-        var head = (wish.Days > 0 ? string.Create(CultureInfo.InvariantCulture, $"days: {wish.Days}\n") : "") + (wish.From is { } from ? $"from: {from}\n" : "");
-        return Encoding.UTF8.GetBytes(string.Join('\n', lines).TrimEnd() + "\n" + head);
+        List<string> lines = [.. Encoding.UTF8.GetString(text).TrimEnd().Split('\n')];
+        void Put(string key, string value)
+        {
+            // In its own line where there is one: messages name lines of the file as it was written.
+            var at = lines.FindIndex(line => line.StartsWith(key, StringComparison.Ordinal));
+            if (at < 0)
+                lines.Add(key + " " + value);
+            else
+                lines[at] = key + " " + value;
+        }
+        if (wish.Days != 0)
+            Put("days:", wish.Days.ToString(CultureInfo.InvariantCulture));
+        if (wish.From is { } from)
+            Put("from:", from);
+        return Encoding.UTF8.GetBytes(string.Join('\n', lines) + "\n");
+    }
+
+    // What the command line said is told as such: no file has that line.
+    private static string Told(Problem problem, RehearsalWish wish)
+    {
+        var given = problem.KeyPath == "days" && wish.Days != 0 ? wish.Days.ToString(CultureInfo.InvariantCulture) : problem.KeyPath == "from" ? wish.From : null;
+        if (given is null)
+            return problem.ToString();
+        return $"--{problem.KeyPath} {given}: error: {problem.Message}{(problem.Allowed.Length > 0 ? "; allowed: " + problem.Allowed : "")}{(problem.WhatToDo.Length > 0 ? "; " + problem.WhatToDo : "")}";
+    }
+
+    private static string Names(string directory)
+    {
+        var folder = Path.Combine(directory, "scenarios");
+        string[] names = Directory.Exists(folder) ? [.. Directory.GetFiles(folder, "*.yaml").Select(file => Path.GetFileNameWithoutExtension(file)).Order(StringComparer.Ordinal)] : [];
+        return names.Length == 0 ? "" : ", or " + string.Join(", ", names);
+    }
+
+    private static EpwFile WeatherOf(string scenario, string weather, string folder)
+    {
+        try
+        {
+            return EpwReader.Read(WeatherPath(weather, folder));
+        }
+        catch (WeatherFileException e)
+        {
+            throw new ArgumentException($"{scenario}: error: weather: {e.Message}", e);
+        }
     }
 
     private static string WeatherPath(string weather, string folder)

@@ -18,16 +18,17 @@ public static class RehearsalTable
     /// <summary>The table.</summary>
     public static void Write(TextWriter to, RehearsalPlan plan, Rehearsal run)
     {
-        to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{plan.Files.House.Name}, {plan.ScenarioName}, {run.Recorder.CoveredS / 86_400:0.##} days from {run.Run.Start:yyyy-MM-dd}, seed {plan.Seed}"));
+        to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{plan.Files.House.Name}, {plan.ScenarioName}, {run.Recorder.CoveredS / 86_400:0.##} {(run.Recorder.CoveredS == 86_400 ? "day" : "days")} from {run.Run.Start:yyyy-MM-dd}, seed {plan.Seed}"));
         to.WriteLine(Row("", [.. Columns.Select(column => column.Head)]));
         for (var i = 0; i < run.House.Rooms.Length; i++)
-            to.WriteLine(Row(run.House.Rooms[i].Id, Cells(MeasureList.Of(run.Recorder.Rooms[i]))));
-        to.WriteLine(Row("house", Cells(MeasureList.Of(run.Recorder))));
+            to.WriteLine(Row(run.House.Rooms[i].Id, Cells(MeasureList.Of(run.Recorder.Rooms[i]), !IsBack(run.Recorder.Rooms[i]))));
+        to.WriteLine(Row("house", Cells(MeasureList.Of(run.Recorder), !run.Recorder.Rooms.All(IsBack))));
         to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"electricity {run.Recorder.ElectricKwh:0.0} kWh, source started {run.Recorder.SourceStarts} times; {run.Recorder.CoveredS / run.Budget.WholeS:#,0} times as fast as real time"));
-        var missed = Goals.Of(plan, run).Where(goal => !goal.IsMet).ToList();
-        to.WriteLine(missed.Count == 0 ? "every goal of the sequence is met" : $"{missed.Count} goals missed:");
+        var goals = Goals.Of(plan, run);
+        var missed = goals.Where(goal => !goal.IsMet).ToList();
+        to.WriteLine(missed.Count == 0 ? string.Create(CultureInfo.InvariantCulture, $"every goal that arose is met: {goals.Count(goal => !double.IsNaN(goal.Value))} of {goals.Count}") : $"{missed.Count} goals missed:");
         foreach (var goal in missed)
-            to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {goal.Where}: {goal.What} {goal.Value:0.00}, at most {goal.Limit:0.##}"));
+            to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {goal.Where}: {goal.What} {goal.Value:0.##}, at most {goal.Limit:0.##}"));
         if (Goals.WithTooLargeCoil(run) is { Count: > 0 } large)
             to.WriteLine($"coil too large at its slowest for what the room usually needs, so that nothing is promised of noise and accuracy: {string.Join(", ", large)}");
         foreach (var line in run.Recorder.FasterThanPossible)
@@ -36,9 +37,12 @@ public static class RehearsalTable
 
     private static string Row(string name, string[] cells) => name.PadRight(14) + string.Concat(cells.Select((cell, i) => cell.PadLeft(Math.Max(Columns[i].Head.Length, 4) + 2)));
 
-    private static string[] Cells(IReadOnlyList<Measure> measures) => [.. Columns.Select(column =>
+    private static bool IsBack(RoomMeasures room) => room.PullDowns.All.All(one => one.IsReached);
+
+    // A recovery that was not reached took longer than it was watched.
+    private static string[] Cells(IReadOnlyList<Measure> measures, bool isLonger) => [.. Columns.Select(column =>
     {
         var value = measures.First(measure => measure.Name == column.Measure).Value;
-        return !double.IsFinite(value) ? "–" : (column.Measure == "surface_share" ? 100 * value : value).ToString(column.Format, CultureInfo.InvariantCulture);
+        return !double.IsFinite(value) ? "–" : (isLonger && column.Measure == "pull_down_minutes" ? ">" : "") + (column.Measure == "surface_share" ? 100 * value : value).ToString(column.Format, CultureInfo.InvariantCulture);
     })];
 }

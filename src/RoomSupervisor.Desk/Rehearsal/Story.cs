@@ -23,29 +23,44 @@ public static class Story
             foreach (var one in run.Recorder.Rooms[i].PullDowns.All.Take(2))
             {
                 var shut = TimeZoneInfo.ConvertTime(run.Run.Start.AddSeconds(one.ShutAtS), plan.Files.Site.TimeZone);
-                Say($"The {Words(room.Id)} stood open until {shut:HH:mm}; {(one.IsReached ? FormattableString.Invariant($"{one.PullDownMin:0.0} min later it was as wanted again") : "it was not back before the run ended")} (the shortest possible was {one.BoundMin:0.0} min).");
+                Say($"The {Words(room.Id)} stood open until {shut:HH:mm}; {(one.IsReached ? FormattableString.Invariant($"{one.PullDownMin:0.0} min later it was as wanted again") : FormattableString.Invariant($"it was not back within {one.PullDownMin:0} min, when watching ended"))}{(double.IsFinite(one.BoundMin) ? FormattableString.Invariant($" (the shortest possible was {one.BoundMin:0.0} min)") : "")}.");
             }
         }
         var house = MeasureList.Of(run.Recorder).ToDictionary(one => one.Name, one => one.Value);
-        Say(house["condensing_minutes"] <= 0
-            ? (FormattableString)$"No cooled surface or pipe came under the dew point, apart from {house["condensing_minutes_opening"]:0} min with a door open; the least distance was {K(house["min_margin_k"])}."
-            : $"Cooled surfaces were under the dew point for {house["condensing_minutes"]:0} min; the thickest film was {house["condensed_grams_per_m2"]:0.0} g/m².");
-        Say($"Coils took {house["moisture_removed_kg"]:0.0} kg of water out of the air; surfaces carried {100 * house["surface_share"]:0} % of the cooling.");
-        Say($"Fans were over their limits for {house["fan_minutes_over_cap"]:0.0} min.");
+        Dry(house, K, Say);
+        if (run.House.Coils.Length > 0)
+            Say(house["fan_minutes_over_cap"] > 0 ? (FormattableString)$"Fans were over their limits for {house["fan_minutes_over_cap"]:0.0} min." : $"No fan was over its limit.");
         Say($"The house used {house["electric_kwh"]:0.0} kWh of electricity to move {house["thermal_kwh"]:0} kWh of heat; the source started {house["source_starts"]:0} times.");
         if (Goals.WithTooLargeCoil(run) is { Count: > 0 } large)
             Say($"Even at their slowest the coils give far more than these rooms usually need, so they start and stop more than is pleasant: {string.Join(", ", large.Select(Words))}.");
         var alarms = run.Recorder.Alarms.Count;
-        Say($"{(alarms == 0 ? "Nothing asked for help." : FormattableString.Invariant($"{alarms} events asked for somebody: {string.Join(", ", run.Recorder.Alarms.Select(one => one.Name).Distinct().Take(4))}."))}");
+        Say($"{(alarms == 0 ? "Nothing asked for help." : FormattableString.Invariant($"{alarms} {(alarms == 1 ? "event" : "events")} asked for somebody: {string.Join(", ", run.Recorder.Alarms.Select(one => one.Name).Distinct().Take(4))}."))}");
         return [.. all.Take(10)];
+    }
+
+    // A winter has no cooling to tell of, and a house of coils alone no distance of surfaces.
+    private static void Dry(Dictionary<string, double> house, Func<double, string> k, Action<FormattableString> say)
+    {
+        var cooled = double.IsFinite(house["surface_share"]);
+        var atDoor = house["condensing_minutes_opening"] > 0 ? FormattableString.Invariant($", apart from {house["condensing_minutes_opening"]:0.#} min with a door open") : "";
+        var least = cooled && double.IsFinite(house["min_margin_k"]) ? $"; with doors shut the least distance was {k(house["min_margin_k"])}" : "";
+        say(house["condensing_minutes"] <= 0
+            ? (FormattableString)$"No cooled surface or pipe came under the dew point{atDoor}{least}."
+            : $"Cooled surfaces were under the dew point for {house["condensing_minutes"]:0.#} min; the thickest film was {house["condensed_grams_per_m2"]:0.0} g/m².");
+        say(cooled
+            ? (FormattableString)$"Coils took {house["moisture_removed_kg"]:0.0} kg of water out of the air; surfaces carried {100 * house["surface_share"]:0} % of the cooling."
+            : $"No room was cooled.");
     }
 
     /// <summary>Four numbers to look for, in one line.</summary>
     public static string Numbers(Rehearsal run)
     {
         var house = MeasureList.Of(run.Recorder).ToDictionary(one => one.Name, one => one.Value);
+        var recovery = double.IsFinite(house["pull_down_over_bound"])
+            ? FormattableString.Invariant($"{house["pull_down_over_bound"]:0.00} times the shortest possible recovery (1 is perfect)")
+            : "no recovery to judge";
         return string.Create(CultureInfo.InvariantCulture,
-            $"Look for: {house["pull_down_over_bound"]:0.00} times the shortest possible recovery (1 is perfect), {house["condensing_minutes"]:0} min of condensing, {house["fan_minutes_over_cap"]:0} min over a fan's limit, {house["audible_changes_worst_hour"]:0} fan changes in the worst hour (6 is the goal).");
+            $"Look for: {recovery}, {house["condensing_minutes"]:0} min of condensing, {house["fan_minutes_over_cap"]:0} min over a fan's limit, {house["audible_changes_worst_hour"]:0} fan changes in the worst hour (6 is the goal).");
     }
 
     private static string Words(string id) => id.Replace('-', ' ');

@@ -12,6 +12,7 @@ public sealed class TraceWriter : IDisposable
     private readonly ArrayBufferWriter<byte> buffer = new(65536);
     private readonly Utf8JsonWriter json;
     private Sample[] samples = [];
+    private double[] takenAtS = [], toldAtS = [];
     private double seenOffS = double.NaN;
 
     /// <param name="stream">Where it goes; closed by whoever opened it.</param>
@@ -26,7 +27,7 @@ public sealed class TraceWriter : IDisposable
     {
         var (house, controller) = (run.House, run.Controller!);
         if (samples.Length == 0)
-            samples = new Sample[house.InputTable.Count];
+            (samples, takenAtS, toldAtS) = (new Sample[house.InputTable.Count], new double[house.InputTable.Count], new double[house.InputTable.Count]);
         controller.Inputs.CopyTo(samples);
         json.Reset(buffer);
         json.WriteStartObject();
@@ -41,14 +42,25 @@ public sealed class TraceWriter : IDisposable
         seenOffS = run.LastOffS;
         Readings(run);
         Group("faults", run, sample => sample.Fault is not (Fault.None or Fault.NotRead), (sample, id) => json.WriteString(id, NameOf(sample.Fault)));
-        // A bus takes some milliseconds of virtual time: a sample may be that much younger than the scan.
-        var now = controller.Clock.ElapsedS;
-        Group("taken", run, sample => double.IsFinite(sample.TakenAtS) && sample.TakenAtS < now, (sample, id) => json.WriteNumber(id, now - sample.TakenAtS));
+        Taken(run, controller.Clock.ElapsedS);
         json.WriteEndObject();
         json.Flush();
         buffer.Write("\n"u8);
         stream.Write(buffer.WrittenSpan);
         buffer.ResetWrittenCount();
+    }
+
+    // A bus takes some milliseconds of virtual time: a sample may be that much younger than the scan and is told as taken then. Where the next scan finds
+    // the same sample it must be told with the same moment, or lockstep would take it for a new one.
+    private void Taken(Rehearsal run, double now)
+    {
+        for (var i = 0; i < samples.Length; i++)
+        {
+            if (!samples[i].TakenAtS.Equals(takenAtS[i]))
+                (takenAtS[i], toldAtS[i]) = (samples[i].TakenAtS, Math.Min(samples[i].TakenAtS, now));
+            samples[i] = samples[i] with { TakenAtS = toldAtS[i] };
+        }
+        Group("taken", run, sample => double.IsFinite(sample.TakenAtS) && sample.TakenAtS < now, (sample, id) => json.WriteNumber(id, now - sample.TakenAtS));
     }
 
     private void Readings(Rehearsal run)

@@ -27,7 +27,7 @@ internal sealed class Headline(RunWindow window, ReportUnits units, Tightest mom
         var sentence = $"On {window.Day(day.First)} the air outside {(window.IsCooling ? "rose to" : "fell to")} {units.TemperatureText(Outside().Celsius)}{inside}.";
         return sentence + (moment.Is ? moment.SpareK >= 0
             ? $" {(window.IsPart ? "In the days shown the" : "The")} cooling water stayed at least {units.DifferenceText(moment.SpareK)} warmer than would wet any surface it passed, counted on the safe side."
-            : $" At {window.Clock(moment.Sample)} on {window.Day(moment.Sample)} the cooling water was {units.DifferenceText(-moment.SpareK)} colder than the dew point of {window.Run.Rooms[moment.Room].Title} may have been at worst."
+            : $" At {window.Clock(moment.Sample)} on {window.Day(moment.Sample)} the cooling water was {units.DifferenceText(-moment.SpareK)} colder than the dew point of {window.Run.Rooms[moment.Room].Title} may have been at worst{(window.Run.Rooms[moment.Room].Open[moment.Sample] ? ", while it stood open" : "")}."
             : "");
     }
 

@@ -55,7 +55,6 @@ public sealed class BuildingFileReader
         Group(top, "rooms", RoomShell.Parameters, (Entry entry, RoomShell room, MapNode keys, string path) =>
         {
             string name = entry.Key;
-            Known(name, _rooms, entry.KeyMark, path);
             Known(room.Above, ["outside", "neighbour", "nothing", .. _rooms.Where(r => r != name)], keys.MarkOf("above"), ParameterBinder.Join(path, "above"));
             Known(room.Below, ["ground", "outside", "neighbour", "nothing"], keys.MarkOf("below"), ParameterBinder.Join(path, "below"));
             for (int i = 0; i < 4; i++)
@@ -112,6 +111,8 @@ public sealed class BuildingFileReader
         foreach (Entry one in group.Entries)
         {
             string path = ParameterBinder.Join(key, one.Key);
+            // Told even where a key below is wrong too: all mistakes at once.
+            if (key == "rooms") Known(one.Key, _rooms, one.KeyMark, path);
             T part = new();
             if (one.Value is not MapNode keys)
             {

@@ -10,20 +10,23 @@ namespace RoomSupervisor.Verbs;
 
 internal static class RehearseVerb
 {
-    private sealed record Files(string? Json, string? Report, string? Trace, string? Samples, bool Story);
+    private sealed record Files(string? Json, string? Report, string? Trace, string? Samples, bool Story)
+    {
+        public bool Any => Json is not null || Report is not null || Trace is not null || Samples is not null || Story;
+    }
 
     public static Command Create()
     {
         var site = new SiteArgument();
-        var scenario = new Option<string?>("--scenario") { Description = "a scenario file, or a name under DIR/scenarios; without it two ordinary summer days", HelpName = "F" };
-        var days = new Option<int>("--days") { Description = "length in days, in place of the scenario's", HelpName = "N" };
+        var scenario = new Option<string?>("--scenario") { Description = "a scenario file, or a name under DIR/scenarios; without it two ordinary summer days, winter days where nothing can cool", HelpName = "F" };
+        var days = Whole("--days", "length in days, in place of the scenario's", 1, 366);
         var from = new Option<string?>("--from") { Description = "first day, in place of the scenario's", HelpName = "DATE" };
-        var seed = new Option<ulong?>("--seed") { Description = "seed of all chance, in place of the scenario's", HelpName = "N" };
+        var seed = Whole("--seed", "seed of all chance, in place of the scenario's", 0, 1_000_000_000);
         var seeds = new Option<string?>("--seeds") { Description = "a campaign: the scenario's first day once for each seed, with random faults from 6:00 to 15:00", HelpName = "A..B" };
-        var jobs = new Option<int>("--jobs") { Description = "seeds played at once; as many as there are cores", HelpName = "N" };
+        var jobs = Whole("--jobs", "seeds played at once; as many as there are cores", 1, 1000);
         var json = new Option<string?>("--json") { Description = "write all measures there", HelpName = "F" };
         var report = new Option<string?>("--report") { Description = "write a report with pictures there, one HTML file", HelpName = "F" };
-        var trace = new Option<string?>("--trace") { Description = "write what the controller read there, for lockstep", HelpName = "F" };
+        var trace = new Option<string?>("--trace") { Description = "write what the controller read there, for lockstep (up to 200 MB a day)", HelpName = "F" };
         var samples = new Option<string?>("--samples") { Description = "write a line a minute there, for spreadsheets", HelpName = "F" };
         var story = new Option<bool>("--story") { Description = "tell the run in sentences, in place of the table" };
         var command = new Command("rehearse", "Run the site's controller in a virtual house, thousands of times as fast as real time: before it is wired, or to try a setting. "
@@ -34,14 +37,44 @@ internal static class RehearseVerb
         {
             if (site.Directory(parsed) is not { } directory)
                 return 2;
-            var wish = new RehearsalWish(directory) { Scenario = parsed.GetValue(scenario), Days = parsed.GetValue(days), From = parsed.GetValue(from), Seed = parsed.GetValue(seed) };
+            var wish = new RehearsalWish(directory) { Scenario = parsed.GetValue(scenario), Days = (int)(parsed.GetValue(days) ?? 0), From = parsed.GetValue(from), Seed = (ulong?)parsed.GetValue(seed) };
+            var files = new Files(parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(trace), parsed.GetValue(samples), parsed.GetValue(story));
             if (parsed.GetValue(seeds) is { } range)
-                return Campaign(wish, range, parsed.GetValue(jobs));
+                return files.Any ? Refuse(["--seeds: error: a campaign plays many runs and writes no files or story; leave those options out, or play one run with --seed"]) : Campaign(wish, range, parsed.GetValue(jobs) ?? 0);
             if (RehearsalReader.Read(wish, out var problems) is { } plan)
-                return Run(plan, new Files(parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(trace), parsed.GetValue(samples), parsed.GetValue(story)));
+                return Run(plan, files);
             return Refuse(problems);
         });
         return command;
+    }
+
+    // The parser's own words for a wrong number name a type of the program's language.
+    private static Option<long?> Whole(string name, string description, long from, long to) => new(name)
+    {
+        Description = description,
+        HelpName = "N",
+        CustomParser = result =>
+        {
+            var text = result.Tokens[0].Value;
+            if (long.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var value) && value >= from && value <= to)
+                return value;
+            result.AddError(string.Create(CultureInfo.InvariantCulture, $"{name} {text}: error: no whole number in range; allowed: {from} to {to}"));
+            return null;
+        },
+    };
+
+    // Opened before the run: nobody should wait for one whose outcome cannot be kept.
+    private static FileStream? Create(string option, string? path, List<string> problems)
+    {
+        try
+        {
+            return path is null ? null : File.Create(path);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            problems.Add($"{option} {path}: error: cannot be written ({e.Message.TrimEnd('.')}); name a file in a directory that exists and that you may write to");
+            return null;
+        }
     }
 
     private static int Refuse(IReadOnlyList<string> problems)
@@ -53,7 +86,13 @@ internal static class RehearseVerb
 
     private static int Run(RehearsalPlan plan, Files files)
     {
-        using var traceFile = files.Trace is null ? null : File.Create(files.Trace);
+        List<string> problems = [];
+        using var traceFile = Create("--trace", files.Trace, problems);
+        using var jsonFile = Create("--json", files.Json, problems);
+        using var samplesFile = Create("--samples", files.Samples, problems);
+        using var reportFile = Create("--report", files.Report, problems);
+        if (problems.Count > 0)
+            return Refuse(problems);
         using var writer = traceFile is null ? null : new TraceWriter(traceFile);
         using var run = new Rehearsal(plan) { Trace = writer };
         run.RunToEnd(Progress);
@@ -63,21 +102,18 @@ internal static class RehearseVerb
             Tell(plan, run);
         else
             RehearsalTable.Write(Console.Out, plan, run);
-        if (files.Json is not null)
+        if (jsonFile is not null)
+            RehearsalJson.Write(jsonFile, plan, run);
+        if (samplesFile is not null)
         {
-            using var file = File.Create(files.Json);
-            RehearsalJson.Write(file, plan, run);
-        }
-        if (files.Samples is not null)
-        {
-            using var file = new StreamWriter(files.Samples);
+            using var file = new StreamWriter(samplesFile);
             SampleCsv.Write(file, run.Recorder.Record());
         }
-        if (files.Report is not null)
+        if (reportFile is not null)
         {
-            using var file = new StreamWriter(files.Report, false, new UTF8Encoding(false));
+            using var file = new StreamWriter(reportFile, new UTF8Encoding(false));
             RehearsalReport.Write(file, run.Recorder.Record(), ReportTables.Of(plan, run), ReportTables.Notes(plan, run));
-            Console.WriteLine($"report: {Path.GetFullPath(files.Report)}");
+            Console.WriteLine($"report: {Path.GetFullPath(files.Report!)}");
         }
         return run.Recorder.FasterThanPossible.Count == 0 ? 0 : 1;
     }
@@ -95,16 +131,16 @@ internal static class RehearseVerb
             Console.Error.Write(string.Create(CultureInfo.InvariantCulture, $"\r{run.Run.Now:yyyy-MM-dd HH:mm} UTC, {run.ElapsedS / Math.Max(run.Budget.WholeS, 1e-9):#,0} times as fast as real time   "));
     }
 
-    private static int Campaign(RehearsalWish wish, string range, int jobs)
+    private static int Campaign(RehearsalWish wish, string range, long jobs)
     {
         var parts = range.Split("..");
         if (parts.Length != 2 || !ulong.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var first) || !ulong.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out var last)
             || last < first || last - first >= 100_000)
-            return Refuse([$"--seeds {range} is no range: write 1..20"]);
+            return Refuse([$"--seeds {range}: error: no range; allowed: two whole numbers, the smaller first, at most 100000 seeds; write 1..20"]);
         var (failed, done) = (0, 0);
         IReadOnlyList<string> unread = [];
         var gate = new object();
-        Parallel.For((long)first, (long)last + 1, new ParallelOptions { MaxDegreeOfParallelism = jobs > 0 ? jobs : Environment.ProcessorCount }, (seed, state) =>
+        Parallel.For((long)first, (long)last + 1, new ParallelOptions { MaxDegreeOfParallelism = jobs > 0 ? (int)jobs : Environment.ProcessorCount }, (seed, state) =>
         {
             var outcome = FaultCampaign.Play(wish, (ulong)seed, out var problems);
             lock (gate)

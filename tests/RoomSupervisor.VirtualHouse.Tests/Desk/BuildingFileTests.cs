@@ -35,6 +35,7 @@ public class BuildingFileTests
     [Theory]
     [InlineData("insulation: old", "insulation: goud", 1)]
     [InlineData("  hall:", "  hal:", 4)]
+    [InlineData("hall:\n    height", "hal:\n    hieght", 4)]
     [InlineData("above: loft", "above: lift", 8)]
     [InlineData("glass_south: 6 m²", "glass_south: 26 m²", 7)]
     [InlineData("height: 3 m", "height: 30 m", 5)]

@@ -35,12 +35,14 @@ public class RehearsalTests(Xunit.Abstractions.ITestOutputHelper output)
         Assert.False(one.Zip(other).All(pair => pair.First.AsSpan().SequenceEqual(pair.Second)));
     }
 
-    [Fact]
-    public void Lockstep_answers_the_trace_with_the_same_commands()
+    [Theory]
+    [InlineData("ferry-house", "two-summer-days", 1.5)]
+    [InlineData("one-room", null, 11)]
+    public void Lockstep_answers_the_trace_with_the_same_commands(string site, string? scenario, double hours)
     {
-        var plan = HouseFromSiteTests.Plan("ferry-house", "two-summer-days");
+        var plan = HouseFromSiteTests.Plan(site, scenario);
         using MemoryStream trace = new();
-        List<double[]> commands = Commands(plan, 1.5, trace);
+        List<double[]> commands = Commands(plan, hours, trace);
         using LockstepSession session = new(plan.Files.House, plan.Files.Site.TimeZone);
         ArrayBufferWriter<byte> answer = new();
         int at = 0;

@@ -45,7 +45,7 @@ public static class FaultCampaign
     }
 
     /// <summary>The line that plays a seed again.</summary>
-    public static string Again(RehearsalWish wish, ulong seed) => string.Create(CultureInfo.InvariantCulture, $"room-supervisor rehearse {wish.Directory}{(wish.Scenario is null ? "" : " --scenario " + wish.Scenario)} --seeds {seed}..{seed}");
+    public static string Again(RehearsalWish wish, ulong seed) => string.Create(CultureInfo.InvariantCulture, $"room-supervisor rehearse {wish.Directory}{(wish.Scenario is null ? "" : " --scenario " + wish.Scenario)}{(wish.From is null ? "" : " --from " + wish.From)}{(wish.Days == 0 ? "" : $" --days {wish.Days}")} --seeds {seed}..{seed}");
 
     private static List<string> Play(RehearsalPlan plan)
     {

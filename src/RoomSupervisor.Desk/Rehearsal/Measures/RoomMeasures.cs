@@ -58,11 +58,11 @@ public sealed class RoomMeasures
     /// <summary>Share of surfaces in sensible cooling; NaN: nothing was cooled.</summary>
     public double SurfaceShare => surfaceCoolJ + coilCoolJ > 3.6e5 ? surfaceCoolJ / (surfaceCoolJ + coilCoolJ) : double.NaN;
 
-    /// <summary>Share of surfaces in the sensible cooling of several rooms; NaN: nothing was cooled.</summary>
+    /// <summary>Share of surfaces in the sensible cooling of several rooms; NaN: none was cooled enough to have one of its own (trickles of a winter must not add up to a share).</summary>
     public static double ShareOf(IReadOnlyList<RoomMeasures> rooms)
     {
         var (surfaces, coils) = (rooms.Sum(room => room.surfaceCoolJ), rooms.Sum(room => room.coilCoolJ));
-        return surfaces + coils > 3.6e5 ? surfaces / (surfaces + coils) : double.NaN;
+        return rooms.Any(room => double.IsFinite(room.SurfaceShare)) ? surfaces / (surfaces + coils) : double.NaN;
     }
 
     /// <summary>Heat moved, kWh, sensible and latent, in or out.</summary>
