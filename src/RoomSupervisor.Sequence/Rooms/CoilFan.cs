@@ -97,7 +97,7 @@ internal static class CoilFan
         if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, scan.House.Coils[index], roomMemory.Heats))
             return Instead(new Reason(Cause.NotInSeason), StageValve(roomMemory));
         if (roomMemory.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff)
-            m.Carrying = true;   // the quiet stage after it finds it running
+            (m.Carrying, m.CarryForS) = (true, 0);   // the quiet stage after it finds it running, at the beginning of a run
         return roomMemory.Stage switch
         {
             Stage.PullDown or Stage.WarmUp or Stage.EasingOff => StageValve(roomMemory),
