@@ -160,6 +160,8 @@ public struct CoilMemory
     public double StepForS;
     /// <summary>How long it has been carrying, or not.</summary>
     public double CarryForS;
+    /// <summary>What is asked of it in the mean of five minutes, W.</summary>
+    public double AskedSlowW;
     /// <summary>How long the water on it will last.</summary>
     public double WetForS;
     /// <summary>How long it would have given that water back.</summary>
@@ -241,7 +243,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 16;
+    public const int Version = 17;
 
     public Memory(House house)
     {

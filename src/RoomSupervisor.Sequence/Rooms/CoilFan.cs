@@ -136,14 +136,20 @@ internal static class CoilFan
         _ => Cause.Satisfied,
     };
 
+    /// <summary>Mean over which what is asked of a coil decides whether it runs, s (project choice: the demand's own time).</summary>
+    private const double AskedSlowS = 300;
+
     /// <summary>Rule 2.3: under the coil's minimum its valve throttles, φ = exp(5.3·(q/q_min − 1)), never under its floor. One that only opens or shuts cannot.</summary>
     private static Command Throttle(in Scan scan, Room room, int index, in RoomMemory roomMemory, ref CoilMemory m)
     {
         var all = Demand.OfCoils(scan, room, roomMemory);
         if (scan.House.Coils[index].Actuator.Kind == OutputKind.OnOff)
             return OpenOrShut(scan, room, index, all, roomMemory, ref m);
-        var takesPart = RoomCoils.TakesPart(scan, room, index, all, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
-        var waits = takesPart != m.Carrying && !roomMemory.HandingOver && RoomCoils.KeepsAsItIs(scan, room, roomMemory, m);
+        // By the mean of minutes: what one digit of a sensor asks for comes and goes.
+        m.AskedSlowW = m.CarryForS <= scan.Dt ? all : m.AskedSlowW + (all - m.AskedSlowW) * Blocks.FilterShare(scan.Dt, AskedSlowS);
+        var takesPart = RoomCoils.TakesPart(scan, room, index, RoomCoils.IsTooWarm(scan, room, roomMemory) ? Math.Max(all, m.AskedSlowW) : m.AskedSlowW, m.Carrying, roomMemory.HandingOver, roomMemory.Heats)
+            && (roomMemory.HandingOver || !m.Carrying || RoomCoils.MayGoOn(scan, room, index, roomMemory));
+        var waits = takesPart != m.Carrying && !roomMemory.HandingOver && RoomCoils.KeepsAsItIs(scan, room, index, roomMemory, m);
         if (takesPart != m.Carrying && !waits)
             (m.Carrying, m.CarryForS) = (takesPart, 0);
         var asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);

@@ -128,19 +128,27 @@ internal static class RoomCoils
         }
         if (!leads)
             return askedW >= atSlowest * (carries ? 1 : JoinsAt);
-        return handingOver || (carries ? askedW > 0 : askedW > 0.2 * atSlowest);
+        return handingOver || (askedW > (carries ? 0.1 : 0.2) * atSlowest);
     }
 
     /// <summary>
     /// One digit of a sensor may be worth more watts than the coil's least: a run and a rest last a while, unless the room is too cold for the one or too warm for the other by more than that. By the sensor itself:
     /// its lead makes three tenths of one.
     /// </summary>
-    public static bool KeepsAsItIs(in Scan scan, Room room, in RoomMemory roomMemory, in CoilMemory m)
+    public static bool KeepsAsItIs(in Scan scan, Room room, int coil, in RoomMemory roomMemory, in CoilMemory m)
     {
-        var off = (scan.Reading(ControlAir.Input(room, roomMemory)).Value - roomMemory.WantedC) * (roomMemory.Heats ? -1 : 1);
         var s = scan.Settings;
-        return m.Carrying ? m.CarryForS < s.CoilRunAtLeastS && off > -s.CoilHelpsAboveK : m.CarryForS < s.CoilRestAtLeastS && off < s.CoilHelpsAboveK;
+        return m.Carrying ? m.CarryForS < s.CoilRunAtLeastS && MayGoOn(scan, room, coil, roomMemory) : m.CarryForS < s.CoilRestAtLeastS && !IsTooWarm(scan, room, roomMemory);
     }
+
+    /// <summary>True when the sensor itself, not its lead, says that the room is [0.3 K] on the wrong side.</summary>
+    public static bool IsTooWarm(in Scan scan, Room room, in RoomMemory m) => OffK(scan, room, m) >= scan.Settings.CoilHelpsAboveK;
+
+    /// <summary>True while nothing forbids it and the sensor does not say as much on the right side: too cold in cooling.</summary>
+    public static bool MayGoOn(in Scan scan, Room room, int coil, in RoomMemory m) => MayRun(scan, coil, m.Heats) && !(OffK(scan, room, m) <= -scan.Settings.CoilHelpsAboveK);
+
+    private static double OffK(in Scan scan, Room room, in RoomMemory m)
+        => (scan.Reading(ControlAir.Input(room, m)).Value - m.WantedC) * (m.Heats ? -1 : 1);
 
     /// <summary>What is asked of one coil that takes part: its share by output, W.</summary>
     public static double AskedOf(in Scan scan, Room room, int coil, double askedW, bool heats)
