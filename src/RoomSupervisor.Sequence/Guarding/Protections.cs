@@ -39,7 +39,7 @@ internal sealed record Protection(Cause Cause, Protects What, Holds When, string
 /// <summary>The list and its walking.</summary>
 internal static partial class Protections
 {
-    /// <summary>Every row, strongest first within what it protects.</summary>
+    /// <summary>Every row, strongest first within what it protects. Lambdas, not method groups, for speed as in <see cref="Rooms.StageTable"/>.</summary>
     public static ImmutableArray<Protection> All { get; } =
     [
         new(Cause.Leak, Protects.Loop, (in s, i) => Leaks(s, i), "a leak detector of the site is wet, or has been since the controller was last started by hand", LoopStops, "the controller is stopped and started again by hand; a crash or a power cut does not end it"),

@@ -147,11 +147,11 @@ internal static class CoilFan
             return OpenOrShut(scan, room, index, all, roomMemory, ref m);
         // By the mean of minutes: what one digit of a sensor asks for comes and goes.
         m.AskedSlowW = m.CarryForS <= scan.Dt ? all : m.AskedSlowW + (all - m.AskedSlowW) * Blocks.FilterShare(scan.Dt, AskedSlowS);
-        var takesPart = RoomCoils.TakesPart(scan, room, index, RoomCoils.IsTooWarm(scan, room, roomMemory) ? Math.Max(all, m.AskedSlowW) : m.AskedSlowW, m.Carrying, roomMemory.HandingOver, roomMemory.Heats)
-            && (roomMemory.HandingOver || !m.Carrying || RoomCoils.MayGoOn(scan, room, index, roomMemory));
-        var waits = takesPart != m.Carrying && !roomMemory.HandingOver && RoomCoils.KeepsAsItIs(scan, room, index, roomMemory, m);
-        if (takesPart != m.Carrying && !waits)
-            (m.Carrying, m.CarryForS) = (takesPart, 0);
+        var takesPart = RoomCoils.TakesPart(scan, room, index, RoomCoils.IsTooWarm(scan, room, roomMemory) ? Math.Max(all, m.AskedSlowW) : m.AskedSlowW, m.Carrying, roomMemory.HandingOver, roomMemory.Heats);
+        var runs = RoomCoils.Runs(scan, room, index, takesPart, roomMemory, m);
+        var waits = takesPart && !runs && !m.Carrying;
+        if (runs != m.Carrying)
+            (m.Carrying, m.CarryForS) = (runs, 0);
         var asked = RoomCoils.AskedOf(scan, room, index, all, roomMemory.Heats);
         if (!m.Carrying)
             return waits ? Instead(Reason.Of(Cause.StartStopWait, 0, scan.Settings.CoilRestAtLeastS - m.CarryForS), new Command(100, Reason.Of(Cause.CoilCarries, 100, asked, roomMemory.DemandW), default, 0)) : Shut(Cause.CoilNotAsked);

@@ -135,17 +135,21 @@ internal static class RoomCoils
     /// One digit of a sensor may be worth more watts than the coil's least: a run and a rest last a while, unless the room is too cold for the one or too warm for the other by more than that. By the sensor itself:
     /// its lead makes three tenths of one.
     /// </summary>
-    public static bool KeepsAsItIs(in Scan scan, Room room, int coil, in RoomMemory roomMemory, in CoilMemory m)
+    public static bool Runs(in Scan scan, Room room, int coil, bool takesPart, in RoomMemory roomMemory, in CoilMemory m)
     {
         var s = scan.Settings;
-        return m.Carrying ? m.CarryForS < s.CoilRunAtLeastS && MayGoOn(scan, room, coil, roomMemory) : m.CarryForS < s.CoilRestAtLeastS && !IsTooWarm(scan, room, roomMemory);
+        if (roomMemory.HandingOver)
+            return takesPart;
+        return m.Carrying
+            ? MayGoOn(scan, room, coil, roomMemory) && (takesPart || m.CarryForS < s.CoilRunAtLeastS)
+            : takesPart && (m.CarryForS >= s.CoilRestAtLeastS || IsTooWarm(scan, room, roomMemory));
     }
 
     /// <summary>True when the sensor itself, not its lead, says that the room is [0.3 K] on the wrong side.</summary>
     public static bool IsTooWarm(in Scan scan, Room room, in RoomMemory m) => OffK(scan, room, m) >= scan.Settings.CoilHelpsAboveK;
 
     /// <summary>True while nothing forbids it and the sensor does not say as much on the right side: too cold in cooling.</summary>
-    public static bool MayGoOn(in Scan scan, Room room, int coil, in RoomMemory m) => MayRun(scan, coil, m.Heats) && !(OffK(scan, room, m) <= -scan.Settings.CoilHelpsAboveK);
+    private static bool MayGoOn(in Scan scan, Room room, int coil, in RoomMemory m) => MayRun(scan, coil, m.Heats) && !(OffK(scan, room, m) <= -scan.Settings.CoilHelpsAboveK);
 
     private static double OffK(in Scan scan, Room room, in RoomMemory m)
         => (scan.Reading(ControlAir.Input(room, m)).Value - m.WantedC) * (m.Heats ? -1 : 1);

@@ -24,7 +24,7 @@ internal sealed record StageWay(Towards? From, Towards To, GoesThisWay When, str
 /// <summary>The table of stages.</summary>
 internal static class StageTable
 {
-    /// <summary>Every way, in the order in which they are looked at.</summary>
+    /// <summary>Every way, in the order in which they are looked at. Lambdas, not method groups: a delegate of a static method moves its arguments aside at every call, and these are called for every room at every scan.</summary>
     public static ImmutableArray<StageWay> All { get; } =
     [
         new(null, Towards.Off, (in s, r, in m, out why) => MustBeOff(s, r, m, out why), "switched off by the household; starting up; air temperature missing"),
