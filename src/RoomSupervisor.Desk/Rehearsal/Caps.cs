@@ -48,13 +48,6 @@ public sealed class Caps(House house)
         }
     }
 
-    /// <summary>Volts at which a fan turns with a speed; 0 under its start speed.</summary>
-    internal static double Volts(FanPlan fan, double percent)
-    {
-        var speed = percent / 100;
-        return speed < fan.StartSpeed ? 0 : fan.StartVolts + (Math.Min(speed, 1) - fan.StartSpeed) / Math.Max(1 - fan.StartSpeed, 1e-9) * (fan.FullVolts - fan.StartVolts);
-    }
-
     private double Of(Coil coil)
     {
         var cap = coil.Settings.DraughtAtMostPercent;

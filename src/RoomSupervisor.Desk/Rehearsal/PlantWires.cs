@@ -71,11 +71,7 @@ public sealed class PlantWires
 
     /// <summary>Volts at the fan; a stepped or one-speed fan turns by the same line.</summary>
     private double Fan(int coil)
-    {
-        var fan = plant.Plan.FanCoils[coil].Fan;
-        var speed = Share(house.Coils[coil].Fan, 0, unwired: 0);
-        return speed <= 0 ? 0 : fan.StartVolts + (Math.Clamp(speed, fan.StartSpeed, 1) - fan.StartSpeed) / Math.Max(1 - fan.StartSpeed, 1e-9) * (fan.FullVolts - fan.StartVolts);
-    }
+        => plant.Plan.FanCoils[coil].Fan.VoltsFor(Share(house.Coils[coil].Fan, 0, unwired: 0));
 
     private bool IsWired(int output) => output >= 0 && channels[output].Length > 0;
 

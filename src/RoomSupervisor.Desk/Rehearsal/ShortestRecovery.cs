@@ -62,7 +62,9 @@ internal sealed class ShortestRecovery(RehearsalPlan plan, House house, HouseRun
         for (var i = 0; i < cap.Length; i++)
         {
             var coil = house.Rooms[room].Coils[i];
-            plant.FanVolts[coil] = Math.Max(plant.FanVolts[coil], Caps.Volts(plant.Plan.FanCoils[coil].Fan, cap[i]));
+            var fan = plant.Plan.FanCoils[coil].Fan;
+            if (cap[i] / 100 >= fan.StartSpeed)
+                plant.FanVolts[coil] = Math.Max(plant.FanVolts[coil], fan.VoltsFor(cap[i] / 100));
             var loop = house.Coils[coil].Loop;
             Open(plant.Loops[loop], house.Loops[loop].Circuits.Length + house.Loops[loop].Coils.IndexOf(coil));
             plant.Loops[loop].MixingCommand = 1;

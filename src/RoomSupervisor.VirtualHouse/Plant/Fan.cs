@@ -28,6 +28,10 @@ public sealed record FanPlan(double FullAirM3PerH, double FullPowerW, double Ful
 
     /// <summary>Level that motor and bearings add at any speed, dB(A).</summary>
     public double FloorLevelDb { get; init; } = 12;
+
+    /// <summary>Volts at which it turns with a share of full speed, 0…1; 0 at 0, and never under the start voltage else.</summary>
+    public double VoltsFor(double share)
+        => share <= 0 ? 0 : StartVolts + (Math.Clamp(share, StartSpeed, 1) - StartSpeed) / Math.Max(1 - StartSpeed, 1e-9) * (FullVolts - StartVolts);
 }
 
 /// <summary>A fan that runs. Flow ~ N, power ~ N³ on a floor (affinity laws, textbook), level 50·lg N (fan law, from memory) on a floor.</summary>
