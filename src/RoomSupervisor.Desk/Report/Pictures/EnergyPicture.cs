@@ -25,11 +25,7 @@ internal sealed class EnergyPicture(RunWindow window)
             Key.Draw(svg, Entries, sheet, 0);
         var high = window.Run.Hours.Select(hour => Math.Max(hour.SurfaceKwh + hour.CoilSensibleKwh + hour.CoilLatentKwh, hour.ElectricKwh)).Max();
         var up = new Scale(0, Math.Max(high * 1.05, 0.1), plot.Bottom, plot.Top);
-        foreach (var value in up.Ticks(up.Step(5)))
-        {
-            svg.Line(plot.Left, up.At(value), plot.Right, up.At(value), "grid", value);
-            svg.Text(plot.Left - 5, up.At(value) + sheet.Letters * 0.35, XmlText.Number(value), sheet.Letters - 0.5, Anchor.End, "quiet");
-        }
+        ValueAxis.Draw(svg, plot, up, up.Ticks(up.Step(5)), value => XmlText.Number(value), sheet.Letters, sheet.Letters - 0.5);
         svg.Text(2, plot.Top - sheet.Letters * 0.7, "kWh in the hour", sheet.Letters - 1, Anchor.Start, "quiet");
         for (var hour = 0; hour < window.Run.Hours.Length; hour++)
             Hour(svg, window.Run.Hours[hour], window.SamplesOfHours(hour) - stretch.First, time, up, plot);

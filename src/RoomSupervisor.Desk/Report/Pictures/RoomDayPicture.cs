@@ -113,11 +113,7 @@ internal sealed record RoomAxis(double Low, double High, ReportUnits Units)
         var step = Units.TemperatureStep;
         while ((High - Low) / step * (sheet.Letters + 6) > plot.Height)
             step *= 2;
-        foreach (var value in up.Ticks(step))
-        {
-            svg.Line(plot.Left, up.At(value), plot.Right, up.At(value), "grid", value);
-            svg.Text(plot.Left - 5, up.At(value) + sheet.Letters * 0.35, ReportUnits.Plain(value, 0), sheet.Letters - 0.5, Anchor.End, "quiet");
-        }
+        ValueAxis.Draw(svg, plot, up, up.Ticks(step), value => ReportUnits.Plain(value, 0), sheet.Letters, sheet.Letters - 0.5);
         svg.Text(plot.Left - 5, plot.Top - sheet.Letters * 0.75, Units.TemperatureUnit, sheet.Letters - 0.5, Anchor.End, "quiet");
     }
 }
