@@ -55,7 +55,7 @@ public static class ReportTables
                 IsMetByRoom = own.Count == 0 ? [] : [.. rooms.Select(room => own.Any(one => one.Where == room.Id) ? own.Where(one => one.Where == room.Id).All(one => one.IsMet) : (bool?)null)],
             });
         }
-        return new MeasureTable([.. run.Recorder.Record().Rooms.Select(room => room.Title)], rows);
+        return new MeasureTable([.. rooms.Select(room => Samples.Title(room.Id))], rows);
     }
 
     /// <summary>Defaults and story.</summary>

@@ -23,14 +23,14 @@ internal sealed class Samples
 
     private sealed record RoomSamples(
         List<float> Air, List<float> Heat, List<float> Cool, List<float> Ratio, List<float> Dew, List<float> Worst, List<Stage> Stages, List<bool> Open,
-        List<float> Fan, List<float> Level, List<bool> Drying, List<float> Surface, List<float> Coil);
+        List<float> Fan, List<float> Level, List<bool> Drying, List<float> Surface, List<float> Coil, List<bool> Flows);
 
     private sealed record LoopSamples(List<float> Supply, List<float> SetPoint, List<float> Safe, List<bool> Flows, List<bool> Cools);
 
     public Samples(RehearsalPlan plan, HouseRun run)
     {
         (this.run, start) = (run, run.Start);
-        rooms = [.. plan.Files.House.Rooms.Select(_ => new RoomSamples([], [], [], [], [], [], [], [], [], [], [], [], []))];
+        rooms = [.. plan.Files.House.Rooms.Select(_ => new RoomSamples([], [], [], [], [], [], [], [], [], [], [], [], [], []))];
         loops = [.. plan.Files.House.Loops.Select(_ => new LoopSamples([], [], [], [], []))];
     }
 
@@ -59,7 +59,7 @@ internal sealed class Samples
             house.Name, plan.ScenarioName, start, plan.Files.Site.TimeZone, EveryS,
             [.. rooms.Select((r, i) => new RoomRecord(
                 house.Rooms[i].Id, Title(house.Rooms[i].Id), [.. r.Air], [.. r.Heat], [.. r.Cool], [.. r.Ratio], [.. r.Dew], [.. r.Worst], [.. r.Stages], [.. r.Open],
-                [.. r.Fan], [.. r.Level], [.. r.Drying], [.. r.Surface], [.. r.Coil]) { SurfaceLoops = surfaceLoops[i] })],
+                [.. r.Fan], [.. r.Level], [.. r.Drying], [.. r.Surface], [.. r.Coil]) { SurfaceLoops = surfaceLoops[i], SurfaceFlows = [.. r.Flows] })],
             [.. loops.Select((l, i) => new LoopRecord(
                 house.Loops[i].Id, Title(house.Loops[i].Id), house.Loops[i].Serves == LoopServes.Surfaces, [.. l.Supply], [.. l.SetPoint], [.. l.Safe], [.. l.Flows], [.. l.Cools]))],
             new OutdoorRecord([.. outAir], [.. outDew], [.. outSun]), [.. hours])
@@ -69,7 +69,8 @@ internal sealed class Samples
         };
     }
 
-    private static string Title(string id) => char.ToUpperInvariant(id[0]) + id[1..].Replace('-', ' ');
+    /// <summary>A name of the site file for people.</summary>
+    internal static string Title(string id) => char.ToUpperInvariant(id[0]) + id[1..].Replace('-', ' ');
 
     private static void Room(RoomSamples room, in RoomMoment now, double ratio, double worstC)
     {
@@ -86,6 +87,7 @@ internal sealed class Samples
         room.Drying.Add(now.Drying);
         room.Surface.Add((float)now.SurfaceW);
         room.Coil.Add((float)now.CoilSensibleW);
+        room.Flows.Add(now.SurfaceFlows);
     }
 
     private void Loop(int index, LoopSamples loop, Memory? memory)

@@ -63,13 +63,3 @@ public struct RoomMoment
     /// <summary>How far the air is outside the wanted band, K; positive too warm, negative too cold, 0 inside.</summary>
     public readonly double ErrorK => AirC > CoolAboveC ? AirC - CoolAboveC : AirC < HeatBelowC ? AirC - HeatBelowC : 0;
 }
-
-/// <summary>The house at one moment.</summary>
-public struct HouseMoment
-{
-    /// <summary>Electricity of source, pumps and fans, W.</summary>
-    public double ElectricW;
-
-    /// <summary>Starts of the source since the run began.</summary>
-    public int SourceStarts;
-}

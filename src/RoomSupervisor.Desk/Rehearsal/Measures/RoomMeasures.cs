@@ -9,7 +9,6 @@ public sealed class RoomMeasures
     /// <summary>Background that a fan is added to, dB(A): project choice.</summary>
     public const double BackgroundDba = 25;
 
-
     private const double AfterOpeningS = 600;
 
     private double seconds, discomfortKs, holdS, holdPower, drynessS, sinceShutS = double.PositiveInfinity, surfaceJ, coilJ, latentJ, fanJ, surfaceCoolJ, coilCoolJ, valveTravel;
