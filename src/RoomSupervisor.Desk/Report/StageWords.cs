@@ -11,7 +11,7 @@ internal static class StageWords
     {
         Stage.Off => "the room is switched off; only protection from frost and damp is at work",
         Stage.Satisfied => "the room is as wanted and needs nothing",
-        Stage.PullDown => "the room is too warm: surface and fan coil cool together, as fast as the sound limit lets them",
+        Stage.PullDown => "the room is too warm: the fan coil cools it as fast as the sound limit lets it; the surface joins where that is not enough",
         Stage.WarmUp => "the room is too cold: surface and fan coil heat together",
         Stage.EasingOff => "nearly there: the fan coil slows down so that the room does not overshoot",
         Stage.CoilHelps => "the surface alone is not enough: the fan coil helps at low speed",
