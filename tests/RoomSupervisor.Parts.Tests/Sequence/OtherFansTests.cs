@@ -286,4 +286,23 @@ public class OtherFansTests
             rig.Run(1);
         Assert.InRange(rig.NowS - from, 0, 200);
     }
+
+    /// <summary>Air that swings by two tenths either way each minute asks for nothing every other minute and for a good deal in the mean: the coil runs on.</summary>
+    [Fact]
+    public void Rule_2_3_a_coil_goes_by_the_mean_of_minutes_of_what_is_asked()
+    {
+        var rig = Room(CoilKind.Voltage);
+        rig.Set("room.air.temperature", 24.4);
+        rig.RunUntil(r => r.Stage == Stage.CoilHold && r.Fan.Value > 0, 1800);
+        rig.EachScan = r => r.Set("room.air.temperature", (int)r.NowS % 120 < 60 ? 24.2 : 23.8);
+        var (runs, idle) = (0, 0);
+        for (var s = 0; s < 2400; s++)
+        {
+            rig.Run(1);
+            runs += rig.Fan.Value > 0 ? 1 : 0;
+            idle += rig.Memory.Rooms[0].DemandW <= 0 ? 1 : 0;
+        }
+        Assert.Equal(2400, runs);
+        Assert.True(idle > 300, $"{idle} s with nothing asked: the air does not swing enough to tell");
+    }
 }
