@@ -112,8 +112,19 @@ public sealed class HardwarePlan : IDisposable
         return driver;
     }
 
+    /// <summary>The site reader has said so with line and key; here it keeps a plan from being built of anything else.</summary>
+    private void CheckShared(DriverDeclaration driver, DeviceSettings device, IEnumerable<DeviceSettings> others)
+    {
+        foreach (var other in others.Where(other => other.Driver == driver.Name && driver.SharedPlace?.Invoke(other.Settings) == driver.SharedPlace?.Invoke(device.Settings)))
+        {
+            foreach (var key in driver.SharedKeys.Where(key => other.Settings.Text(key) != device.Settings.Text(key)))
+                problems.Add(new PlanProblem(device.Mark, $"device {device.Name}: {key} is {device.Settings.Text(key)}, but {other.Settings.Text(key)} at device {other.Name} ({other.Mark}) on the same line: one line, one setting"));
+        }
+    }
+
     private void CheckPlace(IDriver driver, DeviceSettings device, IEnumerable<DeviceSettings> others)
     {
+        CheckShared(driver.Declaration, device, others);
         if (driver.Declaration.DevicePlace is not { } place)
             return;
         var twin = others.FirstOrDefault(other => Drivers.All.First(one => one.Name == other.Driver).DevicePlace?.Invoke(other.Settings) == place(device.Settings));

@@ -68,7 +68,7 @@ internal abstract class PolledDevice : IBusDevice
     }
 
     /// <inheritdoc/>
-    public double LongestPollS => 2 * times.TimeoutS;
+    public double LongestPollS => 2 * times.TimeoutS + LongestSetUpS;
 
     /// <inheritdoc/>
     public double Poll(double nowS, Func<bool> isStopped)
@@ -86,6 +86,8 @@ internal abstract class PolledDevice : IBusDevice
         // or a module with relays only would never be asked again.
         if (isThrough && NotAnswering && first > 0)
             Pass(nowS, isStopped, ref spent);
+        if (book.State == DeviceState.Answering && failures == 0 && !isStopped())
+            spent += SetUpIfNeeded(nowS + spent);
         return spent;
     }
 
@@ -152,6 +154,17 @@ internal abstract class PolledDevice : IBusDevice
     protected virtual void CameBack()
     {
     }
+
+    /// <summary>The device may have lost what it was told: at the first contact, after an outage, at a new connection.</summary>
+    protected virtual void MayHaveRestarted()
+    {
+    }
+
+    /// <summary>Tells a device that answers what it must know beside its outputs, when that is due. Returns the seconds it took.</summary>
+    protected virtual double SetUpIfNeeded(double nowS) => 0;
+
+    /// <summary>Longest time that may take, s.</summary>
+    protected virtual double LongestSetUpS => 0;
 
     /// <summary>Sets what is read. From construction, or from <see cref="CameBack"/>.</summary>
     protected void ReadFrom(ReadJob[] all) => jobs = all;
@@ -316,6 +329,7 @@ internal abstract class PolledDevice : IBusDevice
     private void ForgetOutputs(double at)
     {
         forgottenAtS = at;
+        MayHaveRestarted();
         foreach (var output in outputs)
             output.Forget(double.NegativeInfinity);
     }
