@@ -65,7 +65,8 @@ public sealed record RegisterChannel(string Name, RegisterTable Table, int Addre
         var both = LowWordFirst ? (uint)second << 16 | first : (uint)first << 16 | second;
         return Type switch
         {
-            RegisterType.U16 => first,
+            // Each its own way to double: left alone, they would all go by way of a float and lose digits.
+            RegisterType.U16 => (double)first,
             RegisterType.S16 => (short)first,
             RegisterType.U32 => both,
             RegisterType.S32 => (int)both,
