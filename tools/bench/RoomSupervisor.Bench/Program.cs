@@ -21,6 +21,6 @@ if (args is ["reload", ..])
 if (args is ["rooms", ..])
     return args.Length > 1 ? RoomSupervisor.Bench.RoomsBench.Watch(int.Parse(args[1], System.Globalization.CultureInfo.InvariantCulture)) : RoomSupervisor.Bench.RoomsBench.Run();
 if (args is ["buses", ..])
-    return RoomSupervisor.Bench.BusesBench.Run();
+    return RoomSupervisor.Bench.BusesBench.Run() | RoomSupervisor.Bench.BusCostBench.Run();
 BenchmarkSwitcher.FromAssembly(typeof(RoomSupervisor.Bench.PhysicsBench).Assembly).Run(args);
 return 0;
