@@ -37,6 +37,8 @@ internal static class BoundOfRun
         Console.WriteLine(Invariant($"{plan.Files.House.Name}, {plan.ScenarioName}, {slots} slots of {slotS / 60} min, {house.Coolers.Length} coolers"));
         var priced = own.CostKwh(house.RunW, taken.LatentW);
         Console.WriteLine(Invariant($"electricity of the run, pumps and fans with it   {run.Recorder.ElectricKwh,8:0.00} kWh"));
+        Console.WriteLine(Invariant($"of it the source                                 {taken.SourceKwh,8:0.00} kWh"));
+        Console.WriteLine(Invariant($"its heat at the water it was taken with          {taken.AtOwnWaterKwh,8:0.00} kWh   (no starting, no losses)"));
         Console.WriteLine(Invariant($"its heat at the best price water allows          {priced,8:0.00} kWh"));
         Console.WriteLine(Invariant($"least with perfect foresight, same comfort       {best.Kwh,8:0.00} kWh   {100 * best.Kwh / priced:0} % of that price, {100 * best.Kwh / run.Recorder.ElectricKwh:0} % of the run"));
         Errors(taken, house, best);

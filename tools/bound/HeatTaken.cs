@@ -1,6 +1,7 @@
 // What a run took out of a house, slot by slot: the heat of coils and surfaces, and everything else the plant did to the rooms.
 // Must never change the run it watches.
 using RoomSupervisor.Desk.Rehearsal;
+using RoomSupervisor.Physics;
 
 namespace RoomSupervisor.Bound;
 
@@ -10,6 +11,7 @@ internal sealed class HeatTaken
     private readonly int rooms, stepsASlot;
     private readonly RehearsalPlan plan;
     private long steps;
+    private double madeC = 15;
 
     /// <param name="plan">The run's plan.</param>
     /// <param name="slots">Number of slots.</param>
@@ -56,6 +58,12 @@ internal sealed class HeatTaken
     /// <summary>Outdoor air, °C.</summary>
     public double[] OutdoorC { get; }
 
+    /// <summary>Electricity of the source, kWh.</summary>
+    public double SourceKwh { get; private set; }
+
+    /// <summary>Electricity for the sensible and latent heat taken, at the outdoor air and the water of each moment, kWh: what a source without cycling and losses would use.</summary>
+    public double AtOwnWaterKwh { get; private set; }
+
     /// <summary>Sees one scan of a second.</summary>
     public void See(Rehearsal run)
     {
@@ -63,6 +71,11 @@ internal sealed class HeatTaken
         if (slot >= LatentW.Length)
             return;
         var (plant, building) = (run.Run.Plant, run.Run.Building);
+        SourceKwh += plant.Machine.PowerW / 3.6e6;
+        madeC = plant.Machine.IsRunning ? plant.Machine.OutC : madeC;
+        var tookW = Math.Max(plant.Coils.Sum(coil => coil.WaterW) - building.WaterW.Sum(), 0);
+        if (HeatPump.TryCooling(Math.Clamp(run.Run.Weather.AirC, -10, 55), Math.Clamp(madeC, 4, 25), plan.Plant.Machine.ShareOfIdeal, plan.Plant.Machine.ApproachK, out var performance, out _))
+            AtOwnWaterKwh += tookW / performance / 3.6e6;
         for (var i = 0; i < plant.Ducts.Count; i++)
         {
             var ducts = plant.Ducts[i];
