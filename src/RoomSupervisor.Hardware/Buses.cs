@@ -12,9 +12,11 @@ public sealed record Buses
     /// <summary>The real ones.</summary>
     public static Buses Real { get; } = new();
 
-    /// <summary>Makes the link of a Modbus device: a TCP connection to its host and port.</summary>
+    /// <summary>Makes the link of a Modbus device: a TCP connection to its host and port, or a serial line. Called once a worker: units on one line share it.</summary>
     public Func<DeviceSettings, IModbusLink> Modbus { get; init; }
-        = device => new ModbusTcpLink(new SocketChannel(device.Settings.Text("host"), (int)device.Settings.Number("port")));
+        = device => device.Driver == ModbusRtuDriver.Name
+            ? new ModbusRtuLink(new SerialChannel(ModbusRtuDriver.LineOf(device.Settings)), ModbusRtuDriver.LineOf(device.Settings))
+            : new ModbusTcpLink(new SocketChannel(device.Settings.Text("host"), (int)device.Settings.Number("port")));
 
     /// <summary>Makes the I2C bus of a path; called once a device, and may give the same bus again.</summary>
     public Func<string, II2cBus> I2c { get; init; } = path => new LinuxI2cBus(path);

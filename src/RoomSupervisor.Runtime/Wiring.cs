@@ -16,6 +16,7 @@ public sealed class Wiring : IDisposable
 {
     private readonly HardwarePlan plan;
     private readonly BusThread[] threads;
+    private readonly BusKeeper keeper;
     private readonly LoopParts parts;
     private string takenUp = "";
 
@@ -23,6 +24,7 @@ public sealed class Wiring : IDisposable
     {
         this.plan = plan;
         this.threads = threads;
+        keeper = new BusKeeper(threads, plan.Replace, clock);
         Log = log;
         Clock = clock;
         Loop = loop.Loop;
@@ -34,6 +36,9 @@ public sealed class Wiring : IDisposable
     public RunClock Clock { get; }
 
     public ScanLoop Loop { get; }
+
+    /// <summary>The buses, for who shows how they and their devices are doing. Any thread.</summary>
+    public IReadOnlyList<BusThread> Buses => threads;
 
     /// <summary>The reload, where the files are watched.</summary>
     public ReloadThread? Reload { get; private set; }
@@ -99,6 +104,7 @@ public sealed class Wiring : IDisposable
             Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, takenUp);
         foreach (var thread in threads)
             thread.Start();
+        keeper.Start();
         Reload?.Start();
         parts.Keeper?.Start();
     }
@@ -111,6 +117,7 @@ public sealed class Wiring : IDisposable
     public bool WriteSafe()
     {
         var nowS = Clock.ElapsedS;
+        keeper.Stop();
         foreach (var thread in threads)
             thread.AskToStop();
         // Threads of their own: the pool would start the last of many slow buses late.
@@ -127,6 +134,7 @@ public sealed class Wiring : IDisposable
 
     public void Dispose()
     {
+        keeper.Dispose();
         Reload?.Dispose();
         parts.Keeper?.Dispose();
         foreach (var thread in threads)

@@ -1,6 +1,7 @@
 // The devices of a site in memory, byte by byte: the real drivers and bus workers talk to them, in virtual time.
 // Must never be reachable from the verb that runs a real house; has no thread and no clock, and allocates nothing once it is built.
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Hardware.Modbus;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Terms;
 
@@ -19,6 +20,7 @@ public sealed class StandInHouse
     private readonly Dictionary<string, int> _byName;
     private readonly Tie[][] _inputs;
     private readonly Tie[] _outputs;
+    private MemoryChannel[] _lines = [];
 
     private readonly record struct Tie(StandIn Device, int Channel, PointWiring Wiring);
 
@@ -60,17 +62,25 @@ public sealed class StandInHouse
 
         Dictionary<string, I2cBusStandIn> buses = devices.Zip(standIns).Where(one => one.Second is I2cStandIn).GroupBy(one => I2cStandIns.BusOf(one.First))
             .ToDictionary(bus => bus.Key, bus => new I2cBusStandIn([.. bus.Select(one => (I2cStandIn)one.Second)]), StringComparer.Ordinal);
+        Dictionary<string, (IModbusLink Link, MemoryChannel Channel)> lines = devices.Zip(standIns).Where(one => one.First.Driver == ModbusRtuDriver.Name)
+            .GroupBy(one => ModbusRtuDriver.LineOf(one.First.Settings).Port)
+            .ToDictionary(line => line.Key, line => ModbusStandIn.Line(ModbusRtuDriver.LineOf(line.First().First.Settings), line.Select(one => (ModbusStandIn)one.Second)), StringComparer.Ordinal);
         return new StandInHouse(standIns, byName, wiring, new Buses
         {
-            Modbus = device => ((ModbusStandIn)standIns[byName[device.Name]]).Link(),
+            Modbus = device => device.Driver == ModbusRtuDriver.Name
+                ? lines[ModbusRtuDriver.LineOf(device.Settings).Port].Link : ((ModbusStandIn)standIns[byName[device.Name]]).Link(),
             I2c = path => buses[path],
-        });
+        })
+        {
+            _lines = [.. lines.Values.Select(line => line.Channel)],
+        };
     }
 
     /// <summary>Sets the moment. Call it before the workers are polled at it: modules with a time-out of their own watch the time.</summary>
     /// <param name="nowS">Monotonic seconds, never less than before.</param>
     public void At(double nowS)
     {
+        foreach (MemoryChannel line in _lines) line.At(nowS);
         foreach (StandIn device in _devices) device.At(nowS);
     }
 
@@ -145,7 +155,7 @@ public sealed class StandInHouse
 
     private static StandIn Of(DeviceSettings device, IReadOnlyList<PointWiring> wiring) => device.Driver switch
     {
-        "modbus-tcp" => ModbusStandIn.Of(device, wiring.Where(one => one.IsOutput && one.Device == device.Name).Select(one => one.Channel).ToHashSet(StringComparer.Ordinal)),
+        "modbus-tcp" or "modbus-rtu" => ModbusStandIn.Of(device, wiring.Where(one => one.IsOutput && one.Device == device.Name).Select(one => one.Channel).ToHashSet(StringComparer.Ordinal)),
         "sht4x" => new Sht4xStandIn(I2cStandIns.AddressOf(device)),
         "sht3x" => new Sht3xStandIn(I2cStandIns.AddressOf(device)),
         "dac-0-10v" => new VoltageOutputStandIn(I2cStandIns.AddressOf(device)),

@@ -325,6 +325,10 @@ public class BusWorkerTests
         public ModbusReply Transact(byte unit, ReadOnlySpan<byte> request, Span<byte> answer, double deadlineS)
             => new(ModbusProblem.None, 0, ModbusPdu.GrantedLength(request), 0.001, false);
 
+        public void KeepQuiet(double seconds)
+        {
+        }
+
         public void Close()
         {
         }
