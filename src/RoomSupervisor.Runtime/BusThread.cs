@@ -60,8 +60,8 @@ public sealed class BusThread : IDisposable
             stop.Wait(TimeSpan.FromSeconds(Poll()));
     }
 
-    /// <summary>One poll; gives the pause until the next, s.</summary>
-    private double Poll()
+    /// <summary>One poll; gives the pause until the next, s. Only for the thread, or where it was never started.</summary>
+    internal double Poll()
     {
         try
         {

@@ -35,11 +35,14 @@ public sealed class Wiring : IDisposable
 
     public ScanLoop Loop { get; }
 
+    /// <summary>The buses; who takes scans by himself, in virtual time, polls them by himself too.</summary>
+    internal IReadOnlyList<BusThread> Threads => threads;
+
     /// <summary>The reload, where the files are watched.</summary>
     public ReloadThread? Reload { get; private set; }
 
     /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit.</summary>
-    public static bool TryBuild(SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems)
+    public static bool TryBuild(SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems, Buses? buses = null, bool isQuiet = false)
     {
         var house = files.House;
         var clock = new RunClock(time, files.Site.TimeZone);
@@ -48,7 +51,7 @@ public sealed class Wiring : IDisposable
         var inputs = new InputImage(house.InputTable.Count);
         var wires = isObserving ? files.Wiring.Where(wire => !wire.IsOutput).ToList() : files.Wiring;
         var leases = new OutputLeases(OutputChannels.CountOf(wires));
-        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases);
+        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases, buses);
         problems = [.. plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")];
         if (problems.Count > 0)
         {
@@ -65,7 +68,7 @@ public sealed class Wiring : IDisposable
         {
             InDriversWords = happening => health!.InDriversWords(happening),
         };
-        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone), ring, words, complaints);
+        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet), ring, words, complaints);
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
@@ -152,6 +155,8 @@ public sealed class Wiring : IDisposable
 
     private void Tell(string bus, SafeWriteResult result)
     {
+        foreach (var error in result.Errors)
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Alarm, error);
         if (result.Written > 0)
             Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {result.Written} outputs");
         if (result.NotWritten.Count == 0)
