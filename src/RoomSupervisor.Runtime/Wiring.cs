@@ -153,12 +153,14 @@ public sealed class Wiring : IDisposable
         }
     }
 
+    private static string Outputs(int count) => count == 1 ? "1 output" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{count} outputs");
+
     private void Tell(string bus, SafeWriteResult result)
     {
         foreach (var error in result.Errors)
             Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Alarm, error);
         if (result.Written > 0)
-            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {result.Written} outputs");
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {Outputs(result.Written)}");
         if (result.NotWritten.Count == 0)
             return;
         Log.Say(

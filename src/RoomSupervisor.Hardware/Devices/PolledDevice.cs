@@ -167,11 +167,26 @@ internal abstract class PolledDevice : IBusDevice
             var left = silent ? 0 : Math.Min(times.TimeoutS, 3 * times.TimeoutS - spent);
             if (left <= 0)
                 return reply;
-            reply = Write(output.Channel, raw, nowS + spent, left);
+            reply = Try(output.Channel, raw, nowS + spent, left, isLast: tries == FailuresUntilDeclared - 1);
             spent += reply.TookS;
         }
         silent = !reply.Answered;
         return reply;
+    }
+
+    /// <summary>A driver that throws has not answered; when it throws again whoever stops hears of it.</summary>
+    private DeviceReply Try(IOutputChannel channel, ushort raw, double nowS, double deadlineS, bool isLast)
+    {
+        try
+        {
+            return Write(channel, raw, nowS, deadlineS);
+        }
+#pragma warning disable CA1031 // Whatever a driver throws at stop: an output that can still be reached must become safe.
+        catch (Exception e) when (!isLast)
+#pragma warning restore CA1031
+        {
+            return new DeviceReply(Fault.BusError, e.Message, 0);
+        }
     }
 
     /// <summary>Goes on with the pass; false when it was cut short.</summary>
