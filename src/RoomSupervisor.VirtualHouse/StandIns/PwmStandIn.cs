@@ -34,7 +34,8 @@ internal sealed class PwmStandIn(DeviceSettings device) : StandIn, IPwmChip
     public PwmReply Set(PwmOutput output, long pulseNs)
     {
         if (Fault != BusFault.None) return new PwmReply(Fault == BusFault.Absent ? PwmProblem.NoChip : PwmProblem.Failed, 0);
-        int channel = Array.FindIndex(_outputs, one => one.Number == output.Number);
+        int channel = 0;
+        while (_outputs[channel].Number != output.Number) channel++;
         if (!_jammed[channel]) _percent[channel] = 100.0 * pulseNs / output.PeriodNs;
         return new PwmReply(PwmProblem.None, (long)Math.Round(_percent[channel] * output.PeriodNs / 100));
     }
