@@ -57,7 +57,11 @@ public static class SiteRun
     }
 
     /// <summary>Runs parts that are put together, and disposes of them. Safe values are written on every way out, before anything is told.</summary>
-    internal static int Run(SiteFiles files, Wiring wiring, bool isObserving)
+    /// <param name="files">The site.</param>
+    /// <param name="wiring">Its parts.</param>
+    /// <param name="isObserving">Nothing is written.</param>
+    /// <param name="scans">Takes the scans in place of threads and real time; null: as the program does.</param>
+    internal static int Run(SiteFiles files, Wiring wiring, bool isObserving, Action<Wiring>? scans = null)
     {
         using var signals = new StopSignals();
         using (wiring)
@@ -66,8 +70,10 @@ public static class SiteRun
             try
             {
                 wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving));
-                wiring.StartHelpers();
-                wiring.Loop.Run(signals.Token);
+                if (scans is null)
+                    Run(wiring, signals.Token);
+                else
+                    scans(wiring);
             }
 #pragma warning disable CA1031 // The last line of defence: whatever went wrong, outputs must become safe and the exit code must say so.
             catch (Exception e)
@@ -85,6 +91,12 @@ public static class SiteRun
             wiring.Log.Say(stamp.Utc, stamp.ElapsedS, Priority.Note, $"stopped{why} after {wiring.Loop.Scans} scans");
             return crash is null && isSafe ? 0 : 1;
         }
+    }
+
+    private static void Run(Wiring wiring, CancellationToken stop)
+    {
+        wiring.StartHelpers();
+        wiring.Loop.Run(stop);
     }
 
     private static string Start(SiteFiles files, bool isObserving)

@@ -44,7 +44,7 @@ public sealed class Wiring : IDisposable
     public ReloadThread? Reload { get; private set; }
 
     /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit.</summary>
-    public static bool TryBuild(SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems)
+    public static bool TryBuild(SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems, Buses? buses = null, bool isQuiet = false)
     {
         var house = files.House;
         var clock = new RunClock(time, files.Site.TimeZone);
@@ -53,7 +53,7 @@ public sealed class Wiring : IDisposable
         var inputs = new InputImage(house.InputTable.Count);
         var wires = isObserving ? files.Wiring.Where(wire => !wire.IsOutput).ToList() : files.Wiring;
         var leases = new OutputLeases(OutputChannels.CountOf(wires));
-        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases);
+        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases, buses);
         problems = [.. plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")];
         if (problems.Count > 0)
         {
@@ -70,7 +70,7 @@ public sealed class Wiring : IDisposable
         {
             InDriversWords = happening => health!.InDriversWords(happening),
         };
-        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone), ring, words, complaints);
+        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet), ring, words, complaints);
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
@@ -158,10 +158,14 @@ public sealed class Wiring : IDisposable
         }
     }
 
+    private static string Outputs(int count) => count == 1 ? "1 output" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{count} outputs");
+
     private void Tell(string bus, SafeWriteResult result)
     {
+        foreach (var error in result.Errors)
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Alarm, error);
         if (result.Written > 0)
-            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {result.Written} outputs");
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {Outputs(result.Written)}");
         if (result.NotWritten.Count == 0)
             return;
         Log.Say(
