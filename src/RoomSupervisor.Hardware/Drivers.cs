@@ -10,7 +10,8 @@ namespace RoomSupervisor.Hardware;
 public static class Drivers
 {
     /// <summary>All drivers.</summary>
-    public static IReadOnlyList<IDriver> Kinds { get; } = [new ModbusTcpDriver(), HumidityChipDriver.Sht4x, HumidityChipDriver.Sht3x, new VoltageOutputDriver()];
+    public static IReadOnlyList<IDriver> Kinds { get; } = [new ModbusTcpDriver(), HumidityChipDriver.Sht4x, HumidityChipDriver.Sht3x, new VoltageOutputDriver(),
+        new Bme280Driver(), new Hts221Driver(), new Scd4xDriver()];
 
     /// <summary>Declarations of all drivers: what a site file may say of a device.</summary>
     public static IReadOnlyList<DriverDeclaration> All { get; } = [.. Kinds.Select(kind => kind.Declaration)];

@@ -32,8 +32,9 @@ public sealed class HardwarePlan : IDisposable
     /// <param name="inputs">Where samples go.</param>
     /// <param name="leases">Where values of channels come from, numbered by <see cref="OutputChannels"/>.</param>
     /// <param name="buses">How buses and links are made; null: real ones. Rehearsals and tests give memory.</param>
+    /// <param name="altitudeM">Height of the site, m: for sensors that go by the pressure of the air.</param>
     public static HardwarePlan Build(
-        IReadOnlyList<DeviceSettings> devices, IReadOnlyList<PointWiring> wiring, InputImage inputs, OutputLeases leases, Buses? buses = null)
+        IReadOnlyList<DeviceSettings> devices, IReadOnlyList<PointWiring> wiring, InputImage inputs, OutputLeases leases, Buses? buses = null, double altitudeM = 0)
     {
         var plan = new HardwarePlan();
         var byName = devices.ToLookup(device => device.Name, StringComparer.Ordinal);
@@ -51,7 +52,7 @@ public sealed class HardwarePlan : IDisposable
             found.Add((driver, device, own));
         }
         if (plan.problems.Count == 0)
-            plan.Build(found, new DeviceParts(inputs, leases, buses ?? Buses.Real));
+            plan.Build(found, new DeviceParts(inputs, leases, buses ?? Buses.Real) { AltitudeM = altitudeM });
         return plan;
     }
 
@@ -74,7 +75,7 @@ public sealed class HardwarePlan : IDisposable
     private static Buses Shared(Buses buses)
     {
         I2c.II2cBus? opened = null;
-        return buses with { I2c = path => opened ??= buses.I2c(path) };
+        return buses with { I2c = path => opened ??= new I2c.I2cTree(buses.I2c(path)) };
     }
 
     private IDriver? DriverOf(DeviceSettings device)
