@@ -2,6 +2,7 @@
 // It must never open anything: buses and links are opened when first used.
 using RoomSupervisor.Hardware.I2c;
 using RoomSupervisor.Hardware.Modbus;
+using RoomSupervisor.Hardware.OneWire;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Hardware;
@@ -18,4 +19,7 @@ public sealed record Buses
 
     /// <summary>Makes the I2C bus of a path; called once a device, and may give the same bus again.</summary>
     public Func<string, II2cBus> I2c { get; init; } = path => new LinuxI2cBus(path);
+
+    /// <summary>Makes the way to the sensors below a folder of the kernel's 1-Wire; called once a device.</summary>
+    public Func<string, IOneWireFiles> OneWire { get; init; } = root => new LinuxOneWireFiles(root);
 }

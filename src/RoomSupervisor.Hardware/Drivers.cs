@@ -2,6 +2,7 @@
 using RoomSupervisor.Hardware.Devices;
 using RoomSupervisor.Hardware.I2c;
 using RoomSupervisor.Hardware.Modbus;
+using RoomSupervisor.Hardware.OneWire;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Hardware;
@@ -11,7 +12,7 @@ public static class Drivers
 {
     /// <summary>All drivers.</summary>
     public static IReadOnlyList<IDriver> Kinds { get; } = [new ModbusTcpDriver(), HumidityChipDriver.Sht4x, HumidityChipDriver.Sht3x, new VoltageOutputDriver(),
-        new Bme280Driver(), new Hts221Driver(), new Scd4xDriver()];
+        new Bme280Driver(), new Hts221Driver(), new Scd4xDriver(), new AnalogDriver(), new OneWireDriver()];
 
     /// <summary>Declarations of all drivers: what a site file may say of a device.</summary>
     public static IReadOnlyList<DriverDeclaration> All { get; } = [.. Kinds.Select(kind => kind.Declaration)];
