@@ -48,7 +48,7 @@ public sealed class HardwarePlan : IDisposable
             if (plan.DriverOf(device) is not { } driver)
                 continue;
             plan.problems.AddRange(driver.Check(device, own));
-            plan.CheckPlace(driver, device, found.Select(one => one.Device));
+            plan.CheckPlace(driver, device, [.. found.Select(one => one.Device)]);
             found.Add((driver, device, own));
         }
         if (plan.problems.Count == 0)
@@ -86,12 +86,16 @@ public sealed class HardwarePlan : IDisposable
         return driver;
     }
 
-    private void CheckPlace(IDriver driver, DeviceSettings device, IEnumerable<DeviceSettings> others)
+    private void CheckPlace(IDriver driver, DeviceSettings device, IReadOnlyList<DeviceSettings> others)
     {
         if (driver.Declaration.DevicePlace is not { } place)
             return;
-        var twin = others.FirstOrDefault(other => Drivers.All.First(one => one.Name == other.Driver).DevicePlace?.Invoke(other.Settings) == place(device.Settings));
+        var twin = others.FirstOrDefault(other => Declared(other).DevicePlace?.Invoke(other.Settings) == place(device.Settings));
         if (twin is not null)
             problems.Add(new PlanProblem(device.Mark, $"device {device.Name} is at the same place as {twin.Name}, {place(device.Settings)}: one device an address"));
+        else if (others.Select(other => driver.Declaration.Clash?.Invoke(device.Settings, other.Name, other.Settings)).FirstOrDefault(clash => clash is not null) is { } clash)
+            problems.Add(new PlanProblem(device.Mark, $"device {device.Name}: {clash}"));
     }
+
+    private static DriverDeclaration Declared(DeviceSettings device) => Drivers.All.First(one => one.Name == device.Driver);
 }

@@ -55,6 +55,11 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
             problems.Error(entry.KeyMark, path, driver.DevicePlace!(settings), $"is also the place of device {twin.Name} (line {twin.Mark.Line})", "one device an address", "give each its own address");
             sound = false;
         }
+        if (sound && driver.Clash is { } clash && Devices.Select(other => clash(settings, other.Name, other.Settings)).FirstOrDefault(why => why is not null) is { } reason)
+        {
+            problems.Error(entry.KeyMark, path, "", reason);
+            sound = false;
+        }
         var channels = new Dictionary<string, SettingBag>(StringComparer.Ordinal);
         if (driver.ChannelsKey is { } key)
             sound &= ReadChannels(group, entry, driver, path, key, channels);

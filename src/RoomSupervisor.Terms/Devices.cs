@@ -58,6 +58,9 @@ public sealed record DriverDeclaration(
     /// <summary>The place a device stands for, in words ("/dev/i2c-1 0x44"): no two devices may stand for one. Null: every device has its own.</summary>
     public Func<SettingBag, string>? DevicePlace { get; init; }
 
+    /// <summary>Why a device cannot stand beside another (its settings, the other's name and settings) although their places differ; null: it can.</summary>
+    public Func<SettingBag, string, SettingBag, string?>? Clash { get; init; }
+
     /// <summary>True when outputs, and nothing else, may be wired to the channels the device has without being told.</summary>
     public bool FixedChannelsAreOutputs { get; init; }
 

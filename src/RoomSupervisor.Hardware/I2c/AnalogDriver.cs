@@ -48,6 +48,7 @@ public sealed class AnalogDriver : IDriver
     {
         CheckDevice = settings => I2cPlace.Wrong(settings, 0x48, 0x4B),
         DevicePlace = I2cPlace.PlaceOf,
+        Clash = I2cPlace.Clash,
         CheckChannel = Wrong,
         ChannelPlace = channel => channel.Text("input"),
         ChannelQuantity = channel => channel.Text("sensor") != Voltage ? Quantity.Temperature : TrySpan(channel, out var quantity, out _) is null ? quantity : Quantity.Voltage,

@@ -28,6 +28,7 @@ public sealed class Bme280Driver : IDriver
     {
         CheckDevice = settings => I2cPlace.Wrong(settings, 0x76, 0x77),
         DevicePlace = I2cPlace.PlaceOf,
+        Clash = I2cPlace.Clash,
     };
 
     DriverDeclaration IDriver.Declaration => Declaration;

@@ -28,6 +28,7 @@ public sealed class Hts221Driver : IDriver
     {
         CheckDevice = settings => I2cPlace.Wrong(settings, 0x5F, 0x5F),
         DevicePlace = I2cPlace.PlaceOf,
+        Clash = I2cPlace.Clash,
     };
 
     DriverDeclaration IDriver.Declaration => Declaration;

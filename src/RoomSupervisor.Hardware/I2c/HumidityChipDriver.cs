@@ -48,5 +48,6 @@ public sealed class HumidityChipDriver : IDriver
     {
         CheckDevice = settings => I2cPlace.Wrong(settings, 0x44, highest),
         DevicePlace = I2cPlace.PlaceOf,
+        Clash = I2cPlace.Clash,
     };
 }

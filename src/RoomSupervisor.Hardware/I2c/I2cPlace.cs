@@ -34,7 +34,19 @@ internal static class I2cPlace
     {
         var (bus, address) = (parts.Buses.I2c(BusOf(device.Settings)), AddressOf(device.Settings));
         return TryBehind(device.Settings, out var multiplexer, out var channel)
-            ? new I2cAddress((bus as I2cTree ?? new I2cTree(bus)).Behind(multiplexer, channel, address), address) : new I2cAddress(bus, address);
+            ? new I2cAddress((bus as I2cTree ?? new I2cTree(bus)).Behind(multiplexer, channel), address) : new I2cAddress(bus, address);
+    }
+
+    /// <summary>Why a chip and another device cannot be on one bus, though their places differ; or null.</summary>
+    public static string? Clash(SettingBag one, string otherName, SettingBag other)
+    {
+        if (!other.Has(Bus) || !other.Has(Address) || other.Text(Bus) != one.Text(Bus) || !TryAddress(one.Text(Address), out var address) || !TryAddress(other.Text(Address), out var otherAddress))
+            return null;
+        var (isBehind, otherIsBehind) = (TryBehind(one, out var multiplexer, out _), TryBehind(other, out var otherMultiplexer, out _));
+        if (isBehind && otherAddress == multiplexer || otherIsBehind && address == otherMultiplexer)
+            return $"of it and {otherName} one has the address of the multiplexer the other is behind: change one of the two addresses";
+        return isBehind != otherIsBehind && address == otherAddress
+            ? $"it has the address of {otherName}, which is {(isBehind ? "on the bus itself" : "behind a multiplexer on the same bus")}: a chip on the bus itself answers whatever is connected. Put both behind the multiplexer, each on its channel" : null;
     }
 
     public static string PlaceOf(SettingBag settings)

@@ -27,6 +27,7 @@ public sealed class Scd4xDriver : IDriver
     {
         CheckDevice = settings => I2cPlace.Wrong(settings, 0x62, 0x62),
         DevicePlace = I2cPlace.PlaceOf,
+        Clash = I2cPlace.Clash,
     };
 
     DriverDeclaration IDriver.Declaration => Declaration;

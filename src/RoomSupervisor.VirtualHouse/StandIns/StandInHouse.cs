@@ -59,11 +59,14 @@ public sealed class StandInHouse
         }
 
         Dictionary<string, I2cBusStandIn> buses = devices.Zip(standIns).Where(one => one.Second is I2cStandIn).GroupBy(one => I2cStandIns.BusOf(one.First))
-            .ToDictionary(bus => bus.Key, bus => new I2cBusStandIn([.. bus.Select(one => (I2cStandIn)one.Second)]), StringComparer.Ordinal);
+            .ToDictionary(bus => bus.Key, bus => new I2cBusStandIn(I2cStandIns.OnBus(bus.Select(one => (one.First, (I2cStandIn)one.Second)))), StringComparer.Ordinal);
+        Dictionary<string, OneWireStandIn> oneWire = devices.Zip(standIns).Where(one => one.Second is OneWireStandIn)
+            .ToDictionary(one => $"{one.First.Settings.Text("master")}/{one.First.Settings.Text("sensor")}", one => (OneWireStandIn)one.Second, StringComparer.Ordinal);
         return new StandInHouse(standIns, byName, wiring, new Buses
         {
             Modbus = device => ((ModbusStandIn)standIns[byName[device.Name]]).Link(),
             I2c = path => buses[path],
+            OneWire = _ => new OneWireFilesStandIn(oneWire),
         });
     }
 
@@ -148,6 +151,11 @@ public sealed class StandInHouse
         "modbus-tcp" => ModbusStandIn.Of(device, wiring.Where(one => one.IsOutput && one.Device == device.Name).Select(one => one.Channel).ToHashSet(StringComparer.Ordinal)),
         "sht4x" => new Sht4xStandIn(I2cStandIns.AddressOf(device)),
         "sht3x" => new Sht3xStandIn(I2cStandIns.AddressOf(device)),
+        "bme280" => new Bme280StandIn(I2cStandIns.AddressOf(device)),
+        "hts221" => new Hts221StandIn(I2cStandIns.AddressOf(device)),
+        "scd4x" => new Scd4xStandIn(I2cStandIns.AddressOf(device)),
+        "ads1115" => new AnalogStandIn(I2cStandIns.AddressOf(device), device),
+        "one-wire-thermometer" => new OneWireStandIn(),
         "dac-0-10v" => new VoltageOutputStandIn(I2cStandIns.AddressOf(device)),
         _ => throw new ArgumentException($"there is no stand-in for a device of driver {device.Driver}"),
     };
