@@ -12,7 +12,7 @@ public static class Drivers
 {
     /// <summary>All drivers.</summary>
     public static IReadOnlyList<IDriver> Kinds { get; } = [new ModbusTcpDriver(), HumidityChipDriver.Sht4x, HumidityChipDriver.Sht3x, new VoltageOutputDriver(),
-        new Bme280Driver(), new Hts221Driver(), new Scd4xDriver(), new AnalogDriver(), new OneWireDriver()];
+        new Bme280Driver(), new Hts221Driver(), new Scd4xDriver(), new AnalogDriver(), new OneWireDriver(), new ClockChipDriver()];
 
     /// <summary>Declarations of all drivers: what a site file may say of a device.</summary>
     public static IReadOnlyList<DriverDeclaration> All { get; } = [.. Kinds.Select(kind => kind.Declaration)];

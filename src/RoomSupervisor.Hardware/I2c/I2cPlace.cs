@@ -22,7 +22,7 @@ internal static class I2cPlace
     public static Parameter<SettingBag> AddressKey(string fallback, string words) => Text(Address, $"Address on the bus, {words}.", fallback);
 
     public static Parameter<SettingBag> BehindKey { get; }
-        = Text(Behind, "Multiplexer (TCA9548A) it hangs behind, and the channel there, such as 0x70/3.", Nothing, more: "For chips that have the same address: each on its own channel. nothing: it is on the bus itself");
+        = Text(Behind, "Multiplexer (TCA9548A) it hangs behind, and the channel there, such as 0x70/3", Nothing, more: "For chips that have the same address: each on its own channel. nothing: it is on the bus itself");
 
     public static string BusOf(SettingBag settings) => settings.Text(Bus);
 

@@ -155,6 +155,7 @@ public sealed class StandInHouse
         "hts221" => new Hts221StandIn(I2cStandIns.AddressOf(device)),
         "scd4x" => new Scd4xStandIn(I2cStandIns.AddressOf(device)),
         "ads1115" => new AnalogStandIn(I2cStandIns.AddressOf(device), device),
+        "ds3231" => new ClockChipStandIn(I2cStandIns.AddressOf(device)),
         "one-wire-thermometer" => new OneWireStandIn(),
         "dac-0-10v" => new VoltageOutputStandIn(I2cStandIns.AddressOf(device)),
         _ => throw new ArgumentException($"there is no stand-in for a device of driver {device.Driver}"),

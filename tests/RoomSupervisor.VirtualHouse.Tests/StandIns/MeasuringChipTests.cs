@@ -68,6 +68,11 @@ public class MeasuringChipTests
     [InlineData("analog", BusFault.CutShort, Fault.BusError, "cut short")]
     [InlineData("analog", BusFault.Hung, Fault.Timeout, "line is held low")]
     [InlineData("analog", BusFault.Absent, Fault.NoAcknowledge, "nobody at this address")]
+    [InlineData("clock", BusFault.NoAcknowledge, Fault.NoAcknowledge, "no acknowledge")]
+    [InlineData("clock", BusFault.BadChecksum, Fault.BusError, "wires are disturbed")]
+    [InlineData("clock", BusFault.CutShort, Fault.BusError, "cut short")]
+    [InlineData("clock", BusFault.Hung, Fault.Timeout, "line is held low")]
+    [InlineData("clock", BusFault.Absent, Fault.NoAcknowledge, "nobody at this address")]
     [InlineData("tank-top", BusFault.NoAcknowledge, Fault.NoAcknowledge, "does not answer")]
     [InlineData("tank-top", BusFault.BadChecksum, Fault.Crc, "checksum wrong")]
     [InlineData("tank-top", BusFault.CutShort, Fault.BusError, "not that of a thermometer")]
@@ -81,7 +86,7 @@ public class MeasuringChipTests
         using var house = new MeasuringHouse();
         house.Run(0, 12);
         house.SetFault(device, fault);
-        house.Run(13, 80);
+        house.Run(13, 220);
         DeviceHealth health = house.Health(device);
         Assert.Equal((DeviceState.NotAnswering, wanted), (health.State, health.LastFault));
         Assert.Contains(words, health.LastProblem, StringComparison.Ordinal);
@@ -90,7 +95,7 @@ public class MeasuringChipTests
         Assert.All(MeasuringHouse.Wiring.Where(one => one.Device == device), one => Assert.Equal(wanted, house.Sample(one.Index).Fault));
         AllNear(house, one => one.Device != device);
         house.SetFault(device, BusFault.None);
-        house.Run(81, 180);
+        house.Run(221, 350);
         Assert.Equal(DeviceState.Answering, house.Health(device).State);
         AllNear(house, _ => true);
     }
@@ -276,6 +281,25 @@ public class MeasuringChipTests
         Assert.Contains("reference voltage", house.Device.Channel(0).Problem, StringComparison.Ordinal);
     }
 
+    /// <summary>Bit or hands: a clock that lost the time and one that stands still both say so.</summary>
+    [Fact]
+    public void A_clock_tells_that_it_lost_the_time()
+    {
+        var chip = new ClockChipStandIn(0x68);
+        using var house = new OneChip(chip, MeasuringHouse.Chip("clock", "ds3231"), 0, MeasuringHouse.Input(0, "site.leak.detected", "clock", "time_lost", Quantity.Switch));
+        house.Run(0, 130);
+        Assert.Equal((Fault.None, 0.0), (house.Samples[0].Fault, house.Samples[0].Value));
+        chip.IsStuck = true;
+        house.Run(131, 260);
+        Assert.Equal(1, house.Samples[0].Value);
+        chip.IsStuck = false;
+        house.Run(261, 400);
+        Assert.Equal(0, house.Samples[0].Value);
+        chip.Put(1, 1);
+        house.Run(401, 480);
+        Assert.Equal(1, house.Samples[0].Value);
+    }
+
     /// <summary>Starved at 20 °C: refused; a tank that is really at 85 °C, coming from 84: believed.</summary>
     [Fact]
     public void Eighty_five_degrees_count_only_when_the_sensor_was_near_them()
@@ -310,7 +334,7 @@ public class MeasuringChipTests
     {
         using var house = new MeasuringHouse();
         BusWorker wire = house.Plan.Workers.Single(worker => worker.Name == "/sys/bus/w1/devices/w1_bus_master1"), chips = house.Plan.Workers.Single(worker => worker.Name == "/dev/i2c-1");
-        Assert.Equal((2, 7), (wire.Devices.Count, chips.Devices.Count));
+        Assert.Equal((2, 8), (wire.Devices.Count, chips.Devices.Count));
         Data.Near(1.5, wire.Poll(0), 1e-9);
         Assert.InRange(chips.Poll(0), 0.001, 0.1);
     }

@@ -4,7 +4,7 @@ using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.VirtualHouse.Tests.StandIns;
 
-/// <summary>Two kinds of air sensors, one for carbon dioxide, a converter with four inputs, two thermometers on a bus of the kernel, two equal chips behind a multiplexer.</summary>
+/// <summary>Two kinds of air sensors, one for carbon dioxide, a converter with four inputs, two thermometers on a bus of the kernel, two equal chips behind a multiplexer, a clock.</summary>
 internal sealed class MeasuringHouse : IDisposable
 {
     public const double AltitudeM = 1650;
@@ -18,6 +18,7 @@ internal sealed class MeasuringHouse : IDisposable
             Chip("hall-air", "bme280", ("address", "0x76")), Chip("loft-air", "hts221"), Chip("study-air", "scd4x"), Converter(),
             Chip("tank-top", "one-wire-thermometer", ("sensor", "28-000000000001")), Chip("tank-bottom", "one-wire-thermometer", ("sensor", "28-000000000002")),
             Chip("east-air", "sht4x", ("behind", "0x70/2")), Chip("west-air", "sht4x", ("behind", "0x70/5")), Chip("porch-air", "sht4x", ("address", "0x45")),
+            Chip("clock", "ds3231"),
         ];
         House = StandInHouse.Build(Devices, Wiring);
         Plan = HardwarePlan.Build(Devices, Wiring, Inputs, Leases, House.Buses, AltitudeM);
@@ -43,13 +44,14 @@ internal sealed class MeasuringHouse : IDisposable
         Input(7, "loop.supply.temperature", "analog", "supply"), Input(8, "loop.return.temperature", "analog", "return"), Input(9, "outdoor.air.temperature", "analog", "outdoor"), Input(10, "loop.water.pressure", "analog", "pressure", Quantity.Pressure),
         Input(11, "buffer.top.temperature", "tank-top", "temperature"), Input(12, "buffer.bottom.temperature", "tank-bottom", "temperature"),
         Input(13, "east.air.temperature", "east-air", "temperature"), Input(14, "west.air.temperature", "west-air", "temperature"), Input(15, "porch.air.temperature", "porch-air", "temperature"),
+        Input(16, "buffer.middle.temperature", "clock", "temperature"),
     ];
 
     /// <summary>What each input measures unless a test says otherwise.</summary>
-    public static double True(int input) => input switch { 4 => 812, 1 or 3 or 6 => 47.5 + input, 10 => 180, 9 => -7.4, _ => 20.3 + 1.7 * input };
+    public static double True(int input) => input switch { 4 => 812, 1 or 3 or 6 => 47.5 + input, 10 => 180, 9 => -7.4, 16 => 31.25, _ => 20.3 + 1.7 * input };
 
     /// <summary>How near the driver must come: half a step of the chip's word and what its formulas round.</summary>
-    public static double Near(int input) => input switch { 0 => 0.004, 1 => 0.03, 2 => 0.009, 3 => 0.004, 4 => 0.5, 7 => 0.02, 8 => 0.05, 9 => 0.03, 10 => 0.1, 11 or 12 => 0.0321, _ => 0.003 };
+    public static double Near(int input) => input switch { 0 => 0.004, 1 => 0.03, 2 => 0.009, 3 => 0.004, 4 => 0.5, 7 => 0.02, 8 => 0.05, 9 => 0.03, 10 => 0.1, 11 or 12 => 0.0321, 16 => 0, _ => 0.003 };
 
     public DeviceHealth Health(string device) => Plan.Workers.SelectMany(worker => worker.Devices).Single(one => one.Name == device).Health;
 

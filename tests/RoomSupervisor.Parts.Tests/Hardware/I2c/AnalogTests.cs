@@ -125,8 +125,8 @@ public class AnalogTests
         }
     }
 
-    private static string Site(string device, string point = "supply.temperature: {device: analog, channel: supply}")
-        => With(SiteText, ("\ndevices:\n", "\ndevices:\n" + device)).Replace("supply.temperature: {device: io-1, channel: supply}", point, StringComparison.Ordinal);
+    private static string Site(string device)
+        => With(SiteText, ("\ndevices:\n", "\ndevices:\n" + device), ("supply.temperature: {device: io-1, channel: supply-temperature}", "supply.temperature: {device: analog, channel: supply}"));
 
     [Theory]
     [InlineData("{input: a0, sensor: pt1000, series_resistance: 2200}", null)]

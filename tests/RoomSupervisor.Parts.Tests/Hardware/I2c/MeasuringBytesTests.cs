@@ -144,7 +144,7 @@ public class MeasuringBytesTests
     {
         var chip = new RegisterChip();
         byte[] notYet = [0x80, 0x00, Crc8.Of([0x80, 0x00])], ready = [0x80, 0x06, Crc8.Of([0x80, 0x06])];
-        foreach (var answer in (byte[][])[notYet, ready, Convert.FromHexString("01f4336667a25eb93c")])
+        foreach (var answer in (byte[][])[notYet, ready, Convert.FromHexString("01f4336667a25eb93c"), notYet, notYet, notYet])
             chip.Answers.Enqueue(answer);
         var (plan, inputs) = chip.Plan(ChipRig.Chip("air", "scd4x", "0x62"), 1950, [.. Air, CarbonDioxide]);
         using (plan)
@@ -152,7 +152,7 @@ public class MeasuringBytesTests
             RegisterChip.Run(plan, 0, 0.4);
             Assert.Equal(["3f86"], chip.Written);
             RegisterChip.Run(plan, 0.4, 7);
-            Assert.Equal(["3f86", "2427079e09", "21b1", "e4b8", "e4b8", "ec05"], chip.Written);
+            Assert.Equal(["3f86", "2427079e09", "21b1", "e4b8", "e4b8", "ec05"], chip.Written.Take(6));
             var samples = RegisterChip.Samples(inputs);
             Assert.Equal((25.0, 37.0, 500.0), (Math.Round(samples[0].Value, 2), Math.Round(samples[1].Value, 1), samples[2].Value));
         }
@@ -165,10 +165,10 @@ public class MeasuringBytesTests
     public void A_word_of_an_scd4x_with_a_wrong_checksum_is_missing_by_itself(int spoilt, int input)
     {
         var chip = new RegisterChip();
-        byte[] ready = [0x80, 0x06, Crc8.Of([0x80, 0x06])], answer = Convert.FromHexString("01f4336667a25eb93c");
+        byte[] ready = [0x80, 0x06, Crc8.Of([0x80, 0x06])], notYet = [0x80, 0x00, Crc8.Of([0x80, 0x00])], answer = Convert.FromHexString("01f4336667a25eb93c");
         answer[spoilt] ^= 1;
-        chip.Answers.Enqueue(ready);
-        chip.Answers.Enqueue(answer);
+        foreach (var one in (byte[][])[ready, answer, notYet, notYet])
+            chip.Answers.Enqueue(one);
         var (plan, inputs) = chip.Plan(ChipRig.Chip("air", "scd4x", "0x62"), 0, [.. Air, CarbonDioxide]);
         using (plan)
         {
