@@ -3,6 +3,7 @@
 using RoomSupervisor.Hardware.Gpio;
 using RoomSupervisor.Hardware.I2c;
 using RoomSupervisor.Hardware.Modbus;
+using RoomSupervisor.Hardware.OneWire;
 using RoomSupervisor.Hardware.Pwm;
 using RoomSupervisor.Terms;
 
@@ -28,4 +29,7 @@ public sealed record Buses
 
     /// <summary>Makes the pwm chip of a folder.</summary>
     public Func<string, IPwmChip> Pwm { get; init; } = path => new SysfsPwmChip(path);
+
+    /// <summary>Makes the way to the sensors below a folder of the kernel's 1-Wire; called once a device.</summary>
+    public Func<string, IOneWireFiles> OneWire { get; init; } = root => new LinuxOneWireFiles(root);
 }

@@ -4,6 +4,7 @@ using RoomSupervisor.Hardware.Expanders;
 using RoomSupervisor.Hardware.Gpio;
 using RoomSupervisor.Hardware.I2c;
 using RoomSupervisor.Hardware.Modbus;
+using RoomSupervisor.Hardware.OneWire;
 using RoomSupervisor.Hardware.Pwm;
 using RoomSupervisor.Terms;
 
@@ -22,6 +23,12 @@ public static class Drivers
         PortExpanderDriver.Pcf8574,
         new GpioDriver(),
         new PwmDriver(),
+        new Bme280Driver(),
+        new Hts221Driver(),
+        new Scd4xDriver(),
+        new AnalogDriver(),
+        new OneWireDriver(),
+        new ClockChipDriver(),
     ];
 
     /// <summary>Declarations of all drivers: what a site file may say of a device.</summary>

@@ -53,7 +53,7 @@ public sealed class Wiring : IDisposable
         var inputs = new InputImage(house.InputTable.Count);
         var wires = isObserving ? files.Wiring.Where(wire => !wire.IsOutput).ToList() : files.Wiring;
         var leases = new OutputLeases(OutputChannels.CountOf(wires));
-        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases, buses);
+        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases, buses, files.Site.AltitudeM);
         problems = [.. plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")];
         if (problems.Count > 0)
         {

@@ -61,15 +61,18 @@ public sealed class StandInHouse
         }
 
         Dictionary<string, I2cBusStandIn> buses = devices.Zip(standIns).Where(one => one.Second is I2cStandIn).GroupBy(one => I2cStandIns.BusOf(one.First))
-            .ToDictionary(bus => bus.Key, bus => new I2cBusStandIn([.. bus.Select(one => (I2cStandIn)one.Second)]), StringComparer.Ordinal);
+            .ToDictionary(bus => bus.Key, bus => new I2cBusStandIn(I2cStandIns.OnBus(bus.Select(one => (one.First, (I2cStandIn)one.Second)))), StringComparer.Ordinal);
         Dictionary<string, (IModbusLink Link, MemoryChannel Channel)> lines = devices.Zip(standIns).Where(one => one.First.Driver == ModbusRtuDriver.Name)
             .GroupBy(one => ModbusRtuDriver.LineOf(one.First.Settings).Port)
             .ToDictionary(line => line.Key, line => ModbusStandIn.Line(ModbusRtuDriver.LineOf(line.First().First.Settings), line.Select(one => (ModbusStandIn)one.Second)), StringComparer.Ordinal);
+        Dictionary<string, OneWireStandIn> oneWire = devices.Zip(standIns).Where(one => one.Second is OneWireStandIn)
+            .ToDictionary(one => $"{one.First.Settings.Text("master")}/{one.First.Settings.Text("sensor")}", one => (OneWireStandIn)one.Second, StringComparer.Ordinal);
         return new StandInHouse(standIns, byName, wiring, new Buses
         {
             Modbus = device => device.Driver == ModbusRtuDriver.Name
                 ? lines[ModbusRtuDriver.LineOf(device.Settings).Port].Link : ((ModbusStandIn)standIns[byName[device.Name]]).Link(),
             I2c = path => buses[path],
+            OneWire = _ => new OneWireFilesStandIn(oneWire),
             Gpio = path => standIns.OfType<GpioStandIn>().Single(one => one.Chip == path),
             Pwm = path => standIns.OfType<PwmStandIn>().Single(one => one.Chip == path),
         })
@@ -166,6 +169,12 @@ public sealed class StandInHouse
         "modbus-tcp" or "modbus-rtu" => ModbusStandIn.Of(device, OutputsOf(device, wiring)),
         "sht4x" => new Sht4xStandIn(I2cStandIns.AddressOf(device)),
         "sht3x" => new Sht3xStandIn(I2cStandIns.AddressOf(device)),
+        "bme280" => new Bme280StandIn(I2cStandIns.AddressOf(device)),
+        "hts221" => new Hts221StandIn(I2cStandIns.AddressOf(device)),
+        "scd4x" => new Scd4xStandIn(I2cStandIns.AddressOf(device)),
+        "ads1115" => new AnalogStandIn(I2cStandIns.AddressOf(device), device),
+        "ds3231" => new ClockChipStandIn(I2cStandIns.AddressOf(device)),
+        "one-wire-thermometer" => new OneWireStandIn(),
         "dac-0-10v" => new VoltageOutputStandIn(I2cStandIns.AddressOf(device)),
         "mcp4728" => QuadVoltageStandIn.Of(device),
         "pca9685" => new PwmChipStandIn(I2cStandIns.AddressOf(device)),

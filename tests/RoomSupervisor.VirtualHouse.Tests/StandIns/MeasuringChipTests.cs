@@ -1,0 +1,341 @@
+// The measuring chips with their real drivers between stand-in and samples: values, every fault of the menu, sensors that break, chips that stop.
+// Virtual time. What each fault must say is written here by hand.
+using RoomSupervisor.Hardware;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.VirtualHouse.Tests.StandIns;
+
+public class MeasuringChipTests
+{
+    private static void AllNear(MeasuringHouse house, Func<PointWiring, bool> which)
+    {
+        foreach (PointWiring one in MeasuringHouse.Wiring.Where(which))
+        {
+            Assert.Equal((one.PointId, Fault.None), (one.PointId, house.Sample(one.Index).Fault));
+            Data.Near(MeasuringHouse.True(one.Index), house.Sample(one.Index).Value, MeasuringHouse.Near(one.Index), one.PointId);
+        }
+    }
+
+    [Fact]
+    public void What_is_set_arrives_as_samples()
+    {
+        using var house = new MeasuringHouse();
+        house.Run(0, 12);
+        AllNear(house, _ => true);
+        Assert.All(house.Devices, device => Assert.Equal((device.Name, 0L), (device.Name, house.Health(device.Name).Failures)));
+    }
+
+    [Theory]
+    [InlineData(0, -39, 84)]
+    [InlineData(2, -39, 100)]
+    [InlineData(5, -10, 60)]
+    [InlineData(7, -29, 119)]
+    [InlineData(8, -59, 179)]
+    [InlineData(9, -29, 60)]
+    [InlineData(11, -55, 125)]
+    public void Over_its_whole_range_each_thermometer_comes_as_near_as_its_step(int input, double fromC, double toC)
+    {
+        for (int i = 0; i <= 8; i++)
+        {
+            using var house = new MeasuringHouse();
+            double t = fromC + (toC - fromC) * i / 8;
+            house.House.SetInput(input, t);
+            house.Run(0, 12);
+            // At its hot end a thermistor's resistance is small and a step of the converter wide: 0.125 mV of 3.3 V at 120 °C is 0.02 K a tenth of a volt.
+            Data.Near(t, house.Sample(input).Value, input is 7 or 8 or 9 ? 0.12 : 0.04, $"{t} °C");
+        }
+    }
+
+    /// <summary>The menu on every driver; devices next to it, and on other buses, go on as if nothing were.</summary>
+    [Theory]
+    [InlineData("hall-air", BusFault.NoAcknowledge, Fault.NoAcknowledge, "no acknowledge")]
+    [InlineData("hall-air", BusFault.BadChecksum, Fault.BusError, "wires are disturbed")]
+    [InlineData("hall-air", BusFault.CutShort, Fault.BusError, "cut short")]
+    [InlineData("hall-air", BusFault.Hung, Fault.Timeout, "line is held low")]
+    [InlineData("hall-air", BusFault.Absent, Fault.NoAcknowledge, "nobody at this address")]
+    [InlineData("loft-air", BusFault.NoAcknowledge, Fault.NoAcknowledge, "no acknowledge")]
+    [InlineData("loft-air", BusFault.BadChecksum, Fault.BusError, "wires are disturbed")]
+    [InlineData("loft-air", BusFault.CutShort, Fault.BusError, "cut short")]
+    [InlineData("loft-air", BusFault.Hung, Fault.Timeout, "line is held low")]
+    [InlineData("loft-air", BusFault.Absent, Fault.NoAcknowledge, "nobody at this address")]
+    [InlineData("study-air", BusFault.NoAcknowledge, Fault.NoAcknowledge, "no acknowledge")]
+    [InlineData("study-air", BusFault.BadChecksum, Fault.Crc, "checksum wrong")]
+    [InlineData("study-air", BusFault.CutShort, Fault.BusError, "cut short")]
+    [InlineData("study-air", BusFault.Hung, Fault.Timeout, "line is held low")]
+    [InlineData("study-air", BusFault.Absent, Fault.NoAcknowledge, "nobody at this address")]
+    [InlineData("analog", BusFault.NoAcknowledge, Fault.NoAcknowledge, "no acknowledge")]
+    [InlineData("analog", BusFault.BadChecksum, Fault.BusError, "not what was written")]
+    [InlineData("analog", BusFault.CutShort, Fault.BusError, "cut short")]
+    [InlineData("analog", BusFault.Hung, Fault.Timeout, "line is held low")]
+    [InlineData("analog", BusFault.Absent, Fault.NoAcknowledge, "nobody at this address")]
+    [InlineData("clock", BusFault.NoAcknowledge, Fault.NoAcknowledge, "no acknowledge")]
+    [InlineData("clock", BusFault.BadChecksum, Fault.BusError, "wires are disturbed")]
+    [InlineData("clock", BusFault.CutShort, Fault.BusError, "cut short")]
+    [InlineData("clock", BusFault.Hung, Fault.Timeout, "line is held low")]
+    [InlineData("clock", BusFault.Absent, Fault.NoAcknowledge, "nobody at this address")]
+    [InlineData("tank-top", BusFault.NoAcknowledge, Fault.NoAcknowledge, "does not answer")]
+    [InlineData("tank-top", BusFault.BadChecksum, Fault.Crc, "checksum wrong")]
+    [InlineData("tank-top", BusFault.CutShort, Fault.BusError, "not that of a thermometer")]
+    [InlineData("tank-top", BusFault.Hung, Fault.Timeout, "longer than its time-out")]
+    [InlineData("tank-top", BusFault.Absent, Fault.NoAcknowledge, "not on the bus")]
+    [InlineData("east-air", BusFault.NoAcknowledge, Fault.NoAcknowledge, "nobody at this address")]
+    [InlineData("east-air", BusFault.BadChecksum, Fault.Crc, "checksum wrong")]
+    [InlineData("east-air", BusFault.Hung, Fault.Timeout, "line is held low")]
+    public void A_fault_has_its_own_reason_and_touches_nobody_else(string device, BusFault fault, Fault wanted, string words)
+    {
+        using var house = new MeasuringHouse();
+        house.Run(0, 12);
+        house.SetFault(device, fault);
+        house.Run(13, 220);
+        DeviceHealth health = house.Health(device);
+        Assert.Equal((DeviceState.NotAnswering, wanted), (health.State, health.LastFault));
+        Assert.Contains(words, health.LastProblem, StringComparison.Ordinal);
+        foreach (DeviceSettings other in house.Devices.Where(one => one.Name != device))
+            Assert.Equal((other.Name, DeviceState.Answering, 0L), (other.Name, house.Health(other.Name).State, house.Health(other.Name).Failures));
+        Assert.All(MeasuringHouse.Wiring.Where(one => one.Device == device), one => Assert.Equal(wanted, house.Sample(one.Index).Fault));
+        AllNear(house, one => one.Device != device);
+        house.SetFault(device, BusFault.None);
+        house.Run(221, 350);
+        Assert.Equal(DeviceState.Answering, house.Health(device).State);
+        AllNear(house, _ => true);
+    }
+
+    /// <summary>Each in its chip's own way; the neighbours on the same chip stay.</summary>
+    [Theory]
+    [InlineData(0, Fault.BusError, "measured nothing")]
+    [InlineData(1, Fault.BusError, "measured nothing")]
+    [InlineData(3, Fault.OutOfRange, "beyond what the chip can measure")]
+    [InlineData(4, Fault.Crc, "checksum wrong")]
+    [InlineData(5, Fault.Crc, "checksum wrong")]
+    [InlineData(7, Fault.OutOfRange, "wire broken")]
+    [InlineData(8, Fault.OutOfRange, "wire broken")]
+    [InlineData(9, Fault.OutOfRange, "wire broken")]
+    [InlineData(10, Fault.OutOfRange, "without power")]
+    public void A_broken_sensor_is_missing_and_its_neighbours_are_not(int input, Fault fault, string words)
+    {
+        using var house = new MeasuringHouse();
+        house.Run(0, 12);
+        house.House.SetInput(input, double.NaN);
+        house.Run(13, 25);
+        Assert.Equal(fault, house.Sample(input).Fault);
+        Assert.Contains(words, house.Channel(input).Problem, StringComparison.Ordinal);
+        // Humidity of this chip is computed with its temperature: without it there is none.
+        AllNear(house, one => one.Index != input && !(input == 0 && one.Index == 1));
+        house.House.SetInput(input, MeasuringHouse.True(input));
+        house.Run(26, 45);
+        AllNear(house, _ => true);
+    }
+
+    /// <summary>Ours on one chip alone, with the chip in the test's hand.</summary>
+    private sealed class OneChip : IDisposable
+    {
+        private readonly InputImage _inputs;
+
+        public OneChip(I2cStandIn chip, DeviceSettings device, double altitudeM, params PointWiring[] points)
+        {
+            _inputs = new InputImage(points.Length);
+            Plan = HardwarePlan.Build([device], points, _inputs, new OutputLeases(0), new Buses { I2c = _ => new I2cBusStandIn([chip]) }, altitudeM);
+            Assert.Empty(Plan.Problems);
+        }
+
+        public HardwarePlan Plan { get; }
+
+        public IBusDevice Device => Plan.Workers[0].Devices[0];
+
+        public Sample[] Samples
+        {
+            get
+            {
+                var all = new Sample[_inputs.Count];
+                _inputs.CopyTo(all);
+                return all;
+            }
+        }
+
+        public void Run(double fromS, double toS)
+        {
+            for (double t = fromS; t <= toS; t++) StandInHouse.Poll(Plan.Workers[0], t);
+        }
+
+        public void Dispose() => Plan.Dispose();
+    }
+
+    private static PointWiring[] Air => [MeasuringHouse.Input(0, "r.air.temperature", "air", "temperature"), MeasuringHouse.Input(1, "r.air.humidity", "air", "humidity", Quantity.Percent)];
+
+    /// <summary>The trap of dotnet/iot 1132: a chip that takes commands and gives its last value for ever. A live one in still air is not accused.</summary>
+    [Fact]
+    public void A_chip_that_gives_one_value_for_ever_is_found_out_after_ten_minutes()
+    {
+        var chip = new Bme280StandIn(0x76);
+        using var house = new OneChip(chip, MeasuringHouse.Chip("air", "bme280"), 0, Air);
+        house.Run(0, 3000);
+        Assert.Equal(Fault.None, house.Samples[0].Fault);
+        chip.IsStopped = true;
+        house.Run(3001, 3590);
+        Assert.Equal(Fault.None, house.Samples[0].Fault);
+        double t = 3591;
+        while (house.Samples[0].Fault == Fault.None && t < 3620) house.Run(t, t++);
+        Assert.Equal((Fault.BusError, Fault.BusError), (house.Samples[0].Fault, house.Samples[1].Fault));
+        Assert.Contains("measures no more", house.Device.Channel(0).Problem, StringComparison.Ordinal);
+        // Set up anew it has forgotten the old value, and has no new one.
+        house.Run(t, 3630);
+        Assert.Contains("measured nothing", house.Device.Channel(0).Problem, StringComparison.Ordinal);
+        chip.IsStopped = false;
+        house.Run(3631, 3650);
+        Assert.Equal(Fault.None, house.Samples[0].Fault);
+    }
+
+    [Fact]
+    public void A_chip_that_says_when_it_has_something_new_and_never_does_counts_as_silent()
+    {
+        var chip = new Hts221StandIn(0x5F) { IsStopped = true };
+        using var house = new OneChip(chip, MeasuringHouse.Chip("air", "hts221"), 0, Air);
+        house.Run(0, 30);
+        Assert.Equal((DeviceState.NotAnswering, Fault.Timeout), (house.Device.Health.State, house.Device.Health.LastFault));
+        Assert.Contains("does not end", house.Device.Health.LastProblem, StringComparison.Ordinal);
+        chip.IsStopped = false;
+        house.Run(31, 70);
+        Assert.Equal(Fault.None, house.Samples[0].Fault);
+    }
+
+    [Fact]
+    public void Carbon_dioxide_is_told_the_altitude_comes_in_time_and_is_missed_when_it_stops()
+    {
+        var chip = new Scd4xStandIn(0x62);
+        using var house = new OneChip(chip, MeasuringHouse.Chip("air", "scd4x"), 1649.6, [.. Air, MeasuringHouse.Input(2, "r.air.co2", "air", "co2", Quantity.Number)]);
+        house.Run(0, 8);
+        Assert.Equal((1650, Fault.None, 600.0), (chip.AltitudeM, house.Samples[2].Fault, house.Samples[2].Value));
+        Assert.InRange(house.Samples[2].TakenAtS, 5, 8);
+        for (double t = 9; t <= 300; t++)
+        {
+            house.Run(t, t);
+            Assert.InRange(t - house.Samples[2].TakenAtS, -0.1, 6.2);
+        }
+
+        chip.IsStopped = true;
+        house.Run(301, 340);
+        Assert.Equal((Fault.Timeout, DeviceState.NotAnswering), (house.Samples[2].Fault, house.Device.Health.State));
+        Assert.Contains("no new measurement for 15 s", house.Device.Health.LastProblem, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_chip_that_lost_its_power_for_a_moment_is_set_up_anew()
+    {
+        foreach ((I2cStandIn chip, string driver) in (ReadOnlySpan<(I2cStandIn, string)>)[(new Bme280StandIn(0x76), "bme280"), (new Hts221StandIn(0x5F), "hts221"), (new Scd4xStandIn(0x62), "scd4x")])
+        {
+            using var house = new OneChip(chip, MeasuringHouse.Chip("air", driver), 500, Air);
+            chip.Put(chip.ChannelOf("temperature"), 21);
+            house.Run(0, 12);
+            Assert.Equal((driver, Fault.None), (driver, house.Samples[0].Fault));
+            chip.Fault = BusFault.Absent;
+            chip.Fault = BusFault.None;
+            chip.Put(chip.ChannelOf("temperature"), 28);
+            house.Run(13, 40);
+            Assert.Equal((driver, Fault.None), (driver, house.Samples[0].Fault));
+            Data.Near(28, house.Samples[0].Value, 0.01, driver);
+        }
+    }
+
+    [Fact]
+    public void Another_chip_at_the_address_is_told()
+    {
+        using var house = new OneChip(new Hts221StandIn(0x76), MeasuringHouse.Chip("air", "bme280"), 0, Air);
+        house.Run(0, 12);
+        Assert.Equal(Fault.BusError, house.Device.Health.LastFault);
+        Assert.NotEqual(Fault.None, house.Samples[0].Fault);
+    }
+
+    [Theory]
+    [InlineData("supply", 7)]
+    [InlineData("return", 8)]
+    [InlineData("outdoor", 9)]
+    public void A_short_circuit_has_its_own_reason(string channel, int input)
+    {
+        DeviceSettings device = MeasuringHouse.Converter();
+        var chip = new AnalogStandIn(0x48, device);
+        PointWiring[] points = [.. MeasuringHouse.Wiring.Where(one => one.Device == "analog").Select((one, i) => one with { Index = i })];
+        using var house = new OneChip(chip, device, 0, points);
+        chip.Put(chip.ChannelOf("pressure"), 200);
+        chip.Short(channel, true);
+        house.Run(0, 3);
+        for (int i = 0; i < 4; i++) Assert.Equal(i == input - 7 ? Fault.OutOfRange : Fault.None, house.Samples[i].Fault);
+        Assert.Contains("short circuit", house.Device.Channel(input - 7).Problem, StringComparison.Ordinal);
+    }
+
+    /// <summary>The reference drifts by 4 %: 2 K wrong when it is taken as written, nothing when it is measured too.</summary>
+    [Theory]
+    [InlineData("nothing", 1.0, 4.0)]
+    [InlineData("a3", 0, 0.03)]
+    public void Measured_along_the_reference_s_drift_does_not_count(string referenceInput, double leastK, double mostK)
+    {
+        DeviceSettings device = MeasuringHouse.Converter(referenceInput, ("supply", MeasuringHouse.Analog("a0", "ntc-10k-3950")), ("pt", MeasuringHouse.Analog("a1", "pt1000", ("series_resistance", 2200))));
+        var chip = new AnalogStandIn(0x48, device) { ReferenceV = 3.3 * 0.96 };
+        using var house = new OneChip(chip, device, 0, MeasuringHouse.Input(0, "l.supply.temperature", "analog", "supply"), MeasuringHouse.Input(1, "l.return.temperature", "analog", "pt"));
+        house.Run(0, 3);
+        Assert.InRange(Math.Abs(house.Samples[0].Value - 20), leastK, mostK);
+        if (referenceInput == "nothing") return;
+        Data.Near(20, house.Samples[1].Value, 0.05);
+        chip.ReferenceV = 1.1;
+        house.Run(4, 8);
+        Assert.Equal(Fault.OutOfRange, house.Samples[0].Fault);
+        Assert.Contains("reference voltage", house.Device.Channel(0).Problem, StringComparison.Ordinal);
+    }
+
+    /// <summary>Bit or hands: a clock that lost the time and one that stands still both say so.</summary>
+    [Fact]
+    public void A_clock_tells_that_it_lost_the_time()
+    {
+        var chip = new ClockChipStandIn(0x68);
+        using var house = new OneChip(chip, MeasuringHouse.Chip("clock", "ds3231"), 0, MeasuringHouse.Input(0, "site.leak.detected", "clock", "time_lost", Quantity.Switch));
+        house.Run(0, 130);
+        Assert.Equal((Fault.None, 0.0), (house.Samples[0].Fault, house.Samples[0].Value));
+        chip.IsStuck = true;
+        house.Run(131, 260);
+        Assert.Equal(1, house.Samples[0].Value);
+        chip.IsStuck = false;
+        house.Run(261, 400);
+        Assert.Equal(0, house.Samples[0].Value);
+        chip.Put(1, 1);
+        house.Run(401, 480);
+        Assert.Equal(1, house.Samples[0].Value);
+    }
+
+    /// <summary>Starved at 20 °C: refused; a tank that is really at 85 °C, coming from 84: believed.</summary>
+    [Fact]
+    public void Eighty_five_degrees_count_only_when_the_sensor_was_near_them()
+    {
+        using var house = new MeasuringHouse();
+        house.Run(0, 12);
+        house.House.SetInput(11, 85);
+        house.Run(13, 30);
+        Assert.Equal(Fault.OutOfRange, house.Sample(11).Fault);
+        Assert.Contains("after power-up", house.Channel(11).Problem, StringComparison.Ordinal);
+        Assert.Equal((Fault.None, DeviceState.Answering), (house.Sample(12).Fault, house.Health("tank-top").State));
+        house.House.SetInput(11, 84);
+        house.Run(31, 45);
+        house.House.SetInput(11, 85);
+        house.Run(46, 70);
+        Assert.Equal((Fault.None, 85.0), (house.Sample(11).Fault, house.Sample(11).Value));
+    }
+
+    [Fact]
+    public void A_shorted_wire_gives_noughts_with_a_right_checksum_and_no_temperature()
+    {
+        using var house = new MeasuringHouse();
+        house.House.SetInput(11, double.NaN);
+        house.Run(0, 25);
+        Assert.Equal((Fault.BusError, Fault.None), (house.Sample(11).Fault, house.Sample(12).Fault));
+        Assert.Contains("shorted", house.Health("tank-top").LastProblem, StringComparison.Ordinal);
+    }
+
+    /// <summary>Three quarters of a second a sensor, on a worker of their own: the chips' worker does not wait.</summary>
+    [Fact]
+    public void Sensors_of_the_kernel_s_bus_have_a_worker_of_their_own()
+    {
+        using var house = new MeasuringHouse();
+        BusWorker wire = house.Plan.Workers.Single(worker => worker.Name == "/sys/bus/w1/devices/w1_bus_master1"), chips = house.Plan.Workers.Single(worker => worker.Name == "/dev/i2c-1");
+        Assert.Equal((2, 8), (wire.Devices.Count, chips.Devices.Count));
+        Data.Near(1.5, wire.Poll(0), 1e-9);
+        Assert.InRange(chips.Poll(0), 0.001, 0.1);
+    }
+}
