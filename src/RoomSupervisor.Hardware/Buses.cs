@@ -12,7 +12,7 @@ public sealed record Buses
     /// <summary>The real ones.</summary>
     public static Buses Real { get; } = new();
 
-    /// <summary>Makes the link of a Modbus device: a TCP connection to its host and port.</summary>
+    /// <summary>Makes the link of a Modbus device: a TCP connection to its host and port, or a serial line. Called once a worker: units on one line share it.</summary>
     public Func<DeviceSettings, IModbusLink> Modbus { get; init; }
         = device => new ModbusTcpLink(new SocketChannel(device.Settings.Text("host"), (int)device.Settings.Number("port")));
 

@@ -49,7 +49,31 @@ public static class HardwareEvents
         "Its sensors are missing again and again, its outputs are written their safe values each time.",
         "Supply voltage, loose plug, two devices with one address, an overloaded network.");
 
+    public static EventDefinition BusWorkerReplaced { get; } = new(
+        711, "bus-worker-replaced", Priority.Warning, "the bus hung and was begun anew; times so far: {A}",
+        "Its sensors count as missing until they are read again; its outputs are written their safe values first, commands given before do not count.",
+        "The adapter or network device and its supply; whether one device holds the line.", Quantity.Number);
+
+    public static EventDefinition BusGivenUp { get; } = new(
+        712, "bus-given-up", Priority.Alarm, "the bus hangs again after {A} new beginnings; it is begun anew no more",
+        "Its sensors stay missing; the controller has no hold on its outputs, which stand where they stood until the devices themselves drop them.",
+        "Switch what hangs on it off by hand; pull and plug the adapter or the network device, then restart the service.", Quantity.Number);
+
+    public static EventDefinition BusGoesOn { get; } = new(
+        713, "bus-goes-on", Priority.Note, "the bus goes on by itself",
+        "What hung has ended; sensors and outputs of the bus are served again.", "See why it hung: adapter, network device, supply.");
+
+    public static EventDefinition DeviceNotSetUp { get; } = new(
+        714, "device-not-set-up", Priority.Warning, "the device did not take the time after which it shall switch its outputs off by itself",
+        "If the board dies, its outputs may stay as they are.",
+        "own_time_out, own_time_out_address and own_time_out_step in site.yaml against the device's register list; write protection at the device.");
+
+    public static EventDefinition DeviceSetUpAgain { get; } = new(
+        715, "device-set-up-again", Priority.Note, "the device took the time after which it switches its outputs off by itself",
+        "The outputs are dropped by the device when the board dies.", "Nothing.");
+
     /// <summary>Every definition, by id.</summary>
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [DeviceNotAnswering, DeviceAnswersAgain, OutputNotWritable, OutputWritableAgain, InputRefused, InputReadAgain, BusStuck, DeviceAnswers, DeviceComesAndGoes];
+        [DeviceNotAnswering, DeviceAnswersAgain, OutputNotWritable, OutputWritableAgain, InputRefused, InputReadAgain, BusStuck, DeviceAnswers, DeviceComesAndGoes,
+         BusWorkerReplaced, BusGivenUp, BusGoesOn, DeviceNotSetUp, DeviceSetUpAgain];
 }

@@ -15,12 +15,14 @@ public sealed record PlanProblem(Mark Mark, string Text);
 public sealed class HardwarePlan : IDisposable
 {
     private readonly List<PlanProblem> problems = [];
-    private readonly List<BusWorker> workers = [];
+    private readonly List<Func<BusWorker>> makers = [];
+    private volatile BusWorker[] workers = [];
 
     private HardwarePlan()
     {
     }
 
+    /// <summary>The workers now; <see cref="Replace"/> puts another in the place of one. Any thread.</summary>
     public IReadOnlyList<BusWorker> Workers => workers;
 
     /// <summary>Everything that is wrong; with any there are no workers.</summary>
@@ -57,24 +59,49 @@ public sealed class HardwarePlan : IDisposable
 
     public void Dispose()
     {
-        workers.ForEach(worker => worker.Dispose());
-        workers.Clear();
+        foreach (var worker in workers)
+            worker.Dispose();
+        workers = [];
+    }
+
+    /// <summary>
+    /// A worker hangs: its points are missing from now on, it puts nothing any more, and another takes its place with devices and links of its own,
+    /// which begins as at a start: safe values first, and no command given before counts. Whoever polls the old one disposes of it when its request ends.
+    /// </summary>
+    /// <returns>The new one, not yet polled.</returns>
+    /// <exception cref="ArgumentException">It is none of this plan's workers.</exception>
+    public BusWorker Replace(BusWorker old, double nowS)
+    {
+        BusWorker[] all = [.. workers];
+        var at = Array.IndexOf(all, old);
+        if (at < 0)
+            throw new ArgumentException($"{old.Name} is no worker of this plan", nameof(old));
+        old.Lose(nowS, forGood: true);
+        all[at] = makers[at]();
+        workers = all;
+        return all[at];
     }
 
     private void Build(List<(IDriver Driver, DeviceSettings Device, OutputChannel[] Points)> found, DeviceParts parts)
     {
         foreach (var bus in found.GroupBy(one => one.Driver.BusOf(one.Device), StringComparer.Ordinal))
         {
-            var shared = parts with { Buses = Shared(parts.Buses) };
-            workers.Add(new BusWorker(bus.Key, [.. bus.Select(one => one.Driver.Build(one.Device, one.Points, shared))]));
+            var own = bus.ToArray();
+            makers.Add(() =>
+            {
+                var shared = parts with { Buses = Shared(parts.Buses) };
+                return new BusWorker(bus.Key, [.. own.Select(one => one.Driver.Build(one.Device, one.Points, shared))]);
+            });
         }
+        workers = [.. makers.Select(make => make())];
     }
 
     /// <summary>The devices of one worker use one and the same bus.</summary>
     private static Buses Shared(Buses buses)
     {
         I2c.II2cBus? opened = null;
-        return buses with { I2c = path => opened ??= buses.I2c(path) };
+        Modbus.IModbusLink? linked = null;
+        return buses with { I2c = path => opened ??= buses.I2c(path), Modbus = device => linked ??= buses.Modbus(device) };
     }
 
     private IDriver? DriverOf(DeviceSettings device)

@@ -17,6 +17,7 @@ public sealed class Wiring : IDisposable
 {
     private readonly HardwarePlan plan;
     private readonly BusThread[] threads;
+    private readonly BusKeeper keeper;
     private readonly LoopParts parts;
     private string takenUp = "";
 
@@ -24,6 +25,7 @@ public sealed class Wiring : IDisposable
     {
         this.plan = plan;
         this.threads = threads;
+        keeper = new BusKeeper(threads, plan.Replace, clock);
         Log = log;
         Clock = clock;
         Loop = loop.Loop;
@@ -35,6 +37,9 @@ public sealed class Wiring : IDisposable
     public RunClock Clock { get; }
 
     public ScanLoop Loop { get; }
+
+    /// <summary>The buses, for who shows how they and their devices are doing. Any thread.</summary>
+    public IReadOnlyList<BusThread> Buses => threads;
 
     /// <summary>The reload, where the files are watched.</summary>
     public ReloadThread? Reload { get; private set; }
@@ -85,7 +90,7 @@ public sealed class Wiring : IDisposable
         var control = new ControlParts(files, wires, parts.Board, leases, clock)
         {
             Workers = () => plan.Workers,
-            BusyS = bus => threads[bus].BusyS(clock.ElapsedS),
+            BusHealth = bus => threads[bus].Health(clock.ElapsedS),
             Hands = parts.Hands,
             IsObserving = isObserving,
             IsByHand = isByHand,
@@ -131,6 +136,7 @@ public sealed class Wiring : IDisposable
             Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, takenUp);
         foreach (var thread in threads)
             thread.Start();
+        keeper.Start();
         Reload?.Start();
         parts.Keeper?.Start();
         Service?.Start();
@@ -144,6 +150,7 @@ public sealed class Wiring : IDisposable
     public bool WriteSafe()
     {
         var nowS = Clock.ElapsedS;
+        keeper.Stop();
         foreach (var thread in threads)
             thread.AskToStop();
         // Threads of their own: the pool would start the last of many slow buses late.
@@ -161,6 +168,7 @@ public sealed class Wiring : IDisposable
     public void Dispose()
     {
         Service?.Dispose();
+        keeper.Dispose();
         Reload?.Dispose();
         parts.Keeper?.Dispose();
         foreach (var thread in threads)

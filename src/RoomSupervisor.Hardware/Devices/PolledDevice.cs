@@ -23,6 +23,7 @@ internal abstract class PolledDevice : IBusDevice
     private int failures;
     private double lastContactS = double.NegativeInfinity, retryAtS = double.NegativeInfinity, faultAgainAtS, polledAtS = double.NegativeInfinity, forgottenAtS = double.NegativeInfinity;
     private Fault outage;
+    private volatile bool isLost;
 
     /// <param name="name">Name in the site file.</param>
     /// <param name="times">Its times.</param>
@@ -122,6 +123,14 @@ internal abstract class PolledDevice : IBusDevice
         return written;
     }
 
+    /// <inheritdoc/>
+    public void Lose(double nowS, bool forGood)
+    {
+        isLost |= forGood;
+        foreach (var point in allInputs)
+            inputs.Put(point.Wiring.Index, new Sample(double.NaN, nowS, Fault.Timeout));
+    }
+
     /// <summary>Gives up the way to the device. A bus may be shared: giving it up twice does no harm.</summary>
     public abstract void Dispose();
 
@@ -147,14 +156,21 @@ internal abstract class PolledDevice : IBusDevice
     /// <summary>Sets what is read. From construction, or from <see cref="CameBack"/>.</summary>
     protected void ReadFrom(ReadJob[] all) => jobs = all;
 
+    /// <summary>Why the device could not be set up as the site file says, "" when it could: told as an event.</summary>
+    protected void SetUp(string problem) => book.SetUp(problem);
+
     protected void Put(WiredPoint point, double value, double takenAt)
     {
+        if (isLost)
+            return;
         inputs.Put(point.Wiring.Index, new Sample(value, takenAt, Fault.None));
         book.Set(point.Health, takenAt, Fault.None, "", false);
     }
 
     protected void PutFault(WiredPoint point, Fault fault, string problem, double takenAt, bool refused = false)
     {
+        if (isLost)
+            return;
         inputs.Put(point.Wiring.Index, new Sample(double.NaN, takenAt, fault));
         book.Set(point.Health, takenAt, fault, problem, refused);
     }
@@ -191,6 +207,8 @@ internal abstract class PolledDevice : IBusDevice
             return true;
         var reply = Write(output.Channel, raw, nowS + spent, times.TimeoutS);
         spent += reply.TookS;
+        if (isLost)
+            return false;
         var at = nowS + spent;
         if (reply.Answered)
             Answered(reply, at);
@@ -211,6 +229,8 @@ internal abstract class PolledDevice : IBusDevice
         var takenAt = job.Turn(nowS + spent, times.IntervalS);
         var reply = Read(job, collects, nowS + spent, times.TimeoutS);
         spent += reply.TookS;
+        if (isLost)
+            return false;
         if (reply.Granted && !double.IsNaN(reply.ReadyAtS))
         {
             // To begin is no answer yet: a chip whose every result is spoilt takes commands all day. While it is away nothing else is tried meanwhile.
@@ -255,8 +275,8 @@ internal abstract class PolledDevice : IBusDevice
     private void Answered(in DeviceReply reply, double at)
     {
         var wasAway = NotAnswering;
+        book.Answered(at, reply.TookS, reply.IsRefusal, failures > 0);
         (failures, lastContactS) = (0, at);
-        book.Answered(at, reply.TookS);
         if (wasAway)
         {
             // After the outputs everything is read anew, neighbours together.
@@ -275,7 +295,7 @@ internal abstract class PolledDevice : IBusDevice
         failures++;
         outage = reply.Fault;
         var declared = reply.IsCertain || failures >= FailuresUntilDeclared;
-        book.Failed(at, outage, reply.Problem, declared);
+        book.Failed(at, outage, reply.Problem, declared, failures > 1);
         retryAtS = at + Math.Min(times.RetryAtMostS, times.RetryAtFirstS * Math.Pow(2, Math.Min(failures - 1, 16)));
         if (declared)
         {

@@ -16,8 +16,8 @@ public sealed record ControlParts(SiteFiles Files, IReadOnlyList<PointWiring> Wi
     /// <summary>The bus workers as they are now: one that hangs may have been replaced.</summary>
     public Func<IReadOnlyList<BusWorker>> Workers { get; init; } = () => [];
 
-    /// <summary>How long the poll under way of a bus has lasted, s, by its place in <see cref="Workers"/>.</summary>
-    public Func<int, double> BusyS { get; init; } = _ => 0;
+    /// <summary>How a bus is doing, by its place in <see cref="Workers"/>; null: nobody polls.</summary>
+    public Func<int, BusHealth>? BusHealth { get; init; }
 
     /// <summary>Hand values on their way to the loop; null: there is no loop, or it may not write.</summary>
     public HandRequests? Hands { get; init; }

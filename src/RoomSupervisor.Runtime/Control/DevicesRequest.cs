@@ -26,7 +26,7 @@ public sealed class DevicesRequest(ControlParts parts) : IControlRequest
         foreach (var (index, worker) in parts.Workers().Index())
         {
             foreach (var device in worker.Devices)
-                Device(device, worker.Name, parts.BusyS(index), nowS, json);
+                Device(device, parts.BusHealth?.Invoke(index) ?? new BusHealth(worker.Name, 0, 0, false), nowS, json);
         }
         json.WriteEndArray();
     }
@@ -43,7 +43,7 @@ public sealed class DevicesRequest(ControlParts parts) : IControlRequest
         return string.Join(" ", words);
     }
 
-    private void Device(IBusDevice device, string bus, double busyS, double nowS, Utf8JsonWriter json)
+    private void Device(IBusDevice device, in BusHealth bus, double nowS, Utf8JsonWriter json)
     {
         var health = device.Health;
         var settings = parts.Files.Devices.FirstOrDefault(one => one.Name == device.Name);
@@ -51,15 +51,27 @@ public sealed class DevicesRequest(ControlParts parts) : IControlRequest
         json.WriteString("device", device.Name);
         json.WriteString("driver", settings?.Driver);
         json.WriteString("place", settings is null ? "" : PlaceOf(settings));
-        json.WriteString("bus", bus);
-        json.Number("bus_busy_s", busyS);
+        json.WriteString("bus", bus.Name);
+        json.Number("bus_busy_s", bus.BusyS);
+        json.WriteNumber("bus_replacements", bus.Replacements);
+        json.WriteBoolean("bus_given_up", bus.GivenUp);
         json.WriteString("state", health.State switch { DeviceState.Answering => "answering", DeviceState.NotAnswering => "not-answering", _ => "not-asked" });
         json.Number("since_s", nowS - health.SinceS);
         json.WriteNumber("requests", health.Requests);
         json.WriteNumber("failures", health.Failures);
         json.WriteString("last_fault", ControlJson.Name(health.LastFault));
         json.WriteString("last_problem", health.LastProblem);
+        json.WriteString("set_up_problem", health.SetUpProblem);
         json.Number("latency_s", health.LastLatencyS);
+        json.Number("mean_latency_s", health.MeanLatencyS);
+        json.Number("worst_latency_s", health.WorstLatencyS);
+        json.WriteNumber("answers", health.Counts.Answers);
+        json.WriteNumber("refusals", health.Counts.Refusals);
+        json.WriteNumber("timed_out", health.Counts.TimedOut);
+        json.WriteNumber("bad_checksums", health.Counts.BadChecksums);
+        json.WriteNumber("no_acknowledges", health.Counts.NoAcknowledges);
+        json.WriteNumber("other_failures", health.Counts.Others);
+        json.WriteNumber("retries", health.Counts.Retries);
         json.WriteStartArray("channels");
         for (var i = 0; i < device.ChannelCount; i++)
             Channel(device.Channel(i), nowS, json);
