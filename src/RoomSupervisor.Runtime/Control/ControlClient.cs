@@ -45,13 +45,16 @@ public sealed partial class ControlClient : IDisposable
     /// <summary>Name of the site, as the run says it.</summary>
     public string Site { get; private set; } = "";
 
+    /// <summary>Directory of the site, as the run says it.</summary>
+    public string Directory { get; private set; } = "";
+
     /// <summary>Looks for the run of a site.</summary>
-    /// <param name="directory">The site's directory.</param>
+    /// <param name="directory">The site's directory; null: whatever site's service answers in the usual places.</param>
     /// <param name="socket">Path of its socket, or null: the usual places.</param>
     /// <param name="state">Its state directory, or null.</param>
     /// <param name="client">The connection, when it answers.</param>
     /// <param name="why">Why it does not.</param>
-    public static ControlFound Find(string directory, string? socket, string? state, out ControlClient? client, out string why)
+    public static ControlFound Find(string? directory, string? socket, string? state, out ControlClient? client, out string why)
     {
         (client, why) = (null, "");
         foreach (var path in ControlPlace.Candidates(directory, socket, state))
@@ -116,7 +119,7 @@ public sealed partial class ControlClient : IDisposable
 
     public void Dispose() => line.Dispose();
 
-    private static ControlFound Connect(string path, string directory, out ControlClient? client, out string why)
+    private static ControlFound Connect(string path, string? directory, out ControlClient? client, out string why)
     {
         (client, why) = (null, "");
         var socket = ControlPlace.NewSocket();
@@ -138,9 +141,9 @@ public sealed partial class ControlClient : IDisposable
             return ControlFound.Unreachable;
         }
         var line = new LineSocket(socket, LongestAnswer);
-        if (Greeted(line, path, out var site, out var runs, out why) && (Same(runs, directory) || IsOwnState(path, directory)))
+        if (Greeted(line, path, out var site, out var runs, out why) && (directory is null || Same(runs, directory) || IsOwnState(path, directory)))
         {
-            client = new ControlClient(line, path) { Site = site };
+            client = new ControlClient(line, path) { Site = site, Directory = runs };
             return ControlFound.Connected;
         }
         line.Dispose();

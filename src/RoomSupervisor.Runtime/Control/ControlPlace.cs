@@ -22,12 +22,12 @@ public static class ControlPlace
     public static string Of(StateFolder state) => Path.Combine(Given ?? state.Path, FileName);
 
     /// <summary>Paths at which the run of a site may answer, likeliest first.</summary>
-    public static IReadOnlyList<string> Candidates(string siteDirectory, string? socket, string? state)
+    public static IReadOnlyList<string> Candidates(string? siteDirectory, string? socket, string? state)
     {
         if (socket is not null)
             return [socket];
-        var folder = state ?? StateFolder.Of(siteDirectory).Path;
-        return [.. new[] { Given, folder, Path.Combine(siteDirectory, "state"), UsualRuntimeDirectory }.OfType<string>().Select(one => Path.Combine(one, FileName)).Distinct(StringComparer.Ordinal)];
+        var folder = state ?? (siteDirectory is null ? null : StateFolder.Of(siteDirectory).Path);
+        return [.. new[] { Given, folder, siteDirectory is null ? null : Path.Combine(siteDirectory, "state"), UsualRuntimeDirectory }.OfType<string>().Select(one => Path.Combine(one, FileName)).Distinct(StringComparer.Ordinal)];
     }
 
     /// <summary>Makes the socket and listens.</summary>

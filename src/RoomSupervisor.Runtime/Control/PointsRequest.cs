@@ -37,6 +37,7 @@ public sealed class PointsRequest(ControlParts parts) : IControlRequest
         json.WriteBoolean("observing", parts.IsObserving);
         json.WriteBoolean("by_hand", parts.IsByHand);
         json.WriteString("time", scan.Utc);
+        json.WriteString("local_time", TimeZoneInfo.ConvertTimeFromUtc(scan.Utc, parts.Files.Site.TimeZone).ToString("yyyy-MM-dd HH:mm:ss", System.Globalization.CultureInfo.InvariantCulture));
         json.Number("elapsed_s", scan.ElapsedS);
         json.WriteNumber("scans", scan.Scans);
         json.WriteStartArray("points");
