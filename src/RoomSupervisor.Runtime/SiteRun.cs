@@ -80,7 +80,7 @@ public static class SiteRun
             Exception? crash = null;
             try
             {
-                wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving));
+                wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving, work is not null));
                 wiring.StartHelpers();
                 worker?.Start();
                 wiring.Loop.Run(signals.Token);
@@ -125,9 +125,9 @@ public static class SiteRun
         }
     }
 
-    private static string Start(SiteFiles files, bool isObserving)
+    private static string Start(SiteFiles files, bool isObserving, bool isByHand)
     {
-        var watch = isObserving ? ", observing: nothing is written" : "";
+        var watch = isObserving ? ", observing: nothing is written" : isByHand ? ", only by hand: every output that nobody sets is safe" : "";
         return $"room-supervisor {Version} started: {files.Site.Name}, {Count(files.House.Rooms.Length, "room")}, {Count(files.House.Loops.Length, "loop")}, "
             + $"{Count(files.Devices.Count, "device")}, {Count(files.Wiring.Count, "point")} wired{watch}";
     }

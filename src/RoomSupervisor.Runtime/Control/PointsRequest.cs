@@ -97,7 +97,8 @@ public sealed class PointsRequest(ControlParts parts) : IControlRequest
         json.WriteStartObject();
         Head(json, point, "output", parts.IsRunning ? command.Value : double.NaN, units);
         json.WriteString("reason", parts.IsRunning ? CauseWords.Name(command.Binding.Cause) : "none");
-        json.WriteString("why", !parts.IsRunning ? "nothing runs, nothing is commanded" : CauseWords.Sentence(command, units));
+        json.WriteString("why", !parts.IsRunning ? "nothing runs, nothing is commanded"
+            : scan.Hands[index].Active && command.Binding.Cause != Cause.HandValue ? HandLimits.Why(scan, index) : CauseWords.Sentence(command, units));
         Hand(scan.Hands[index], point.Quantity, units, json);
         json.WriteStartArray("written");
         foreach (var (wire, lease) in wired)

@@ -136,8 +136,9 @@ internal static class HandWork
         json.WriteString("point", point.Id);
         json.Value("value", command.Value, point.Quantity);
         json.WriteString("shown", ControlJson.Shown(command.Value, point.Quantity, units));
-        json.WriteBoolean("holds", command.Binding.Cause == Cause.HandValue || Math.Abs(command.Value - wanted) < 1e-9);
+        var holds = command.Binding.Cause == Cause.HandValue || Math.Abs(command.Value - wanted) < 1e-9;
+        json.WriteBoolean("holds", holds);
         json.WriteString("reason", CauseWords.Name(command.Binding.Cause));
-        json.WriteString("why", CauseWords.Sentence(command.Binding, units));
+        json.WriteString("why", holds || double.IsNaN(wanted) ? CauseWords.Sentence(command.Binding, units) : HandLimits.Why(scan, output));
     }
 }

@@ -38,13 +38,25 @@ public sealed class HouseSnapshot(House house)
 
     public SourceStatus[] Sources { get; } = new SourceStatus[house.Sources.Length];
 
-    internal void Take(House of, in ScanTime t, long scans, ReadOnlySpan<Sample> samples, OutputImage image, ReadOnlySpan<HandValue> hands)
+    /// <summary>What the sequence remembers of each surface circuit: guard level and its reason.</summary>
+    public CircuitMemory[] Circuits { get; } = new CircuitMemory[house.Circuits.Length];
+
+    /// <summary>What it remembers of each coil: what stops it.</summary>
+    public CoilMemory[] Coils { get; } = new CoilMemory[house.Coils.Length];
+
+    /// <summary>What it remembers of each loop: what stops it, frost, its pump.</summary>
+    public LoopMemory[] LoopMemories { get; } = new LoopMemory[house.Loops.Length];
+
+    internal void Take(House of, in ScanTime t, long scans, ReadOnlySpan<Sample> samples, OutputImage image, Memory memory)
     {
         (House, ElapsedS, Utc, Scans) = (of, t.ElapsedS, t.Utc, scans);
         samples.CopyTo(Samples);
         image.Readings.CopyTo(Readings, 0);
         image.Commands.CopyTo(Commands, 0);
-        hands.CopyTo(Hands);
+        memory.Hands.CopyTo(Hands, 0);
+        memory.Circuits.CopyTo(Circuits, 0);
+        memory.Coils.CopyTo(Coils, 0);
+        memory.Loops.CopyTo(LoopMemories, 0);
         image.Rooms.CopyTo(Rooms, 0);
         image.Loops.CopyTo(Loops, 0);
         image.Sources.CopyTo(Sources, 0);
@@ -60,6 +72,9 @@ public sealed class HouseSnapshot(House house)
         Rooms.CopyTo(other.Rooms, 0);
         Loops.CopyTo(other.Loops, 0);
         Sources.CopyTo(other.Sources, 0);
+        Circuits.CopyTo(other.Circuits, 0);
+        Coils.CopyTo(other.Coils, 0);
+        LoopMemories.CopyTo(other.LoopMemories, 0);
     }
 }
 
@@ -78,7 +93,7 @@ public sealed class SnapshotBoard(House house)
         var number = done + 1;
         Volatile.Write(ref begun, number);
         Interlocked.MemoryBarrier();   // nobody sees the page change before he sees that it does
-        pages[number & 1].Take(of, t, number, samples, image, memory.Hands);
+        pages[number & 1].Take(of, t, number, samples, image, memory);
         Volatile.Write(ref done, number);
     }
 

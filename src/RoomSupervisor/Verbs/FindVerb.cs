@@ -35,12 +35,12 @@ internal static class FindVerb
                 Console.Error.WriteLine($"find: --each \"{text}\": 1 s to 15 min, such as 90s or 4m");
                 return 2;
             }
-            return HandWords.With(run, parsed, (client, _, stop) => Find(client, parsed.GetValue(point)!.Trim(), seconds, stop));
+            return HandWords.With(run, parsed, (client, isOwn, stop) => Find(client, parsed.GetValue(point)!.Trim(), seconds, isOwn, stop));
         });
         return command;
     }
 
-    private static int Find(ControlClient client, string id, double eachS, CancellationToken stop)
+    private static int Find(ControlClient client, string id, double eachS, bool isOwn, CancellationToken stop)
     {
         using var answer = client.Ask("actuator", ("point", id));
         var actuator = answer.RootElement;
@@ -61,7 +61,10 @@ internal static class FindVerb
         }
         finally
         {
-            Restore(client, id, before, TimeProvider.System.GetElapsedTime(since).TotalSeconds, stop);
+            if (isOwn)
+                Console.Out.WriteLine($"{id}: every output gets its safe value");
+            else
+                Restore(client, id, before, TimeProvider.System.GetElapsedTime(since).TotalSeconds);
         }
     }
 
@@ -121,7 +124,7 @@ internal static class FindVerb
     /// <summary>What does not end by waiting.</summary>
     private static bool CannotPass(string reason) => reason is "no-circuit-open" or "not-in-season" or "drip-tray-full" or "high-limit" or "leak" or "supply-missing" or "air-temperature-missing";
 
-    private static void Restore(ControlClient client, string id, JsonElement before, double passedS, CancellationToken stop)
+    private static void Restore(ControlClient client, string id, JsonElement before, double passedS)
     {
         try
         {
@@ -136,8 +139,7 @@ internal static class FindVerb
         }
         catch (Exception e) when (e is ControlException or ControlLostException)
         {
-            // A run of its own has stopped with safe values; a service that has gone did the same.
-            Console.Out.WriteLine(stop.IsCancellationRequested ? $"{id}: every output gets its safe value" : $"{id}: {e.Message}; its hand value ends by itself within {Spare:0} s after the stroke");
+            Console.Out.WriteLine($"{id}: {e.Message}; its hand value ends by itself within {Spare:0} s after the stroke");
         }
     }
 }

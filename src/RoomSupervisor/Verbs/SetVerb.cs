@@ -85,7 +85,7 @@ internal static class SetVerb
     {
         var problem = HandWords.NotWritten(point);
         var isHand = PointLines.Text(point, "reason") == "hand-value";
-        var line = problem.Length > 0 ? $"  not written: {problem}" : isHand ? $"  {HandWords.Now(point)[..HandWords.Now(point).IndexOf(':', StringComparison.Ordinal)]}, by hand" : $"  {HandWords.Now(point)}";
+        var line = problem.Length > 0 ? $"  not written: {problem}" : isHand ? $"  {HandWords.Now(point).Split(": ")[0]}, by hand" : $"  held at {HandWords.Now(point)}";
         // Reasons count down: a new line only when value or kind of reason changes.
         var key = problem + PointLines.Text(point, "shown") + PointLines.Text(point, "reason");
         if (key == told)
