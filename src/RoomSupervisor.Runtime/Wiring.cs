@@ -2,6 +2,7 @@
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Runtime.State;
@@ -43,8 +44,16 @@ public sealed class Wiring : IDisposable
     /// <summary>The reload, where the files are watched.</summary>
     public ReloadThread? Reload { get; private set; }
 
-    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit.</summary>
-    public static bool TryBuild(SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems, Buses? buses = null, bool isQuiet = false)
+    /// <summary>What clients of the control socket may look at and touch.</summary>
+    public required ControlParts Control { get; init; }
+
+    /// <summary>The control socket, where there is one.</summary>
+    public ControlService? Service { get; private set; }
+
+    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit. With <paramref name="isByHand"/> only a hand moves outputs; tests give <paramref name="buses"/> and keep the console quiet.</summary>
+    public static bool TryBuild(
+        SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems,
+        Buses? buses = null, bool isQuiet = false, bool isByHand = false)
     {
         var house = files.House;
         var clock = new RunClock(time, files.Site.TimeZone);
@@ -70,14 +79,24 @@ public sealed class Wiring : IDisposable
         {
             InDriversWords = happening => health!.InDriversWords(happening),
         };
-        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet), ring, words, complaints);
+        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet && !isByHand), ring, words, complaints);
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
         health = new HealthWatch(threads);
 
-        var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving);
-        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts));
+        var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving) { ByHand = isByHand ? new OnlyByHand(house, wires) : null };
+
+        // loop → board → control socket → hand values → loop
+        var control = new ControlParts(files, wires, parts.Board, leases, clock)
+        {
+            Workers = () => plan.Workers,
+            BusHealth = bus => threads[bus].Health(clock.ElapsedS),
+            Hands = parts.Hands,
+            IsObserving = isObserving,
+            IsByHand = isByHand,
+        };
+        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts)) { Control = control };
         return true;
     }
 
@@ -97,6 +116,20 @@ public sealed class Wiring : IDisposable
         parts.Keeper = new MemoryKeeper(parts.House, state, Trouble);
     }
 
+    /// <summary>control socket → what the loop publishes and takes. Without one the run goes on and says so.</summary>
+    /// <param name="directory">The site's directory.</param>
+    /// <param name="path">Path of the socket.</param>
+    /// <param name="time">Clock for rates.</param>
+    /// <param name="why">Why there is none; empty when there is.</param>
+    /// <returns>False when a living run answers there: two runs share a folder.</returns>
+    public bool Listen(string directory, string path, TimeProvider time, out string why)
+    {
+        var say = new ControlSay((priority, line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line), time);
+        if (ControlService.TryMake(Control, directory, path, say, time, [], out var service, out var isTaken, out why))
+            Service = service;
+        return !isTaken;
+    }
+
     /// <summary>Starts what works beside the loop.</summary>
     public void StartHelpers()
     {
@@ -107,6 +140,7 @@ public sealed class Wiring : IDisposable
         keeper.Start();
         Reload?.Start();
         parts.Keeper?.Start();
+        Service?.Start();
     }
 
     /// <summary>An orderly stop: the memory is kept for the next start.</summary>
@@ -134,6 +168,7 @@ public sealed class Wiring : IDisposable
 
     public void Dispose()
     {
+        Service?.Dispose();
         keeper.Dispose();
         Reload?.Dispose();
         parts.Keeper?.Dispose();

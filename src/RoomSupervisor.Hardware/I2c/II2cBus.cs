@@ -45,7 +45,7 @@ public interface II2cBus : IDisposable
 {
     /// <summary>Writes bytes to a chip.</summary>
     /// <param name="address">Seven bits.</param>
-    /// <param name="bytes">At least one.</param>
+    /// <param name="bytes">What to write; none: only its address is called, to see who is there.</param>
     /// <param name="nowS">Monotonic seconds, for buses in memory.</param>
     /// <param name="deadlineS">Seconds this may take.</param>
     I2cReply Write(byte address, ReadOnlySpan<byte> bytes, double nowS, double deadlineS);

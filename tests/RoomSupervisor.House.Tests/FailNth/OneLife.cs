@@ -31,7 +31,7 @@ internal sealed class OneLife
         calls = new FailingCalls(at, how, isForGood, () => hand.ElapsedS) { After = WatchFirstChange };
         var folder = Directory.CreateTempSubdirectory("fail-nth-");
         Assert.True(Wiring.TryBuild(Site.Value, folder.FullName, false, hand, TextWriter.Null, out var wiring, out _, calls.Around(House.Buses, Site.Value.Devices), isQuiet: true));
-        Exit = SiteRun.Run(Site.Value, wiring!, false, parts => Live(parts, crashes));
+        Exit = SiteRun.Run(Site.Value, wiring!, false, scans: parts => Live(parts, crashes));
         Log = File.ReadAllLines(Path.Combine(folder.FullName, "room-supervisor.log"));
         folder.Delete(true);
     }
