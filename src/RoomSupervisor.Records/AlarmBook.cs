@@ -117,7 +117,7 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
         foreach (var (what, chatter) in chatters)
         {
             if (nowS - chatter.LatestS > MinuteS)
-                EndOfChatter(what, chatter, utc, nowS, ref notices);
+                EndOfChatter(what, chatter, utc, ref notices);
             else if (chatter.Counted > 0 && nowS - chatter.ToldS >= RemindS)
             {
                 (notices ??= []).Add(new BookNotice(RecordsEvents.Chatters, KeyOf(what), $"still chatters: came {chatter.Counted} times in {Minutes(nowS - chatter.ToldS)}, not told"));
@@ -226,7 +226,7 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
         return Telling.TellLast;
     }
 
-    private void EndOfChatter(in Happening what, Chatter chatter, DateTime utc, double nowS, ref List<BookNotice>? notices)
+    private void EndOfChatter(in Happening what, Chatter chatter, DateTime utc, ref List<BookNotice>? notices)
     {
         chatters.Remove(what);
         if (!chatter.Counts)
@@ -236,7 +236,7 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
             Settle(key, utc);
         var stands = entries.TryGetValue(key, out var entry) && entry.Stands;
         var state = events[key.EventId].Priority < Priority.Warning ? "" : stands ? "; it stands" : "; it has gone";
-        (notices ??= []).Add(new BookNotice(RecordsEvents.ChatteringEnded, key, $"has stopped chattering: came {chatter.InAll} times more in {Minutes(nowS - MinuteS - chatter.SinceS)}, not told{state}"));
+        (notices ??= []).Add(new BookNotice(RecordsEvents.ChatteringEnded, key, $"has stopped chattering: came {chatter.InAll} times more in {Minutes(chatter.LatestS - chatter.SinceS)}, not told{state}"));
     }
 
     /// <summary>After chattering the last of coming and going counts.</summary>

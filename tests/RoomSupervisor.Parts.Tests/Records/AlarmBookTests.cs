@@ -98,7 +98,7 @@ public sealed class AlarmBookTests
         Assert.Empty(Turn(180));
         var end = Assert.Single(Turn(181));
         Assert.Equal(RecordsEvents.ChatteringEnded, end.What);
-        Assert.Equal("has stopped chattering: came 10 times more in 101 s, not told; it has gone", end.Text);
+        Assert.Equal("has stopped chattering: came 10 times more in 100 s, not told; it has gone", end.Text);
         Assert.False(Assert.Single(book.Open).Stands);
         Assert.Equal(Telling.Tell, Take(SequenceEvents.DripTrayFull, 300));
     }
