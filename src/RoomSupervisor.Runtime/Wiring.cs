@@ -3,6 +3,7 @@ using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Control;
+using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Runtime.State;
@@ -71,7 +72,7 @@ public sealed class Wiring : IDisposable
             return false;
         }
 
-        // loop → ring → log
+        // loop → rings → log and trends
         var ring = new LogRing(4096);
         HealthWatch? health = null;
         string NameOf(Owner owner, int index) => owner == Owner.Device ? health!.NameOf(index) : house.NameOf(owner, index);
@@ -79,13 +80,25 @@ public sealed class Wiring : IDisposable
         {
             InDriversWords = happening => health!.InDriversWords(happening),
         };
-        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet && !isByHand), ring, words, complaints);
+        var tap = new TrendTap(house);
+        var records = new LogParts
+        {
+            Clock = () => (clock.Utc, clock.ElapsedS),
+            Head = () => EffectiveConfiguration.Lines(files),
+            Trends = new TrendRecorder(Path.Combine(logDirectory, TrendRecorder.FileName), tap.Ring, tap.Series),
+        };
+        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet && !isByHand), ring, words, complaints, records);
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
         health = new HealthWatch(threads);
 
-        var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving) { ByHand = isByHand ? new OnlyByHand(house, wires) : null };
+        var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving)
+        {
+            Trends = tap,
+            StatusEveryS = 60,
+            ByHand = isByHand ? new OnlyByHand(house, wires) : null,
+        };
 
         // loop → board → control socket → hand values → loop
         var control = new ControlParts(files, wires, parts.Board, leases, clock)
