@@ -78,6 +78,10 @@ public struct CircuitLoopMemory
     /// <summary>How long its end switch has said otherwise than its valve was told.</summary>
     public double OtherwiseForS;
     public bool ToldOtherwise;
+    /// <summary>How long it has waited, shut, while others use colder water; how long the loop has been warmed for it since; and whether that was told.</summary>
+    public double WaitsForS;
+    public double TurnForS;
+    public bool ToldWaits;
     /// <summary>True when it was opened against frost in the scan before, and for how long that has been so, s.</summary>
     public bool OpensForFrost;
     public double FrostForS;
