@@ -243,7 +243,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 17;
+    public const int Version = 18;
 
     public Memory(House house)
     {

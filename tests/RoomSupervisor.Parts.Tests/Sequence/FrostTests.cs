@@ -66,6 +66,49 @@ public class FrostTests
         Assert.True(rig.Pump(Loop));
     }
 
+    [Fact]
+    public void Rule_6_4_past_a_bypass_the_pump_runs_at_once_in_frost_and_takes_warm_water_in_when_a_valve_is_open()
+    {
+        var loop = BenchHouse.Surfaces(Loop, Seasons.Heating) with { Settings = TestHouse.Fill(new LoopSettings(), LoopSettings.Parameters, ("bypass", 1)) };
+        var rig = new SourceHouse { Type = SourceType.Boiler, Rooms = [BenchHouse.Room("room", [], [BenchHouse.Surface("floor", Loop)])], Loops = [loop] }.Rig();
+        rig.Set(Loop + ".supply.temperature", 20);
+        rig.Set("source.supply.temperature", 45);
+        rig.Air(21.5, 40);
+        rig.Run(600);
+        rig.Set(Loop + ".return.temperature", 3.5);
+        rig.Run(1);
+        Assert.Equal((100.0, true, 0.0), (Opening(rig), rig.Pump(Loop), rig.Output(Loop + ".mixing.valve").Value));
+        rig.Run(85);
+        Assert.Equal((true, 0.0), (rig.Pump(Loop), rig.Output(Loop + ".mixing.valve").Value));   // what is warm would only go round past the rooms
+        rig.Run(20);
+        Assert.True(rig.Pump(Loop) && rig.Output(Loop + ".mixing.valve").Value > 0, rig.Said());
+    }
+
+    /// <summary>Cold water froze under two rooms: the first stays open for long and then shuts as the second, with a slow actuator, is opened anew.</summary>
+    [Fact]
+    public void Rule_6_4_the_pump_waits_for_the_stroke_of_the_valve_that_is_opened_last_although_another_was_open_before()
+    {
+        var slow = GuardHouse.Surface("ceiling", actuator: TestHouse.Fill(ActuatorKind.Modulating(), ActuatorKind.Parameters, ("opening_time", 300)));
+        var rig = new Rig(BenchHouse.Build([GuardHouse.Room("room", GuardHouse.Surface("ceiling")), GuardHouse.Room("attic", slow)], [BenchHouse.Surfaces(GuardHouse.Loop), BenchHouse.Coils()]));
+        rig.Set("outdoor.air.temperature", -5);
+        rig.Air("room", 9, 40);
+        rig.Air("attic", 9, 40);
+        rig.Run(900);
+        rig.Set(GuardHouse.Supply, 3);
+        rig.RunUntil(r => r.CeilingPump, 300);                          // the first room's takes a minute and a half
+        rig.Air("attic", 11, 40);
+        rig.RunUntil(r => r.Valve("attic") <= 0, 300);
+        rig.Run(200);
+        rig.Air("attic", 9, 40);
+        rig.RunUntil(r => r.Valve("attic") >= 100, 300);
+        rig.Run(20);
+        rig.Air("room", 11, 40);
+        rig.RunUntil(r => r.Valve("room") <= 0, 300);
+        rig.Run(60);
+        Assert.Equal((100.0, false), (rig.Valve("attic"), rig.CeilingPump));
+        rig.RunUntil(r => r.CeilingPump, 300);
+    }
+
     /// <summary>Switched off by the household, and its window open besides.</summary>
     [Fact]
     public void Rule_6_5_a_room_under_six_degrees_is_heated_although_it_is_switched_off_and_open()
