@@ -11,6 +11,9 @@ namespace RoomSupervisor.Desk.Rehearsal;
 /// <summary>Records a run.</summary>
 public sealed class Recorder
 {
+    /// <summary>Water passes a circuit when it carries this share of its design flow: a seat that leaks lets 0.2 to 1 % through, and a mixing loop whose other circuits are open presses some more.</summary>
+    internal const double PassesShare = 0.05;
+
     private readonly RehearsalPlan plan;
     private readonly Rehearsal rehearsal;
     private readonly House house;
@@ -169,10 +172,13 @@ public sealed class Recorder
             // A floor that is only ever heated is wetted by a shower like any other floor.
             now.FilmGPerM2 = Math.Max(now.FilmGPerM2, 1000 * building.SpotFilmKgPerM2(surface));
             now.ColdestC = Math.Min(now.ColdestC, building.ExtremeFrontC(surface));
-            now.SurfaceFlows |= building.WaterKgPerS[surface] > 1e-3 && building.WaterInC[surface] < now.AirC;
+            now.SurfaceFlows |= Passes(run.Plant, loop, house.Loops[loop].Circuits.IndexOf(circuit)) && building.WaterInC[surface] < now.AirC;
         }
         Travel(loop, house.Loops[loop].Circuits.IndexOf(circuit), true, ref now);
     }
+
+    /// <summary>Water passes a circuit or coil of a loop.</summary>
+    internal static bool Passes(PlantModel plant, int loop, int at) => plant.Loops[loop].Circuits.FlowKgPerS[at] > PassesShare * plant.Plan.Loops[loop].Circuits[at].Flow.RatedKgPerS;
 
     private void Travel(int loop, int valve, bool remember, ref RoomMoment now)
     {

@@ -40,6 +40,16 @@ public static class RehearsalJson
             json.WriteEndObject();
         }
         json.WriteEndArray();
+        json.WriteStartArray("asked_for_somebody");
+        foreach (var (utc, name, where) in run.Recorder.Alarms)
+        {
+            json.WriteStartObject();
+            json.WriteString("at", utc.ToString("O", System.Globalization.CultureInfo.InvariantCulture));
+            json.WriteString("event", name);
+            json.WriteString("where", where);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
         json.WriteStartArray("faster_than_possible");
         foreach (var line in run.Recorder.FasterThanPossible)
             json.WriteStringValue(line);

@@ -96,7 +96,7 @@ internal sealed class Samples
         loop.Supply.Add((float)water.SupplyC);
         loop.SetPoint.Add(memory is not null && memory.Loops[index].HasSetPoint ? (float)memory.Loops[index].SetPointC : float.NaN);
         loop.Safe.Add(memory is not null && double.IsFinite(memory.Loops[index].LowestSafeC) ? (float)memory.Loops[index].LowestSafeC : float.NaN);
-        loop.Flows.Add(water.Circuits.TotalKgPerS > 1e-3);
+        loop.Flows.Add(Enumerable.Range(0, water.Pipes.Count).Any(at => Recorder.Passes(run.Plant, index, at)));
         loop.Cools.Add(memory is null ? run.Plant.Cooling : !memory.Loops[index].Heats);
     }
 

@@ -179,6 +179,15 @@ public class MeasureTests
         Assert.Equal(-0.1, room.MarginK, 1e-9);
     }
 
+    // A film does not ask whether water flows behind it: a slab that stands is as wet as one that is fed.
+    [Fact]
+    public void Wet_is_wet_whether_water_flows_or_not()
+    {
+        Play(60, At(24) with { ColdestC = 14.9 });
+        Assert.Equal(1, room.CondensingMin, 0.02);
+        Assert.True(double.IsPositiveInfinity(room.MarginK));
+    }
+
     [Fact]
     public void The_margin_counts_only_with_flow_and_the_film_is_the_thickest()
     {
