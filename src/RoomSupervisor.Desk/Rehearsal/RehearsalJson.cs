@@ -41,12 +41,16 @@ public static class RehearsalJson
         }
         json.WriteEndArray();
         json.WriteStartArray("asked_for_somebody");
-        foreach (var (utc, name, where) in run.Recorder.Alarms)
+        foreach (var call in run.Recorder.Alarms)
         {
             json.WriteStartObject();
-            json.WriteString("at", utc.ToString("O", System.Globalization.CultureInfo.InvariantCulture));
-            json.WriteString("event", name);
-            json.WriteString("where", where);
+            json.WriteString("at", call.Utc.ToString("O", System.Globalization.CultureInfo.InvariantCulture));
+            json.WriteString("event", call.Name);
+            json.WriteStartArray("where");
+            foreach (var where in call.Where)
+                json.WriteStringValue(where);
+            json.WriteEndArray();
+            json.WriteBoolean("switch_before_wet", call.IsSwitchBeforeWet);
             json.WriteEndObject();
         }
         json.WriteEndArray();

@@ -12,6 +12,10 @@ internal static class RehearseVerb
 {
     private sealed record Files(string? Json, string? Report, string? Trace, string? Samples, bool Story)
     {
+        /// <summary>Options and their paths, those given.</summary>
+        public IEnumerable<(string Option, string Path)> Given
+            => ((string, string?)[])[("--trace", Trace), ("--json", Json), ("--samples", Samples), ("--report", Report)] is var all ? all.Where(one => one.Item2 is not null).Select(one => (one.Item1, one.Item2!)) : [];
+
         public bool Any => Json is not null || Report is not null || Trace is not null || Samples is not null || Story;
     }
 
@@ -42,7 +46,7 @@ internal static class RehearseVerb
             if (parsed.GetValue(seeds) is { } range)
                 return files.Any ? Refuse(["--seeds: error: a campaign plays many runs and writes no files or story; leave those options out, or play one run with --seed"]) : Campaign(wish, range, parsed.GetValue(jobs) ?? 0);
             if (RehearsalReader.Read(wish, out var problems) is { } plan)
-                return Run(plan, files);
+                return Clashes(files, wish) is { Count: > 0 } clashes ? Refuse(clashes) : Run(plan, files);
             return Refuse(problems);
         });
         return command;
@@ -62,6 +66,23 @@ internal static class RehearseVerb
             return null;
         },
     };
+
+    // Two options that write the same file leave one of them; one that names a file of the site leaves no site.
+    private static List<string> Clashes(Files files, RehearsalWish wish)
+    {
+        List<string> clashes = [];
+        Dictionary<string, string> taken = new(StringComparer.Ordinal);
+        foreach (var read in RehearsalReader.FilesRead(wish))
+            taken[Path.GetFullPath(read)] = "";
+        foreach (var (option, path) in files.Given)
+        {
+            if (!taken.TryAdd(Path.GetFullPath(path), option))
+                clashes.Add(taken[Path.GetFullPath(path)] is { Length: > 0 } other
+                    ? $"{option} {path}: error: {other} names the same file; give each its own"
+                    : $"{option} {path}: error: the rehearsal reads this file and would write over it; name another");
+        }
+        return clashes;
+    }
 
     // Opened before the run: nobody should wait for one whose outcome cannot be kept.
     private static FileStream? Create(string option, string? path, List<string> problems)
@@ -135,8 +156,10 @@ internal static class RehearseVerb
     {
         var parts = range.Split("..");
         if (parts.Length != 2 || !ulong.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var first) || !ulong.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out var last)
-            || last < first || last - first >= 100_000)
+            || last - first >= 100_000 && last >= first)
             return Refuse([$"--seeds {range}: error: no range; allowed: two whole numbers, the smaller first, at most 100000 seeds; write 1..20"]);
+        if (last < first)
+            return Refuse([$"--seeds {range}: error: {first} is above {last}; the smaller first: write {last}..{first}"]);
         var (failed, done) = (0, 0);
         IReadOnlyList<string> unread = [];
         var gate = new object();
