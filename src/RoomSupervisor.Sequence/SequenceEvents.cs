@@ -87,7 +87,8 @@ public static class SequenceEvents
     public static EventDefinition RoomWaitsForWater { get; } = new(
         133, "room-waits-for-warm-water", Priority.Note, "the surface has been shut for {A} for the others on its loop: its air needs water of {B}, theirs has {C}",
         "the loop is warmed for it for a while, if such water would still cool it; else it opens when its air is drier",
-        "if it comes often: what makes this room so humid, and its humidity sensor; ventilate while it is drier outdoors", Quantity.Duration, Quantity.Temperature, Quantity.Temperature);
+        "if it comes often: what makes this room so humid, and its humidity sensor; ventilate while it is drier outdoors", Quantity.Duration, Quantity.Temperature, Quantity.Temperature)
+    { Household = "This room's cooled surface has waited long for the others; the water is warmed for it for a while." };
 
     public static EventDefinition ContactIgnored { get; } = new(
         126, "contact-ignored", Priority.Warning, "{cause}: the contact is ignored", "the room is heated and cooled; the contact is believed again when it has said shut once",
