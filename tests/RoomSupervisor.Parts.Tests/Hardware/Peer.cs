@@ -39,17 +39,21 @@ internal sealed class Peer : IDisposable
     /// <param name="program">modbus_room.py (pymodbus) or libmodbus_room.py.</param>
     /// <param name="arguments">What it is told.</param>
     public Peer(string program, string[] arguments)
+        : this(["/usr/bin/python3", Path.Combine(Root, "tools", "peers", program), .. arguments])
+    {
+    }
+
+    /// <param name="command">What runs it, the program, and what it is told.</param>
+    public Peer(string[] command)
     {
         process = new Process
         {
-            StartInfo = new ProcessStartInfo("/usr/bin/python3")
+            StartInfo = new ProcessStartInfo(command[0], command[1..])
             {
                 RedirectStandardInput = true,
                 RedirectStandardOutput = true,
             },
         };
-        foreach (var argument in (string[])[Path.Combine(Root, "tools", "peers", program), .. arguments])
-            process.StartInfo.ArgumentList.Add(argument);
         process.OutputDataReceived += (_, line) =>
         {
             if (line.Data is not null)

@@ -8,6 +8,15 @@ using Xunit;
 
 namespace RoomSupervisor.Parts.Tests.Hardware;
 
+/// <summary>A test against npm's modbus-serial; ROOM_SUPERVISOR_NODE_PEER names the folder with modbus_room.js and its package.</summary>
+[AttributeUsage(AttributeTargets.Method)]
+internal sealed class NodePeerFactAttribute : FactAttribute
+{
+    public NodePeerFactAttribute() => Skip = Folder is null ? "tools/long installs npm's modbus-serial and names its folder" : null;
+
+    public static string? Folder { get; } = Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_NODE_PEER");
+}
+
 public class SerialPeerTests
 {
     private static ModbusRtuLink Link(string port, int baud = 19200)
@@ -21,7 +30,8 @@ public class SerialPeerTests
     {
         using var pair = new SerialPair();
         using var peer = new Peer("modbus_room.py", ["--serial", pair.Theirs, "--unit", "7"]);
-        AllFunctions(peer, pair.Ours, 7);
+        using var link = Link(pair.Ours);
+        AllFunctions(peer, link, 7);
         Assert.Equal(["hr 1 43981", "hr 2 10", "hr 3 258", "co 3 1", "co 19 1", "co 20 0", "co 21 1"], peer.Wrote(7));
     }
 
@@ -30,7 +40,8 @@ public class SerialPeerTests
     {
         using var pair = new SerialPair();
         using var peer = new Peer("libmodbus_room.py", ["--serial", pair.Theirs, "--unit", "7"]);
-        AllFunctions(peer, pair.Ours, 7);
+        using var link = Link(pair.Ours);
+        AllFunctions(peer, link, 7);
         Assert.Equal((43981, 10, 258, 1, 1), (peer.Get("hr", 1), peer.Get("hr", 2), peer.Get("hr", 3), peer.Get("co", 3), peer.Get("co", 21)));
     }
 
@@ -47,6 +58,20 @@ public class SerialPeerTests
         rig.Put(Rig.Fan, 100, 0, 1);
         rig.Worker.Poll(1);
         Assert.Equal(10000, peer.Get("hr", 0));
+    }
+
+    /// <summary>Needs node and a folder with the package installed (tools/long makes it), so it is not part of the suite.</summary>
+    [NodePeerFact]
+    public void Modbus_serial_of_npm_over_tcp_is_read_written_and_refuses()
+    {
+        using var free = new System.Net.Sockets.TcpListener(System.Net.IPAddress.Loopback, 0);
+        free.Start();
+        var port = ((System.Net.IPEndPoint)free.LocalEndpoint).Port;
+        free.Stop();
+        using var peer = new Peer(["node", Path.Combine(NodePeerFactAttribute.Folder!, "modbus_room.js"), port.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
+        using var link = new ModbusTcpLink(new SocketChannel("127.0.0.1", peer.Port));
+        AllFunctions(peer, link, 7);
+        Assert.Equal((43981, 10, 258, 1, 1), (peer.Get("hr", 1), peer.Get("hr", 2), peer.Get("hr", 3), peer.Get("co", 3), peer.Get("co", 21)));
     }
 
     [PeerFact]
@@ -137,9 +162,8 @@ public class SerialPeerTests
         dribble.Join();
     }
 
-    private static void AllFunctions(Peer peer, string port, byte unit)
+    private static void AllFunctions(Peer peer, IModbusLink link, byte unit)
     {
-        using var link = Link(port);
         var (request, answer) = (new byte[ModbusPdu.Longest], new byte[ModbusPdu.Longest]);
         ModbusReply Ask(int length) => link.Transact(unit, request.AsSpan(0, length), answer, 5);
         peer.Set("ir", 65, 777);
