@@ -20,7 +20,7 @@ public sealed class PwmChipDriver : IDriver
 
     public static DriverDeclaration Declaration { get; } = new(
         "pca9685",
-        "A chip of the PCA9685 family on a wire bus (I2C): sixteen pulse-width outputs, channels out-0 to out-15, in percent. All are off before it is woken and at every stop. It keeps pulsing when the board dies: "
+        "A chip of the PCA9685 family on a wire bus (I2C): sixteen pulse-width outputs, channels out-0 to out-15. A fan with fan_signal pwm gets its speed as the share of a pulse; what follows a voltage gets the share that a converter of 0 to 100 % to 0 to 10 V needs. All are off before it is woken and at every stop. It keeps pulsing when the board dies: "
             + "wire its output-enable pin (high is off, with a pull-up) to something that drops with the board.",
         [
             I2cPlace.BusKey,
@@ -67,7 +67,7 @@ internal sealed record PwmChipChannel(int Number) : IOutputChannel
     public const int Full = 4096;
 
     /// <summary>Rounded down: a cap on noise is a cap.</summary>
-    public ushort ToRaw(double command, PointWiring wiring) => (ushort)(Math.Clamp(ChannelValue.OrSafe(command, wiring), 0, 100) / 100 * Full + 1e-9);
+    public ushort ToRaw(double command, PointWiring wiring) => (ushort)(ChannelValue.Pulse(command, wiring) / 100 * Full + 1e-9);
 }
 
 /// <summary>One chip.</summary>

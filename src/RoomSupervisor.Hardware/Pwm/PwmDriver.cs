@@ -14,7 +14,7 @@ public sealed class PwmDriver : IDriver
     private const string Chip = "chip", Output = "number", Frequency = "frequency", Polarity = "polarity", Inverted = "inverted";
 
     public static DriverDeclaration Declaration { get; } = new(
-        "pwm", "Pulse-width outputs of one of the board's own pwm chips, in percent. They keep pulsing when the program dies.",
+        "pwm", "Pulse-width outputs of one of the board's own pwm chips. A fan with fan_signal pwm gets its speed as the share of a pulse; what follows a voltage gets the share that a converter of 0 to 100 % to 0 to 10 V needs. They keep pulsing when the program dies.",
         [
             Text(Chip, "Folder of the chip, such as /sys/class/pwm/pwmchip0.", required: true, example: "/sys/class/pwm/pwmchip0", more: "The chip must be switched on in the board's configuration; the service's user needs permission to write its files (a udev rule, group gpio)"),
             RetryAtMostKey,
@@ -84,7 +84,7 @@ internal sealed record PulseChannel(PwmOutput Output) : IOutputChannel
     private const int StepsAPercent = 100;
 
     /// <summary>Rounded down: a cap on noise is a cap.</summary>
-    public ushort ToRaw(double command, PointWiring wiring) => (ushort)(Math.Clamp(ChannelValue.OrSafe(command, wiring), 0, 100) * StepsAPercent + 1e-9);
+    public ushort ToRaw(double command, PointWiring wiring) => (ushort)(ChannelValue.Pulse(command, wiring) * StepsAPercent + 1e-9);
 
     public long PulseNs(ushort raw) => Output.PeriodNs * raw / (100 * StepsAPercent);
 

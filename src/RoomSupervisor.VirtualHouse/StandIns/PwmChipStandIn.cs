@@ -28,6 +28,9 @@ internal sealed class PwmChipStandIn(byte address) : I2cStandIn(address)
     public override bool CanHave(BusFault fault) => fault != BusFault.BadChecksum;
 
     /// <inheritdoc/>
+    public override bool CarriesPulses => true;
+
+    /// <inheritdoc/>
     public override int ChannelOf(string name)
         => name.StartsWith("out-", StringComparison.Ordinal) && int.TryParse(name.AsSpan(4), NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number < 16 ? number : -1;
 

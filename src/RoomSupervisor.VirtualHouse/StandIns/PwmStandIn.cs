@@ -19,6 +19,9 @@ internal sealed class PwmStandIn(DeviceSettings device) : StandIn, IPwmChip
     public override bool CanHave(BusFault fault) => fault is BusFault.None or BusFault.Absent or BusFault.NoAcknowledge;
 
     /// <inheritdoc/>
+    public override bool CarriesPulses => true;
+
+    /// <inheritdoc/>
     public override int ChannelOf(string name) => Array.FindIndex(_outputs, one => one.Name == name);
 
     /// <inheritdoc/>

@@ -114,6 +114,7 @@ public sealed class StandInHouse
         ref readonly Tie tie = ref _outputs[channel];
         double wire = tie.Device.Get(tie.Channel);
         if (tie.Wiring.Quantity == Quantity.Switch) return wire >= 0.5 != tie.Wiring.Inverted ? 1 : 0;
+        if (tie.Device.CarriesPulses) return tie.Wiring.Shape.Kind == OutputKind.Pwm ? wire : Percent(tie.Wiring.Line, wire / 10);
         return tie.Wiring.Quantity == Quantity.Percent && tie.Device.CarriesVolts(tie.Channel) ? Percent(tie.Wiring.Line, wire) : wire;
     }
 

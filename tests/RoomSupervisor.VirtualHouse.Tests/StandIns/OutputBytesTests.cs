@@ -80,6 +80,30 @@ public class OutputBytesTests
         Assert.Equal((50.0, 100.0), (rig.House.Output(0), rig.House.Output(1)));
     }
 
+    // Through a converter of all of a pulse to 10 V: a 2–10 V drive rests at 2 V, its half is 6 V; a fan at 60 % on 1.8 V at 20 % wants 5.9 V. Told its
+    // speed as a pulse it gets 60 %. Counts of 4096, rounded down.
+    [Theory]
+    [InlineData(OutputKind.Plain, 2, 0, 10, 2, 0, 819)]
+    [InlineData(OutputKind.Plain, 2, 0, 10, 2, 50, 2457)]
+    [InlineData(OutputKind.Plain, 1.8, 20, 10, 0, 60, 2416)]
+    [InlineData(OutputKind.Plain, 1.8, 20, 10, 0, 0, 0)]
+    [InlineData(OutputKind.Pwm, 1.8, 20, 10, 0, 60, 2457)]
+    public void What_follows_a_voltage_gets_the_share_of_that_voltage(OutputKind kind, double startV, double startPercent, double fullV, double restV, double percent, int counts)
+    {
+        var line = new VoltageLine(startV, startPercent, fullV, restV);
+        PointWiring wiring = Percent("out-0", 0, line) with { Shape = new OutputShape { Kind = kind, Line = line } };
+        using var rig = new OutputChips("pca9685", Pulses, [], wiring);
+        using var own = new OutputChips("pwm", [("chip", "/sys/class/pwm/pwmchip0")], [("out-0", [("number", 0), ("frequency", 25000)])], wiring);
+        foreach (OutputChips one in new[] { rig, own })
+        {
+            one.Poll(0);
+            one.Put(0, percent, 1);
+            one.Poll(1);
+            Assert.Equal(counts / 40.96, one.House.Output(0), 0.03);
+            Assert.Equal(percent, one.House.Asked(0), 0.1);
+        }
+    }
+
     [Fact]
     public void At_stop_every_pulse_is_always_off()
     {
