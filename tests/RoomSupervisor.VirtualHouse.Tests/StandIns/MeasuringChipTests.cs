@@ -281,6 +281,23 @@ public class MeasuringChipTests
         Assert.Contains("reference voltage", house.Device.Channel(0).Problem, StringComparison.Ordinal);
     }
 
+    /// <summary>On the wire bus; the kernel's files are text and opened anew each time.</summary>
+    [Fact]
+    public void Ten_minutes_of_all_chips_allocate_nothing()
+    {
+        using var house = new MeasuringHouse();
+        BusWorker chips = house.Plan.Workers.Single(worker => worker.Name == "/dev/i2c-1");
+        for (double t = 0; t < 120; t++) StandInHouse.Poll(chips, t);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (double t = 120; t < 720; t++)
+        {
+            house.House.SetInput(7, t % 60);
+            StandInHouse.Poll(chips, t);
+        }
+
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+    }
+
     /// <summary>Bit or hands: a clock that lost the time and one that stands still both say so.</summary>
     [Fact]
     public void A_clock_tells_that_it_lost_the_time()
