@@ -10,6 +10,7 @@ namespace RoomSupervisor.VirtualHouse;
 /// <param name="behind">The chips behind it, each with its channel.</param>
 internal sealed class MultiplexerStandIn(byte address, IReadOnlyList<(int Channel, I2cStandIn Chip)> behind) : I2cStandIn(address)
 {
+    private readonly (int Channel, I2cStandIn Chip)[] _behind = [.. behind];
     private byte _connected;
 
     /// <inheritdoc/>
@@ -28,7 +29,7 @@ internal sealed class MultiplexerStandIn(byte address, IReadOnlyList<(int Channe
     public int Connected(byte chip, ref I2cStandIn? found)
     {
         int count = 0;
-        foreach ((int channel, I2cStandIn one) in behind)
+        foreach ((int channel, I2cStandIn one) in _behind)
         {
             if (one.Address != chip || (_connected >> channel & 1) == 0) continue;
             found = one;

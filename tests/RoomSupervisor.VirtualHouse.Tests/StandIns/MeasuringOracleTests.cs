@@ -139,7 +139,7 @@ public class MeasuringOracleTests
         chip.Put(0, 21.25);
         using var binding = new Iot.Device.Rtc.Ds3231(new Through(new I2cBusStandIn([chip]), 0x68) { StepS = 30 });
         Assert.Equal(21.25, binding.Temperature.DegreesCelsius);
-        DateTime read = binding.DateTime;
+        DateTime read = binding.DateTime.DateTime;
         Assert.Equal((1, 2, 12, 2, 0), (read.Month, read.Day, read.Hour, read.Minute, read.Second));
         foreach (double temperature in (ReadOnlySpan<double>)[21.25, -10.75])
         {
