@@ -181,6 +181,33 @@ public class FrostTests
         Assert.False(rig.Has(SequenceEvents.FrostInWater));
     }
 
+    /// <summary>The valve of a coil is held open against frost while its room is warm: warm water passes, and the fan falls as quietly as ever.</summary>
+    [Fact]
+    public void Rule_4_4_a_fan_is_not_cut_off_while_frost_holds_its_valve_open()
+    {
+        var rig = new SourceHouse { Type = SourceType.Boiler, Rooms = [SourceHouse.CoilRoom("room")], Loops = [BenchHouse.Coils(seasons: Seasons.Heating)] }.Rig();
+        rig.Set("coil-loop.supply.temperature", 40);
+        rig.Set("coil-loop.return.temperature", 30);
+        rig.Set("outdoor.air.temperature", -12);
+        rig.Air(17, 40);
+        rig.RunUntil(r => r.Fan.Value > 60, 1500);
+        rig.Set("coil-loop.return.temperature", 3.5);
+        rig.RunUntil(r => r.Has(SequenceEvents.FrostInWater), 60);
+        var air = 17.0;
+        rig.EachScan = r => r.Air(air = Math.Min(23.9, air + 0.03), 40);
+        var before = rig.Fan.Value;
+        var start = rig.House.Coils[0].StartSpeedPercent;
+        rig.RunUntil(
+            r =>
+            {
+                Assert.True(r.Fan.Value >= Math.Min(before * Math.Pow(10, -12.0 / 60 / 50), before <= 1.02 * start ? 0 : before) - 1e-6, $"{before:0.0} to {r.Fan.Value:0.0} %: {r.Said()}");
+                before = r.Fan.Value;
+                return before <= 0;
+            },
+            900);
+        Assert.Equal(100, rig.CoilValve.Value);
+    }
+
     [Fact]
     public void Rule_8_4_a_hand_keeps_neither_pump_nor_heat_from_a_freezing_loop_and_a_leak_does()
     {

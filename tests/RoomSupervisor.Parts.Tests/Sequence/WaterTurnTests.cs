@@ -7,12 +7,12 @@ namespace RoomSupervisor.Parts.Tests.Sequence;
 public class WaterTurnTests
 {
     /// <summary>Two rooms on one loop, the second more humid: its water would have to be so much warmer that it is shut for the first.</summary>
-    private static Rig ShutOut(double humidity, double air = 24.8, bool coil = false)
+    private static Rig ShutOut(double humidity, double air = 24.8, bool coil = false, double others = 25.2)
     {
         var rig = GuardHouse.Follow(GuardHouse.Build(
             [GuardHouse.Room("room", GuardHouse.Surface("ceiling")), GuardHouse.Room("attic", GuardHouse.Surface("ceiling", 8), coil)], sequence: [("dry_target", 18), ("dry_over", 75)]));
         rig.IsAlive = true;
-        rig.Air("room", 25.2, 42);
+        rig.Air("room", others, 42);
         rig.Air("attic", air, 42);
         rig.RunUntil(r => r.Valve("room") > 0 && r.Valve("attic") > 0 && r.CeilingPump, 900);
         rig.Run(3600);
@@ -43,6 +43,18 @@ public class WaterTurnTests
         Assert.Equal(Cause.Isolated, rig.Output("attic.ceiling.valve").Binding.Cause);
         rig.RunUntil(r => r.Valve("attic") > 0, 5400);         // and again, without telling it again
         Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.RoomWaitsForWater.Id);
+    }
+
+    /// <summary>Water of 21 °C would cool this hot room, but not the other, which is nearly cool enough: nothing is warmed for it until its hour is over.</summary>
+    [Fact]
+    public void Rule_5_4_a_turn_does_not_ask_whether_its_water_is_of_use_to_the_others()
+    {
+        var rig = ShutOut(67, air: 26.5, others: 24.3);
+        rig.Run(1800);
+        Assert.True(rig.Memory.Circuits[1].LowestSafeC > 20.4, $"{rig.Memory.Circuits[1].LowestSafeC:0.0} °C");
+        Assert.Equal(0, rig.Valve("attic"));
+        rig.RunUntil(Told, 3600);
+        rig.RunUntil(r => r.Valve("attic") > 0, 1200);
     }
 
     /// <summary>Its dew point is 21.0 °C: no water that would still cool it is safe. Nobody is warmed for nothing, and it is told what helps.</summary>
