@@ -27,7 +27,7 @@ internal static class CompareTable
         new("noise", "audible_changes_per_hour", "heard changes", "1/h", one => one.HeardAnHour, 1),
         new("dryness", "condensing_minutes", "wet surfaces", "min", one => one.WetMin, 0),
         new("dryness", "condensed_grams_per_m2", "film", "g/m²", one => one.FilmGPerM2, 1),
-        new("dryness", "humid_percent", "air over 60 %", "%", one => 100 * one.HumidShare, 0),
+        new("dryness", "mean_humidity_percent", "mean humidity", "%", one => one.HumidityPercent, 1),
         new("energy", "electric_kwh", "electricity", "kWh", one => one.ElectricKwh, 1),
         new("energy", "source_starts", "source starts", "", one => one.SourceStarts, 0),
     ];

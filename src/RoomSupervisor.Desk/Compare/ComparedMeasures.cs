@@ -15,18 +15,19 @@ namespace RoomSupervisor.Desk.Compare;
 /// <param name="HeardAnHour">Starts, stops and turns of 3 dB, a mean hour of the busiest room.</param>
 /// <param name="WetMin">A cooled surface or pipe under the true dew point, doors open or not, min.</param>
 /// <param name="FilmGPerM2">Thickest film, g/m².</param>
-/// <param name="HumidShare">Share of the time over 60 % relative humidity, mean of rooms, 0…1.</param>
+/// <param name="HumidityPercent">Relative humidity of the air, mean of rooms and time, %.</param>
 /// <param name="ElectricKwh">Electricity of the house, kWh.</param>
 /// <param name="SourceStarts">Starts of the source.</param>
 internal sealed record ComparedMeasures(
-    double OutsideKh, double TooColdKh, double RecoveryMin, bool IsRecovered, double LoudestDba, double HeardAnHour, double WetMin, double FilmGPerM2, double HumidShare, double ElectricKwh, int SourceStarts);
+    double OutsideKh, double TooColdKh, double RecoveryMin, bool IsRecovered, double LoudestDba, double HeardAnHour, double WetMin, double FilmGPerM2, double HumidityPercent, double ElectricKwh, int SourceStarts);
 
 /// <summary>Collects them second by second.</summary>
 /// <param name="rooms">Indices of the rooms compared.</param>
 internal sealed class ComparedWatch(IReadOnlyList<int> rooms)
 {
     private readonly RoomMeasures[] measures = [.. rooms.Select(_ => new RoomMeasures())];
-    private double seconds, humidS, tooColdKs;
+    // Of all rooms together.
+    private double seconds, humidityS, tooColdKs;
 
     /// <summary>Rooms of a house that have both a coil and a cooled surface.</summary>
     public static int[] RoomsOf(Sequence.House house)
@@ -35,9 +36,8 @@ internal sealed class ComparedWatch(IReadOnlyList<int> rooms)
     /// <summary>After a scan.</summary>
     public void Add(Rehearsal.Rehearsal run)
     {
-        seconds += run.ScanS;
         for (var n = 0; n < rooms.Count; n++)
-            Add(n, run.Recorder.Now[rooms[n]], seconds, run.ScanS);
+            Add(n, run.Recorder.Now[rooms[n]], run.Recorder.CoveredS, run.ScanS);
     }
 
     /// <summary>A moment of the n-th room.</summary>
@@ -46,8 +46,9 @@ internal sealed class ComparedWatch(IReadOnlyList<int> rooms)
         // One stage for all: a rival has none, and ours must not choose when it is judged.
         (moment.Stage, moment.Drying) = (Stage.CoilHold, false);
         measures[n].Add(moment, atS, stepS);
-        if (MoistAir.TryRelativeHumidity(Math.Max(moment.AirC, moment.DewC), moment.DewC, out var humidity, out _) && humidity > 60)
-            humidS += stepS;
+        seconds += stepS;
+        if (MoistAir.TryRelativeHumidity(Math.Max(moment.AirC, moment.DewC), moment.DewC, out var humidity, out _))
+            humidityS += humidity * stepS;
         if (moment.SurfaceW + moment.CoilSensibleW < -20)
             tooColdKs += Math.Max(0, moment.CoolAboveC - Allowed - moment.AirC) * stepS;
     }
@@ -55,14 +56,23 @@ internal sealed class ComparedWatch(IReadOnlyList<int> rooms)
     // A room may be cooled to this under its set point; the rest is cooling nobody asked for, K (the band of the measures).
     private const double Allowed = PullDownWatch.BackK;
 
+    /// <summary>Outside the wanted band so far, all rooms, K·h.</summary>
+    internal double OutsideKh => measures.Sum(room => room.DiscomfortKh);
+
+    /// <summary>Cooled too far so far, K·h.</summary>
+    internal double TooColdKh => tooColdKs / 3600;
+
+    /// <summary>Mean relative humidity so far, %.</summary>
+    internal double MeanHumidityPercent => humidityS / Math.Max(seconds, 1);
+
     /// <summary>The run's measures.</summary>
     public ComparedMeasures Done(Rehearsal.Rehearsal run)
     {
         var downs = measures.SelectMany(room => room.PullDowns.All).ToList();
         return new ComparedMeasures(
-            measures.Sum(room => room.DiscomfortKh), tooColdKs / 3600, downs.Select(one => one.PullDownMin).DefaultIfEmpty(double.NaN).Max(), downs.All(one => one.IsReached),
+            OutsideKh, TooColdKh, downs.Select(one => one.PullDownMin).DefaultIfEmpty(double.NaN).Max(), downs.All(one => one.IsReached),
             RoomMeasures.BackgroundDba + measures.Max(room => room.HoldOverBackgroundDb), measures.Max(room => room.AudibleAnHour),
             measures.Sum(room => room.CondensingMin + room.CondensingOpeningMin), measures.Max(room => room.FilmGPerM2),
-            humidS / Math.Max(seconds * rooms.Count, 1), run.Recorder.ElectricKwh, run.Recorder.SourceStarts);
+            MeanHumidityPercent, run.Recorder.ElectricKwh, run.Recorder.SourceStarts);
     }
 }

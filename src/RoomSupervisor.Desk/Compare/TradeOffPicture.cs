@@ -10,7 +10,7 @@ internal sealed class TradeOffPicture(Comparison comparison, ReportUnits units)
 {
     private static readonly (string Across, string Up)[] Pairs =
     [
-        ("electric_kwh", "discomfort_kh"), ("audible_changes_per_hour", "discomfort_kh"), ("humid_percent", "discomfort_kh"), ("electric_kwh", "humid_percent"),
+        ("electric_kwh", "discomfort_kh"), ("audible_changes_per_hour", "discomfort_kh"), ("mean_humidity_percent", "discomfort_kh"), ("electric_kwh", "mean_humidity_percent"),
     ];
 
     /// <summary>Four squares, two beside each other on a wide sheet.</summary>
@@ -69,8 +69,11 @@ internal sealed class TradeOffPicture(Comparison comparison, ReportUnits units)
 
     private Scale Axis(ComparedColumn column, double low, double high)
     {
-        var most = comparison.All.SelectMany(row => row.Runs).Max(run => Shown(column, run.Measures));
-        return new Scale(0, Math.Max(most * 1.12, 0.1), low, high);
+        double[] all = [.. comparison.All.SelectMany(row => row.Runs).Select(run => Shown(column, run.Measures))];
+        var (least, most) = (all.Min(), all.Max());
+        // What never comes near zero, as humidity, would crowd in a corner: its axis begins nearer.
+        var from = least > 0.5 * most ? Math.Max(0, least - 0.3 * Math.Max(most - least, 0.1 * most)) : 0;
+        return new Scale(from, Math.Max(most + 0.12 * (most - from), 0.1), low, high);
     }
 
     private string Words(ComparedColumn column) => $"{column.Head}{(column.Unit.Length > 0 ? ", " + units.Measure(0, column.Unit).Unit : "")}";
