@@ -3,6 +3,8 @@
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.Control;
+using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
@@ -15,8 +17,23 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
     /// <summary>What the sequence remembers.</summary>
     public Memory Memory { get; init; } = new(House);
 
+    /// <summary>Follows values over time; null: nobody does.</summary>
+    public TrendTap? Trends { get; init; }
+
+    /// <summary>The state of each room is told this often, s.</summary>
+    public double StatusEveryS { get; init; } = double.PositiveInfinity;
+
     /// <summary>Keeps it on disk; null: nobody does.</summary>
     public MemoryKeeper? Keeper { get; set; }
+
+    /// <summary>Where each scan is published for readers of other threads.</summary>
+    public SnapshotBoard Board { get; init; } = new(House);
+
+    /// <summary>Hand values that wait for the next scan.</summary>
+    public HandRequests Hands { get; init; } = new();
+
+    /// <summary>Given for a run in which only a hand moves outputs; null: the sequence does.</summary>
+    public OnlyByHand? ByHand { get; init; }
 }
 
 /// <summary>Runs the sequence until told to stop.</summary>
@@ -31,7 +48,7 @@ public sealed class ScanLoop(LoopParts parts)
     private readonly Sample[] samples = new Sample[parts.House.InputTable.Count];
     private House house = parts.House;
     private House? next;
-    private double lastS = double.NaN;
+    private double lastS = double.NaN, statusAtS = double.NaN;
     private long scans;
 
     /// <summary>Scans taken since start; somebody who sees it stand still knows that the loop does.</summary>
@@ -76,14 +93,34 @@ public sealed class ScanLoop(LoopParts parts)
         parts.Health.Look(nowS, ours);
         if (step > house.Settings.ScanPeriodS + LateS)
             ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - house.Settings.ScanPeriodS)));
+        parts.Hands.ApplyTo(memory);
         parts.Inputs.CopyTo(samples);
-        Supervisor.Step(new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc)), house, samples, memory, image);
+        var time = new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc));
+        Supervisor.Step(time, house, samples, memory, image);
         if (!parts.IsObserving)
-            parts.Outputs.Put(image.Commands, nowS, LeaseS);
+            parts.Outputs.Put(parts.ByHand is { } hand ? hand.Of(image.Commands, memory) : image.Commands, nowS, LeaseS);
+        parts.Board.Publish(house, time, samples, image, memory);
         parts.Keeper?.Offer(memory, nowS, utc);
         Record(ours, utc, nowS);
         Record(image.Happenings, utc, nowS);
+        parts.Trends?.Look(image, utc, nowS);
+        Status(utc, nowS);
         Interlocked.Increment(ref scans);
+    }
+
+    /// <summary>A line a room a minute, from a minute after the start.</summary>
+    private void Status(DateTime utc, double nowS)
+    {
+        if (double.IsNaN(statusAtS))
+            statusAtS = nowS + parts.StatusEveryS;
+        if (nowS < statusAtS)
+            return;
+        statusAtS = Math.Max(statusAtS + parts.StatusEveryS, nowS);
+        for (var i = 0; i < image.Rooms.Length; i++)
+        {
+            var (fan, volts) = Leading(house, house.Rooms[i], image.Rooms[i]);
+            parts.Ring.Put(new LogEntry(utc, nowS, new Happening(LogEntry.Status, Owner.Room, i, default), image.Rooms[i], fan, volts));
+        }
     }
 
     /// <summary>The fan of the room's leading coil with its volts; in a room without a coil its first surface valve, without volts.</summary>

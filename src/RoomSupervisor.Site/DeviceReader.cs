@@ -56,6 +56,11 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
             sound = false;
         }
         sound = sound && Agrees(driver, settings, group, entry, path);
+        if (sound && driver.Clash is { } clash && Devices.Select(other => clash(settings, other.Name, other.Settings)).FirstOrDefault(why => why is not null) is { } reason)
+        {
+            problems.Error(entry.KeyMark, path, "", reason);
+            sound = false;
+        }
         var channels = new Dictionary<string, SettingBag>(StringComparer.Ordinal);
         if (driver.ChannelsKey is { } key)
             sound &= ReadChannels(group, entry, driver, path, key, channels);

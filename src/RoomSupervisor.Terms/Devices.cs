@@ -67,6 +67,9 @@ public sealed record DriverDeclaration(
     /// <summary>True when two channels cannot both be right, because they lie in one place or one in the other; null: the same <see cref="ChannelPlace"/>.</summary>
     public Func<SettingBag, SettingBag, bool>? ChannelsOverlap { get; init; }
 
+    /// <summary>Why a device cannot stand beside another (its settings, the other's name and settings) although their places differ; null: it can.</summary>
+    public Func<SettingBag, string, SettingBag, string?>? Clash { get; init; }
+
     /// <summary>True when outputs, and nothing else, may be wired to the channels the device has without being told.</summary>
     public bool FixedChannelsAreOutputs { get; init; }
 

@@ -10,10 +10,15 @@ var root = new RootCommand(
     CheckVerb.Create(),
     ExplainVerb.Create(),
     RunVerb.Create(),
+    PointsVerb.Create(),
+    DevicesVerb.Create(),
+    SetVerb.Create(),
+    FindVerb.Create(),
     LockstepVerb.Create(),
     RehearseVerb.Create(),
     HistoryVerb.Create(),
     UndoVerb.Create(),
+    TrendVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

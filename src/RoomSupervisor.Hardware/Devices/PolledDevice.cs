@@ -105,11 +105,7 @@ internal abstract class PolledDevice : IBusDevice
                 waiting.Enqueue(output);
                 continue;
             }
-            // A slow gateway gets the time it needs for all of them; a dead device gets one time-out and no more.
-            var left = silent ? 0 : Math.Min(times.TimeoutS, 3 * times.TimeoutS - spent);
-            var reply = left > 0 ? Write(output.Channel, raw, nowS + spent, left) : new DeviceReply(Fault.NotRead, "", 0);
-            spent += reply.TookS;
-            silent |= left > 0 && !reply.Answered;
+            var reply = WriteSafe(output, raw, nowS, ref spent, ref silent);
             if (reply.Granted)
             {
                 written++;
@@ -186,6 +182,40 @@ internal abstract class PolledDevice : IBusDevice
             return;
         inputs.Put(point.Wiring.Index, new Sample(double.NaN, takenAt, fault));
         book.Set(point.Health, takenAt, fault, problem, refused);
+    }
+
+    /// <summary>
+    /// One lost answer does not mean that an output is out of reach, two in a row do: then nothing more is tried. A slow gateway gets the time it needs
+    /// for all of them, three time-outs at most.
+    /// </summary>
+    private DeviceReply WriteSafe(WiredOutput output, ushort raw, double nowS, ref double spent, ref bool silent)
+    {
+        DeviceReply reply = new(Fault.NotRead, "", 0);
+        for (var tries = 0; tries < FailuresUntilDeclared && !reply.Answered; tries++)
+        {
+            var left = silent ? 0 : Math.Min(times.TimeoutS, 3 * times.TimeoutS - spent);
+            if (left <= 0)
+                return reply;
+            reply = Try(output.Channel, raw, nowS + spent, left, isLast: tries == FailuresUntilDeclared - 1);
+            spent += reply.TookS;
+        }
+        silent = !reply.Answered;
+        return reply;
+    }
+
+    /// <summary>A driver that throws has not answered; when it throws again whoever stops hears of it.</summary>
+    private DeviceReply Try(IOutputChannel channel, ushort raw, double nowS, double deadlineS, bool isLast)
+    {
+        try
+        {
+            return Write(channel, raw, nowS, deadlineS);
+        }
+#pragma warning disable CA1031 // Whatever a driver throws at stop: an output that can still be reached must become safe.
+        catch (Exception e) when (!isLast)
+#pragma warning restore CA1031
+        {
+            return new DeviceReply(Fault.BusError, e.Message, 0);
+        }
     }
 
     /// <summary>Goes on with the pass; false when it was cut short.</summary>
