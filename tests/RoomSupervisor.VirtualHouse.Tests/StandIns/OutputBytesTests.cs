@@ -261,4 +261,24 @@ public class OutputBytesTests
         rig.Run(6.5, 12);
         Assert.Equal((0.0, 1.0, false), (rig.House.Output(0), rig.House.Output(1), blinked));
     }
+
+    /// <summary>Power was away longer than the commands hold: no relay comes on again for the moment until its own turn.</summary>
+    [Fact]
+    public void After_a_power_cut_no_relay_comes_on_before_its_own_safe_value()
+    {
+        using var rig = new OutputChips("mcp23017", Sixteen, [Line("a", "A0"), Line("b", "A1")], Relay("a", 0), Relay("b", 1));
+        rig.Poll(0);
+        rig.Put(0, 1, 1, lifeS: 5);
+        rig.Put(1, 1, 1, lifeS: 5);
+        rig.Poll(1);
+        Assert.Equal((1.0, 1.0), (rig.House.Output(0), rig.House.Output(1)));
+        rig.Fault(BusFault.Absent);
+        rig.Run(12, 40);
+        Assert.Equal(DeviceState.NotAnswering, rig.Device.Health.State);
+        rig.Fault(BusFault.None);
+        bool drawn = false;
+        rig.Before = () => drawn |= rig.House.Output(0) + rig.House.Output(1) > 0;
+        rig.Run(40.5, 80);
+        Assert.Equal((DeviceState.Answering, false), (rig.Device.Health.State, drawn));
+    }
 }
