@@ -14,8 +14,6 @@ internal static class LaterWords
     {
         // Owners, kinds and parts.
         "drier", "ventilation", "energy", "screed", "covering",
-        // Drivers.
-        "bme280",
     };
 
     /// <summary>True for a word that a later version will know.</summary>

@@ -125,6 +125,29 @@ public class AnalogTests
         }
     }
 
+    /// <summary>
+    /// By hand on 3.3 V and 10 kΩ: a broken wire with a damp plug of 1 MΩ is 3.267 V; 60 Ω of a pinched cable 0.0197 V; 402 Ω, 120 °C by beta 3950, is 0.128 V.
+    /// </summary>
+    [Theory]
+    [InlineData(3.2673, "wire broken")]
+    [InlineData(3.2999, "wire broken")]
+    [InlineData(3.31, "wire broken")]
+    [InlineData(0.0197, "short circuit")]
+    [InlineData(-0.001, "short circuit")]
+    [InlineData(0.1315, "")]
+    [InlineData(3.135, "")]
+    public void A_thermometer_tells_a_broken_wire_from_a_short_circuit(double volts, string words)
+    {
+        var chip = Converter((0xC383, (short)Math.Round(volts / 4.096 * 32768)));
+        var (plan, inputs) = chip.Plan(Device(("supply", Channel("a0", "ntc-10k-3950"))), 0, Point(0, "supply"));
+        using (plan)
+        {
+            RegisterChip.Run(plan, 0, 0.5);
+            Assert.Equal(words.Length > 0 ? Fault.OutOfRange : Fault.None, RegisterChip.Samples(inputs)[0].Fault);
+            Assert.StartsWith(words, plan.Workers[0].Devices[0].Channel(0).Problem, StringComparison.Ordinal);
+        }
+    }
+
     private static string Site(string device)
         => With(SiteText, ("\ndevices:\n", "\ndevices:\n" + device), ("supply.temperature: {device: io-1, channel: supply-temperature}", "supply.temperature: {device: analog, channel: supply}"));
 
