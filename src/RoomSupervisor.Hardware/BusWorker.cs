@@ -81,9 +81,10 @@ public sealed class BusWorker : IDisposable
         try
         {
             var written = 0;
+            List<string> errors = [];
             foreach (var device in devices)
-                written += device.WriteSafe(nowS, notWritten);
-            return new SafeWriteResult(written, notWritten);
+                written += WriteSafe(device, nowS, notWritten, errors);
+            return new SafeWriteResult(written, notWritten) { Errors = errors };
         }
         finally
         {
@@ -106,6 +107,23 @@ public sealed class BusWorker : IDisposable
         stopped = true;
         foreach (var device in devices)
             device.Dispose();
+    }
+
+    /// <summary>A driver that throws now must not keep the other devices of its bus from their safe values.</summary>
+    private static int WriteSafe(IBusDevice device, double nowS, List<PointWiring> notWritten, List<string> errors)
+    {
+        try
+        {
+            return device.WriteSafe(nowS, notWritten);
+        }
+#pragma warning disable CA1031 // Whatever it is: what cannot be confirmed is named as not written, and the next device has its turn.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            errors.Add($"{device.Name}: driver error while writing safe values: {e.GetType().Name}: {e.Message}");
+            notWritten.AddRange(OutputsOf(device).Where(output => !notWritten.Contains(output)));
+            return 0;
+        }
     }
 
     private static IEnumerable<PointWiring> OutputsOf(IBusDevice device)

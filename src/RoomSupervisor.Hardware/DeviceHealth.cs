@@ -70,4 +70,8 @@ public readonly record struct ChannelHealth(PointWiring Wiring, Fault Fault, str
 /// <summary>What came of writing every output its safe value.</summary>
 /// <param name="Written">How many were written.</param>
 /// <param name="NotWritten">Those that could not be.</param>
-public sealed record SafeWriteResult(int Written, IReadOnlyList<PointWiring> NotWritten);
+public sealed record SafeWriteResult(int Written, IReadOnlyList<PointWiring> NotWritten)
+{
+    /// <summary>What drivers threw meanwhile, in a sentence each.</summary>
+    public IReadOnlyList<string> Errors { get; init; } = [];
+}

@@ -34,8 +34,9 @@ public sealed class HardwarePlan : IDisposable
     /// <param name="inputs">Where samples go.</param>
     /// <param name="leases">Where values of channels come from, numbered by <see cref="OutputChannels"/>.</param>
     /// <param name="buses">How buses and links are made; null: real ones. Rehearsals and tests give memory.</param>
+    /// <param name="altitudeM">Height of the site, m: for sensors that go by the pressure of the air.</param>
     public static HardwarePlan Build(
-        IReadOnlyList<DeviceSettings> devices, IReadOnlyList<PointWiring> wiring, InputImage inputs, OutputLeases leases, Buses? buses = null)
+        IReadOnlyList<DeviceSettings> devices, IReadOnlyList<PointWiring> wiring, InputImage inputs, OutputLeases leases, Buses? buses = null, double altitudeM = 0)
     {
         var plan = new HardwarePlan();
         var byName = devices.ToLookup(device => device.Name, StringComparer.Ordinal);
@@ -49,11 +50,11 @@ public sealed class HardwarePlan : IDisposable
             if (plan.DriverOf(device) is not { } driver)
                 continue;
             plan.problems.AddRange(driver.Check(device, own));
-            plan.CheckPlace(driver, device, found.Select(one => one.Device));
+            plan.CheckPlace(driver, device, [.. found.Select(one => one.Device)]);
             found.Add((driver, device, own));
         }
         if (plan.problems.Count == 0)
-            plan.Build(found, new DeviceParts(inputs, leases, buses ?? Buses.Real));
+            plan.Build(found, new DeviceParts(inputs, leases, buses ?? Buses.Real) { AltitudeM = altitudeM });
         return plan;
     }
 
@@ -101,7 +102,7 @@ public sealed class HardwarePlan : IDisposable
     {
         I2c.II2cBus? opened = null;
         Modbus.IModbusLink? linked = null;
-        return buses with { I2c = path => opened ??= buses.I2c(path), Modbus = device => linked ??= buses.Modbus(device) };
+        return buses with { I2c = path => opened ??= new I2c.I2cTree(buses.I2c(path)), Modbus = device => linked ??= buses.Modbus(device) };
     }
 
     private IDriver? DriverOf(DeviceSettings device)
@@ -112,12 +113,27 @@ public sealed class HardwarePlan : IDisposable
         return driver;
     }
 
-    private void CheckPlace(IDriver driver, DeviceSettings device, IEnumerable<DeviceSettings> others)
+    /// <summary>The site reader has said so with line and key; here it keeps a plan from being built of anything else.</summary>
+    private void CheckShared(DriverDeclaration driver, DeviceSettings device, IEnumerable<DeviceSettings> others)
     {
+        foreach (var other in others.Where(other => other.Driver == driver.Name && driver.SharedPlace?.Invoke(other.Settings) == driver.SharedPlace?.Invoke(device.Settings)))
+        {
+            foreach (var key in driver.SharedKeys.Where(key => other.Settings.Text(key) != device.Settings.Text(key)))
+                problems.Add(new PlanProblem(device.Mark, $"device {device.Name}: {key} is {device.Settings.Text(key)}, but {other.Settings.Text(key)} at device {other.Name} ({other.Mark}) on the same line: one line, one setting"));
+        }
+    }
+
+    private void CheckPlace(IDriver driver, DeviceSettings device, IReadOnlyList<DeviceSettings> others)
+    {
+        CheckShared(driver.Declaration, device, others);
         if (driver.Declaration.DevicePlace is not { } place)
             return;
-        var twin = others.FirstOrDefault(other => Drivers.All.First(one => one.Name == other.Driver).DevicePlace?.Invoke(other.Settings) == place(device.Settings));
+        var twin = others.FirstOrDefault(other => Declared(other).DevicePlace?.Invoke(other.Settings) == place(device.Settings));
         if (twin is not null)
             problems.Add(new PlanProblem(device.Mark, $"device {device.Name} is at the same place as {twin.Name}, {place(device.Settings)}: one device an address"));
+        else if (others.Select(other => driver.Declaration.Clash?.Invoke(device.Settings, other.Name, other.Settings)).FirstOrDefault(clash => clash is not null) is { } clash)
+            problems.Add(new PlanProblem(device.Mark, $"device {device.Name}: {clash}"));
     }
+
+    private static DriverDeclaration Declared(DeviceSettings device) => Drivers.All.First(one => one.Name == device.Driver);
 }

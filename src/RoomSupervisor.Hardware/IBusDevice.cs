@@ -20,7 +20,7 @@ public interface IBusDevice : IDisposable
 
     /// <summary>
     /// Writes every output what holds without a living lease: each within its own time-out, all within three of them, and no more attempts once
-    /// nobody answers. Adds those that could not be written.
+    /// nobody answered twice in a row. Adds those that could not be written.
     /// </summary>
     /// <returns>How many were written.</returns>
     int WriteSafe(double nowS, List<Terms.PointWiring> notWritten);

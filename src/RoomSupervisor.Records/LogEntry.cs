@@ -10,22 +10,33 @@ namespace RoomSupervisor.Records;
 /// <param name="Room">State of its room after the scan; only for events of a room.</param>
 /// <param name="Fan">Fan command of the room's leading coil; in a room without a coil the command of its surface valve.</param>
 /// <param name="FanVolts">Its control voltage; NaN where there is none.</param>
-public readonly record struct LogEntry(DateTime Utc, double ElapsedS, Happening Happening, RoomStatus Room, Command Fan, double FanVolts);
+public readonly record struct LogEntry(DateTime Utc, double ElapsedS, Happening Happening, RoomStatus Room, Command Fan, double FanVolts)
+{
+    /// <summary>Number of no event: the entry is the state of a room, told once a minute.</summary>
+    public const int Status = 0;
+
+    public bool IsStatus => Happening.EventId == Status;
+}
+
+/// <summary>Entries of the log.</summary>
+/// <param name="capacity">Entries held.</param>
+public sealed class LogRing(int capacity) : Ring<LogEntry>(capacity);
 
 /// <summary>
 /// A bounded ring from one writer (the loop) to one reader (the Records thread). No locks: a reader that the system has put to sleep, wherever
 /// it stands, never holds up the loop. Writing allocates nothing; when the reader is too slow the newest entries are dropped and counted.
 /// </summary>
 /// <param name="capacity">Entries held.</param>
-public sealed class LogRing(int capacity)
+public class Ring<T>(int capacity)
+    where T : struct
 {
-    private readonly LogEntry[] entries = new LogEntry[capacity];
+    private readonly T[] entries = new T[capacity];
     private long put;     // entries ever put; moved by the writer only, after the entry stands
     private long taken;   // entries ever taken; moved by the reader only, after the entry is copied
     private long lost;
 
     /// <summary>Puts an entry; false when there was no room. Only for the one writer.</summary>
-    public bool Put(in LogEntry entry)
+    public bool Put(in T entry)
     {
         if (put - Volatile.Read(ref taken) == entries.Length)
         {
@@ -38,7 +49,7 @@ public sealed class LogRing(int capacity)
     }
 
     /// <summary>Takes the oldest entry; false when there is none. Only for the one reader.</summary>
-    public bool TryTake(out LogEntry entry)
+    public bool TryTake(out T entry)
     {
         entry = default;
         if (taken == Volatile.Read(ref put))

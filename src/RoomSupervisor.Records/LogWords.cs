@@ -1,6 +1,7 @@
 // Turns log entries into the one line a tech reads. Pure text; knows neither files nor threads.
 using System.Globalization;
 using RoomSupervisor.Terms;
+using Serilog.Events;
 
 namespace RoomSupervisor.Records;
 
@@ -33,6 +34,45 @@ public static class LogWords
             return $"{where}: {text}";
         return isExplained ? $"{where}: {text} | check: as said before" : $"{where}: {text} | means: {definition.Meaning} | check: {definition.Check}";
     }
+
+    /// <summary>The state of a room in fixed keys without blanks in their values: <c>stage=pull-down … fan=35%</c>. What does not exist is "-".</summary>
+    public static string StatusLine(in LogEntry entry, LogVocabulary words)
+    {
+        var room = entry.Room;
+        var units = words.Units;
+        string Value(double value, Quantity quantity) => double.IsFinite(value) ? Quantities.Show(value, quantity, units).Replace(" ", "", StringComparison.Ordinal) : "-";
+        var volts = double.IsNaN(entry.FanVolts) ? "-" : entry.FanVolts.ToString("0.0", CultureInfo.InvariantCulture) + "V";
+        return $"{words.NameOf(Owner.Room, entry.Happening.Index)}: stage={Names.Of(room.Stage)} moisture={Names.Of(room.Moisture)} guard={Names.Of(room.Guard)} "
+            + $"air={Value(room.AirTemperatureC, Quantity.Temperature)} humidity={Value(room.HumidityPercent, Quantity.Percent)} wanted={Value(room.WantedC, Quantity.Temperature)} "
+            + $"dew_point={Value(room.DewPointC, Quantity.Temperature)} dew_point_worst={Value(room.DewPointWorstC, Quantity.Temperature)} demand={Value(room.DemandW, Quantity.Power)} "
+            + $"{(room.FanOutput < 0 ? "valve" : "fan")}={Value(entry.Fan.Value, Quantity.Percent)} volts={volts} reason={CauseWords.Name(entry.Fan.Binding.Cause)}";
+    }
+
+    /// <summary>What a program wants to read of an entry beside its line.</summary>
+    internal static IReadOnlyList<LogEventProperty> Facts(in LogEntry entry, LogVocabulary words)
+    {
+        var (happening, room) = (entry.Happening, entry.Room);
+        List<LogEventProperty> facts = [Fact("Where", words.NameOf(happening.Owner, happening.Index))];
+        if (entry.IsStatus)
+        {
+            facts.AddRange([
+                Fact("Stage", Names.Of(room.Stage)), Fact("Guard", Names.Of(room.Guard)), Number("AirC", room.AirTemperatureC), Number("HumidityPercent", room.HumidityPercent), Number("WantedC", room.WantedC),
+                Number("DewPointC", room.DewPointC), Number("DewPointWorstC", room.DewPointWorstC), Number("DemandW", room.DemandW), Number("Percent", entry.Fan.Value), Fact("Reason", CauseWords.Name(entry.Fan.Binding.Cause))]);
+            return facts;
+        }
+        facts.AddRange([
+            Fact("Event", happening.EventId), Fact("Name", words.Events[happening.EventId].Name), Fact("Cause", CauseWords.Name(happening.Reason.Cause)),
+            Number("A", happening.Reason.A), Number("B", happening.Reason.B), Number("C", happening.Reason.C)]);
+        return facts;
+    }
+
+    private static LogEventProperty Fact(string name, object value) => new(name, new ScalarValue(value));
+
+    /// <summary>JSON knows no "not a number": then nothing.</summary>
+    private static LogEventProperty Number(string name, double value) => new(name, new ScalarValue(double.IsFinite(value) ? Math.Round(value, 2) : null));
+
+    /// <summary>Where and what, without state, meaning and advice.</summary>
+    internal static string Sentence(in LogEntry entry, LogVocabulary words) => Text(words.Events[entry.Happening.EventId], entry.Happening, words);
 
     private static string Text(EventDefinition definition, in Happening happening, LogVocabulary words)
     {

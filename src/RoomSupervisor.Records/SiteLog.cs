@@ -1,22 +1,12 @@
-// The log of a site: a thread that takes entries from the ring and writes them through Serilog, to the console in local time and to a
-// rolling file in UTC with monotonic seconds. A log that cannot be written must never stop, slow or end the control, and must say so.
+// The Records thread of a site: takes entries from the loop's rings, makes lines and trends of them, tells people at once and the disk in batches: every ten
+// minutes, at once after a warning, and at the end. A disk that cannot be written must never stop, slow or end the control, and it is said.
 using System.Collections.Concurrent;
 using System.Globalization;
 using RoomSupervisor.Terms;
-using Serilog.Core;
 using Serilog.Debugging;
+using Serilog.Events;
 
 namespace RoomSupervisor.Records;
-
-/// <summary>Where and how the log is written.</summary>
-/// <param name="Directory">Directory of the log files.</param>
-/// <param name="Zone">Time zone of the site, for the console.</param>
-/// <param name="BudgetBytes">All files together, bytes; the oldest go first.</param>
-/// <param name="ToConsole">True to write to the console too.</param>
-public sealed record LogPlace(string Directory, TimeZoneInfo Zone, long BudgetBytes = 20_000_000, bool ToConsole = true);
-
-/// <summary>A finished line with its stamps.</summary>
-internal readonly record struct LogLine(DateTime Utc, double ElapsedS, Priority Priority, string Text);
 
 /// <summary>Writes the log until disposed. Nobody who speaks to it ever waits for a disk or a console.</summary>
 public sealed class SiteLog : IDisposable
@@ -27,41 +17,61 @@ public sealed class SiteLog : IDisposable
     /// <summary>What an event means and what to check is written again after this, s: not for every sensor of a dead device, but on every screenful of a day.</summary>
     private const double ExplainAgainAfterS = 600;
 
+    /// <summary>Between two batches, however many warnings come, s; and before a disk that could not be written is tried again.</summary>
+    private const double LeastS = 5, AgainAfterS = 60;
+
     private static readonly TimeSpan Beat = TimeSpan.FromMilliseconds(100), Patience = TimeSpan.FromSeconds(5);
 
+    private readonly LogPlace place;
     private readonly LogRing ring;
     private readonly LogVocabulary words;
-    private readonly Logger logger;
+    private readonly LogParts parts;
+    private readonly LogFile file;
     private readonly ConsoleLines console;
     private readonly TextWriter complaints;
     private readonly ConcurrentQueue<LogLine> said = new();
     private readonly Dictionary<int, double> explained = [];
+    private readonly Lock bookLock = new();
+    private readonly AlarmBook book;
+    private readonly DayCount day = new();
     private readonly ManualResetEventSlim stop = new();
-    private readonly Thread thread;
-    private long troubles;
-    private long toldTroubles;
-    private string lastTrouble = "";
+    private readonly Thread? thread;
+    private readonly ClockWatch clockWatch = new();
+    private long troubles, holes, toldHoles, toldDropped;
+    private string lastTrouble = "", lastHole = "";
     private (DateTime Utc, double ElapsedS) latest = (DateTime.UnixEpoch, 0);
+    private double spilledS = double.NegativeInfinity, failedSinceS = double.NaN, againAtS = double.NegativeInfinity;
+    private bool isUrgent;
+    private volatile bool isAsked;
 
     /// <param name="place">Where to write. A directory that cannot be made or written is said on <paramref name="complaints"/>, and the console goes on.</param>
     /// <param name="ring">Entries from the loop.</param>
     /// <param name="words">Names and events.</param>
     /// <param name="complaints">Where the log says that it cannot log, usually standard error.</param>
-    public SiteLog(LogPlace place, LogRing ring, LogVocabulary words, TextWriter complaints)
+    /// <param name="parts">What it has beside its lines; null: nothing.</param>
+    /// <param name="hasThread">False for whoever calls <see cref="Turn"/> himself, in virtual time.</param>
+    public SiteLog(LogPlace place, LogRing ring, LogVocabulary words, TextWriter complaints, LogParts? parts = null, bool hasThread = true)
     {
-        this.ring = ring;
-        this.words = words;
-        this.complaints = complaints;
+        (this.place, this.ring, this.words, this.complaints, this.parts) = (place, ring, words, complaints, parts ?? new LogParts());
+        book = new AlarmBook(words.Events);
         console = new ConsoleLines(text => Say(latest.Utc, latest.ElapsedS, Priority.Warning, text));
         SelfLog.Enable(WithoutStamp);
-        logger = LogFile.Build(place, console, Trouble);
-        toldTroubles = troubles;   // without a directory there is no file in which to tell of a hole
+        file = new LogFile(place, console, this.parts.Head);
+        Guarded(file.Begin);
+        if (!hasThread)
+            return;
         thread = new Thread(Run) { IsBackground = true, Name = "records" };
         thread.Start();
     }
 
-    /// <summary>How often the file could not be written since start.</summary>
+    /// <summary>How often a file could not be written since start.</summary>
     public long FileTroubles => Interlocked.Read(ref troubles);
+
+    /// <summary>Bytes written to the disk within the last 24 h, log and trends.</summary>
+    public long BytesLastDay => day.Sum;
+
+    /// <summary>What stands, or went and was not acknowledged; worst first. Any thread.</summary>
+    public IReadOnlyList<BookEntry> Open => Booked(all => all.Open);
 
     /// <summary>A line that is no event: start, stop, what was understood. Returns at once; any thread.</summary>
     public void Say(DateTime utc, double elapsedS, Priority priority, string line)
@@ -72,22 +82,71 @@ public sealed class SiteLog : IDisposable
             ring.CountLost();
     }
 
+    /// <summary>Has what waits in memory written soon: somebody is going to read it. Any thread.</summary>
+    public void AskToSpill() => isAsked = true;
+
+    /// <summary>Asks or tells the book of events something; any thread.</summary>
+    public T Booked<T>(Func<AlarmBook, T> what)
+    {
+        lock (bookLock)
+            return what(book);
+    }
+
     /// <summary>Writes what is left and closes the files; leaves a disk alone that does not come back within five seconds.</summary>
     public void Dispose()
     {
         stop.Set();
-        if (thread.Join(Patience))
+        if (thread is null)
+            End();
+        if (thread?.Join(Patience) ?? true)
             stop.Dispose();
         console.Dispose();
         SelfLog.Disable();
     }
 
+    /// <summary>One turn of the Records thread.</summary>
+    public void Turn()
+    {
+        Guarded(Drain);
+        var now = Now();
+        Guarded(() => Look(now));
+        var isDue = isAsked || file.IsDue || (parts.Trends?.IsDue ?? false) || (isUrgent && now.ElapsedS - spilledS >= LeastS) || now.ElapsedS - spilledS >= place.SpillEveryS;
+        if (isDue && (isAsked || now.ElapsedS >= againAtS))
+            Spill(now);
+    }
+
+    private (DateTime Utc, double ElapsedS) Now() => parts.Clock?.Invoke() ?? latest;
+
     private void Run()
     {
+        Guarded(TakeUp);
         while (!stop.Wait(Beat))
-            Guarded(Drain);
+            Turn();
+        End();
+    }
+
+    /// <summary>What the run before had left standing. On this thread: nobody waits for a large file to be looked through.</summary>
+    public void TakeUp()
+    {
+        if (parts.Trends is not { } trends)
+            return;
+        var now = Now();
+        var kept = trends.Begin(now.Utc, now.ElapsedS);
+        Booked(all =>
+        {
+            all.TakeUp(kept);
+            return true;
+        });
+        TellTrends(now);
+    }
+
+    private void End()
+    {
         Guarded(Drain);
-        Guarded(logger.Dispose);   // flushes, and so can fail on a full disk
+        Guarded(() => parts.Trends?.MarkEnd());
+        Spill(Now());
+        Guarded(() => parts.Trends?.Dispose());
+        Guarded(file.Dispose);
     }
 
     private void Guarded(Action work)
@@ -111,12 +170,55 @@ public sealed class SiteLog : IDisposable
         {
             while (said.TryPeek(out var line) && line.ElapsedS <= entry.ElapsedS && said.TryDequeue(out line))
                 Write(line);
-            Guarded(() => Write(new LogLine(entry.Utc, entry.ElapsedS, words.Events[entry.Happening.EventId].Priority, LogWords.Line(entry, words, IsExplained(entry)))));
+            Entry(entry);
         }
         while (said.TryDequeue(out var line))
             Write(line);
+        parts.Trends?.Drain();
         if (ring.TakeLost() is > 0 and var lost)
-            Write(new LogLine(latest.Utc, latest.ElapsedS, Priority.Warning, $"{lost} log entries were dropped: more happened than could be written"));
+            Tell(RecordsEvents.EntriesDropped, Quantities.Show(lost, Quantity.Number, words.Units), latest);
+    }
+
+    private void Entry(in LogEntry entry)
+    {
+        try
+        {
+            if (entry.IsStatus)
+                Write(new LogLine(entry.Utc, entry.ElapsedS, Priority.Note, LogWords.StatusLine(entry, words), LogWords.Facts(entry, words)));
+            else
+                Happened(entry);
+        }
+#pragma warning disable CA1031 // One entry that cannot be put into words is told as a hole; the rest goes on.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            holes++;
+            Trouble(lastHole = $"{e.GetType().Name}: {e.Message}");
+        }
+    }
+
+    private void Happened(in LogEntry entry)
+    {
+        Notices(entry.Utc, entry.ElapsedS);
+        var definition = words.Events[entry.Happening.EventId];
+        var sentence = LogWords.Sentence(entry, words);
+        var copy = entry;
+        var telling = Booked(all => all.Take(copy.Happening, copy.Utc, copy.ElapsedS, () => sentence));
+        parts.Trends?.Event(entry, definition, words.NameOf(entry.Happening.Owner, entry.Happening.Index), sentence);
+        if (telling == Telling.Count)
+            return;
+        var text = LogWords.Line(entry, words, IsExplained(entry)) + (telling == Telling.TellLast ? $" | {RecordsEvents.Chatters.Text}" : "");
+        Write(new LogLine(entry.Utc, entry.ElapsedS, definition.Priority, text, LogWords.Facts(entry, words)));
+    }
+
+    /// <summary>What ended by time: chattering, shelves.</summary>
+    private void Notices(DateTime utc, double nowS)
+    {
+        foreach (var notice in Booked(all => all.Turn(utc, nowS)))
+        {
+            var about = words.Events[notice.Key.EventId];
+            Write(new LogLine(utc, nowS, notice.What.Priority, $"{words.NameOf(notice.Key.Owner, notice.Key.Index)}: {about.Name} {notice.Text}"));
+        }
     }
 
     /// <summary>True when what such an event means was written not long ago; else it is going to be now.</summary>
@@ -128,19 +230,64 @@ public sealed class SiteLog : IDisposable
         return isExplained;
     }
 
+    private void Look((DateTime Utc, double ElapsedS) now)
+    {
+        Notices(now.Utc, now.ElapsedS);
+        if (parts.Clock is null || !clockWatch.Moved(now.Utc, now.ElapsedS, out var byS))
+            return;
+        parts.Trends?.ClockMoved(now.Utc, byS);
+        Tell(RecordsEvents.ClockSet, (byS < 0 ? "-" : "+") + Quantities.Show(Math.Abs(byS), Quantity.Duration, words.Units), now);
+    }
+
     private void Write(in LogLine line)
     {
         latest = (line.Utc, line.ElapsedS);
-        var before = FileTroubles;
-        LogFile.Write(logger, line);
-        if (FileTroubles != before || before == toldTroubles)
+        isUrgent |= line.Priority >= Priority.Warning;
+        file.Write(line);
+        if (holes == toldHoles)
             return;
-        // It can be written again: the hole is told in the file itself, where somebody will look for what is missing.
-        var missing = before - toldTroubles;
-        toldTroubles = before;
-        var text = string.Create(CultureInfo.InvariantCulture, $"the log could not be written {missing} time(s), lines are missing before this one: {lastTrouble}");
+        var text = string.Create(CultureInfo.InvariantCulture, $"the log could not be written {holes - toldHoles} time(s), lines are missing before this one: {lastHole}");
+        toldHoles = holes;
+        file.Write(line with { Priority = Priority.Warning, Text = text, Facts = null });
+    }
+
+    /// <summary>An event of the records themselves.</summary>
+    private void Tell(EventDefinition what, string figure, (DateTime Utc, double ElapsedS) now)
+    {
+        var sentence = what.Text.Replace("{A}", figure, StringComparison.Ordinal);
+        Write(new LogLine(now.Utc, now.ElapsedS, what.Priority, what.Priority < Priority.Warning ? sentence : $"{sentence} | means: {what.Meaning} | check: {what.Check}",
+            [new LogEventProperty("Event", new ScalarValue(what.Id)), new LogEventProperty("Name", new ScalarValue(what.Name))]));
+    }
+
+    private void TellTrends((DateTime Utc, double ElapsedS) now)
+    {
+        foreach (var (what, figure) in parts.Trends?.TakeNotices() ?? [])
+            Tell(what, figure, now);
+    }
+
+    private void Spill((DateTime Utc, double ElapsedS) now)
+    {
+        (spilledS, isUrgent, isAsked) = (now.ElapsedS, false, false);
+        var before = FileTroubles;
+        Guarded(file.Spill);
+        if (parts.Trends is { } trends)
+            Guarded(() => trends.Spill(now.Utc, now.ElapsedS, Open));
+        day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0));
+        TellTrends(now);
+        if (FileTroubles != before)
+        {
+            failedSinceS = double.IsNaN(failedSinceS) ? now.ElapsedS : failedSinceS;
+            againAtS = now.ElapsedS + AgainAfterS;
+            return;
+        }
         lastTrouble = "";
-        LogFile.Write(logger, line with { Priority = Priority.Warning, Text = text });
+        if (double.IsNaN(failedSinceS))
+            return;
+        Tell(RecordsEvents.LogNotWritten, Quantities.Show(now.ElapsedS - failedSinceS, Quantity.Duration, words.Units), now);
+        var dropped = file.Dropped + (parts.Trends?.Dropped ?? 0);
+        if (dropped > toldDropped)
+            Write(new LogLine(now.Utc, now.ElapsedS, Priority.Warning, string.Create(CultureInfo.InvariantCulture, $"{dropped - toldDropped} lines and samples no longer fitted into memory meanwhile: they are missing")));
+        (failedSinceS, toldDropped) = (double.NaN, dropped);
     }
 
     /// <summary>Serilog's own log begins with the time, which would make every complaint a new one.</summary>

@@ -76,6 +76,9 @@ public sealed class BusThread : IDisposable
             stop.Dispose();
     }
 
+    /// <summary>One poll of the worker now; gives the pause until the next, s. Only for the thread, or where it was never started.</summary>
+    internal double Poll() => turn.Poll();
+
     private void Tell(string error)
     {
         if (error != lastError)
@@ -114,7 +117,7 @@ public sealed class BusThread : IDisposable
         }
 
         /// <summary>One poll; gives the pause until the next, s.</summary>
-        private double Poll()
+        public double Poll()
         {
             try
             {

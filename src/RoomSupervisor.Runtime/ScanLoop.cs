@@ -4,6 +4,7 @@ using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Control;
+using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
@@ -15,6 +16,12 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
 {
     /// <summary>What the sequence remembers.</summary>
     public Memory Memory { get; init; } = new(House);
+
+    /// <summary>Follows values over time; null: nobody does.</summary>
+    public TrendTap? Trends { get; init; }
+
+    /// <summary>The state of each room is told this often, s.</summary>
+    public double StatusEveryS { get; init; } = double.PositiveInfinity;
 
     /// <summary>Keeps it on disk; null: nobody does.</summary>
     public MemoryKeeper? Keeper { get; set; }
@@ -41,7 +48,7 @@ public sealed class ScanLoop(LoopParts parts)
     private readonly Sample[] samples = new Sample[parts.House.InputTable.Count];
     private House house = parts.House;
     private House? next;
-    private double lastS = double.NaN;
+    private double lastS = double.NaN, statusAtS = double.NaN;
     private long scans;
 
     /// <summary>Scans taken since start; somebody who sees it stand still knows that the loop does.</summary>
@@ -96,7 +103,24 @@ public sealed class ScanLoop(LoopParts parts)
         parts.Keeper?.Offer(memory, nowS, utc);
         Record(ours, utc, nowS);
         Record(image.Happenings, utc, nowS);
+        parts.Trends?.Look(image, utc, nowS);
+        Status(utc, nowS);
         Interlocked.Increment(ref scans);
+    }
+
+    /// <summary>A line a room a minute, from a minute after the start.</summary>
+    private void Status(DateTime utc, double nowS)
+    {
+        if (double.IsNaN(statusAtS))
+            statusAtS = nowS + parts.StatusEveryS;
+        if (nowS < statusAtS)
+            return;
+        statusAtS = Math.Max(statusAtS + parts.StatusEveryS, nowS);
+        for (var i = 0; i < image.Rooms.Length; i++)
+        {
+            var (fan, volts) = Leading(house, house.Rooms[i], image.Rooms[i]);
+            parts.Ring.Put(new LogEntry(utc, nowS, new Happening(LogEntry.Status, Owner.Room, i, default), image.Rooms[i], fan, volts));
+        }
     }
 
     /// <summary>The fan of the room's leading coil with its volts; in a room without a coil its first surface valve, without volts.</summary>

@@ -67,10 +67,11 @@ public static class SiteRun
 
     /// <summary>Runs parts that are put together, and disposes of them. Safe values are written on every way out, before anything is told.</summary>
     /// <param name="files">The site.</param>
-    /// <param name="wiring">The parts.</param>
-    /// <param name="isObserving">True: nothing is written.</param>
+    /// <param name="wiring">Its parts.</param>
+    /// <param name="isObserving">Nothing is written.</param>
     /// <param name="work">What the run is for, on a thread of its own: it ends with it, and takes its exit code. Null: it goes on until told to stop.</param>
-    internal static int Run(SiteFiles files, Wiring wiring, bool isObserving, Func<CancellationToken, int>? work = null)
+    /// <param name="scans">Takes the scans in place of threads and real time; null: as the program does.</param>
+    internal static int Run(SiteFiles files, Wiring wiring, bool isObserving, Func<CancellationToken, int>? work = null, Action<Wiring>? scans = null)
     {
         using var signals = new StopSignals();
         var code = 0;
@@ -81,9 +82,10 @@ public static class SiteRun
             try
             {
                 wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving, work is not null));
-                wiring.StartHelpers();
-                worker?.Start();
-                wiring.Loop.Run(signals.Token);
+                if (scans is null)
+                    Run(wiring, worker, signals.Token);
+                else
+                    scans(wiring);
             }
 #pragma warning disable CA1031 // The last line of defence: whatever went wrong, outputs must become safe and the exit code must say so.
             catch (Exception e)
@@ -104,6 +106,13 @@ public static class SiteRun
             worker?.Join();
             return crash is null && isSafe ? code : 1;
         }
+    }
+
+    private static void Run(Wiring wiring, Thread? worker, CancellationToken stop)
+    {
+        wiring.StartHelpers();
+        worker?.Start();
+        wiring.Loop.Run(stop);
     }
 
     private static int Work(Func<CancellationToken, int> work, Wiring wiring, StopSignals signals)

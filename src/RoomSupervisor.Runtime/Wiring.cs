@@ -3,6 +3,7 @@ using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Control;
+using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Runtime.State;
@@ -50,9 +51,10 @@ public sealed class Wiring : IDisposable
     /// <summary>The control socket, where there is one.</summary>
     public ControlService? Service { get; private set; }
 
-    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit. With <paramref name="isByHand"/> only a hand moves outputs.</summary>
+    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit. With <paramref name="isByHand"/> only a hand moves outputs; tests give <paramref name="buses"/> and keep the console quiet.</summary>
     public static bool TryBuild(
-        SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems, bool isByHand = false)
+        SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems,
+        Buses? buses = null, bool isQuiet = false, bool isByHand = false)
     {
         var house = files.House;
         var clock = new RunClock(time, files.Site.TimeZone);
@@ -61,7 +63,7 @@ public sealed class Wiring : IDisposable
         var inputs = new InputImage(house.InputTable.Count);
         var wires = isObserving ? files.Wiring.Where(wire => !wire.IsOutput).ToList() : files.Wiring;
         var leases = new OutputLeases(OutputChannels.CountOf(wires));
-        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases);
+        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases, buses, files.Site.AltitudeM);
         problems = [.. plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")];
         if (problems.Count > 0)
         {
@@ -70,7 +72,7 @@ public sealed class Wiring : IDisposable
             return false;
         }
 
-        // loop → ring → log
+        // loop → rings → log and trends
         var ring = new LogRing(4096);
         HealthWatch? health = null;
         string NameOf(Owner owner, int index) => owner == Owner.Device ? health!.NameOf(index) : house.NameOf(owner, index);
@@ -78,13 +80,25 @@ public sealed class Wiring : IDisposable
         {
             InDriversWords = happening => health!.InDriversWords(happening),
         };
-        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isByHand), ring, words, complaints);
+        var tap = new TrendTap(house);
+        var records = new LogParts
+        {
+            Clock = () => (clock.Utc, clock.ElapsedS),
+            Head = () => EffectiveConfiguration.Lines(files),
+            Trends = new TrendRecorder(Path.Combine(logDirectory, TrendRecorder.FileName), tap.Ring, tap.Series),
+        };
+        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet && !isByHand), ring, words, complaints, records);
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
         health = new HealthWatch(threads);
 
-        var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving) { ByHand = isByHand ? new OnlyByHand(house, wires) : null };
+        var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving)
+        {
+            Trends = tap,
+            StatusEveryS = 60,
+            ByHand = isByHand ? new OnlyByHand(house, wires) : null,
+        };
 
         // loop → board → control socket → hand values → loop
         var control = new ControlParts(files, wires, parts.Board, leases, clock)
@@ -192,10 +206,14 @@ public sealed class Wiring : IDisposable
         }
     }
 
+    private static string Outputs(int count) => count == 1 ? "1 output" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{count} outputs");
+
     private void Tell(string bus, SafeWriteResult result)
     {
+        foreach (var error in result.Errors)
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Alarm, error);
         if (result.Written > 0)
-            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {result.Written} outputs");
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {Outputs(result.Written)}");
         if (result.NotWritten.Count == 0)
             return;
         Log.Say(

@@ -31,6 +31,18 @@ public sealed record EventDefinition(
     /// <summary>Names of the states of a change, for {from} and {to}.</summary>
     public Func<byte, string>? StateName { get; init; }
 
+    /// <summary>The same for the people in the house: one plain sentence, no word of the trade.</summary>
+    public required string Household { get; init; }
+
+    /// <summary>Ids of the events that are over when this one comes, of the same owner.</summary>
+    public IReadOnlyList<int> Clears { get; init; } = [];
+
+    /// <summary>For an event that clears only sometimes: whether this happening does.</summary>
+    public Func<Happening, bool> ClearsWhen { get; init; } = _ => true;
+
+    /// <summary>True for what a new start of the controller ends.</summary>
+    public bool EndsWithRun { get; init; }
+
     /// <summary>The sentence of one happening. Allocates.</summary>
     public string Sentence(in Happening happening, UnitSystem units) => Text
         .Replace("{from}", StateName?.Invoke(happening.From) ?? "", StringComparison.Ordinal)

@@ -18,6 +18,7 @@ var root = new RootCommand(
     RehearseVerb.Create(),
     HistoryVerb.Create(),
     UndoVerb.Create(),
+    TrendVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

@@ -30,6 +30,9 @@ public enum I2cProblem : byte
 
     /// <summary>Something else the system reports.</summary>
     Failed,
+
+    /// <summary>The multiplexer the chip hangs behind does not acknowledge.</summary>
+    NoMultiplexer,
 }
 
 /// <summary>What came of a transfer.</summary>
@@ -68,6 +71,7 @@ public static class I2cWords
         I2cProblem.ArbitrationLost => "another master took the bus",
         I2cProblem.NoBus => "there is no such bus, or it was pulled out",
         I2cProblem.NotAllowed => "no permission to open the bus",
+        I2cProblem.NoMultiplexer => "no acknowledge from the multiplexer it hangs behind",
         _ => "the system reports a failure of the bus",
     };
 
@@ -86,7 +90,7 @@ public static class I2cWords
     public static Fault FaultOf(I2cProblem problem) => problem switch
     {
         I2cProblem.None => Fault.None,
-        I2cProblem.NoAcknowledge => Fault.NoAcknowledge,
+        I2cProblem.NoAcknowledge or I2cProblem.NoMultiplexer => Fault.NoAcknowledge,
         I2cProblem.TimedOut => Fault.Timeout,
         _ => Fault.BusError,
     };

@@ -137,6 +137,12 @@ internal sealed class WanderingHouse
         clock = keptClock;
     }
 
+    public House House => house;
+
+    public OutputImage Image => image;
+
+    public double ClockS => clock;
+
     public void Scan()
     {
         Fill();

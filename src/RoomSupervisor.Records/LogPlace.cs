@@ -1,0 +1,32 @@
+// Where a log lies, what it has beside its lines, and a finished line. Words only.
+using RoomSupervisor.Terms;
+using Serilog.Events;
+
+namespace RoomSupervisor.Records;
+
+/// <summary>Where and how the log is written.</summary>
+/// <param name="Directory">Directory of the log files.</param>
+/// <param name="Zone">Time zone of the site, for the console.</param>
+/// <param name="BudgetBytes">All files together, bytes; the oldest go first.</param>
+/// <param name="ToConsole">True to write to the console too.</param>
+public sealed record LogPlace(string Directory, TimeZoneInfo Zone, long BudgetBytes = 20_000_000, bool ToConsole = true)
+{
+    /// <summary>Lines wait in memory for at most this long, s; a warning sends them out at once.</summary>
+    public double SpillEveryS { get; init; } = 600;
+}
+
+/// <summary>What a log has beside its lines.</summary>
+public sealed record LogParts
+{
+    /// <summary>The two clocks; null: the stamps of what comes stand for them.</summary>
+    public Func<(DateTime Utc, double ElapsedS)>? Clock { get; init; }
+
+    /// <summary>What the site is set to, a line a value: the head of every file.</summary>
+    public Func<IReadOnlyList<string>> Head { get; init; } = () => [];
+
+    /// <summary>Trends; null: none are kept.</summary>
+    public TrendRecorder? Trends { get; init; }
+}
+
+/// <summary>A finished line with its stamps.</summary>
+internal readonly record struct LogLine(DateTime Utc, double ElapsedS, Priority Priority, string Text, IReadOnlyList<LogEventProperty>? Facts = null);

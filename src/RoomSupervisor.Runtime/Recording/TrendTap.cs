@@ -1,0 +1,106 @@
+// Looks at what a scan left behind and puts what has moved into the ring of the trends. Runs in the loop: must never allocate, wait or make text.
+using RoomSupervisor.Records;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Runtime.Recording;
+
+/// <summary>Every reading and command of a house, and what the sequence made of them.</summary>
+public sealed class TrendTap
+{
+    /// <summary>A concentration of carbon dioxide moves by so much before it is news, ppm.</summary>
+    private const double CarbonDioxideBand = 25;
+
+    private readonly double[] bands, values, putAtS;
+    private readonly Cause[] causes;
+    private DateTime utc;
+    private double nowS;
+    private int at;
+
+    public TrendTap(House house)
+    {
+        Series = [
+            .. house.InputTable.All.Select(Of), .. house.OutputTable.All.Select(Of), .. house.Rooms.SelectMany(room => Of(room.Id)),
+            .. house.Loops.SelectMany(loop => OfLoop(loop.Id)), .. house.Sources.SelectMany(source => OfSource(source.Id))];
+        bands = [.. Series.Select(series => series.DeadBand)];
+        values = new double[bands.Length];
+        causes = new Cause[bands.Length];
+        putAtS = new double[bands.Length];
+        Array.Fill(putAtS, double.NegativeInfinity);
+        // What all of them put at once, three times over: a Records thread that sleeps for an hour loses nothing.
+        Ring = new TrendRing(Math.Max(4096, 3 * bands.Length));
+    }
+
+    /// <summary>What is followed: inputs, outputs, then rooms, loops and sources.</summary>
+    public IReadOnlyList<TrendSeries> Series { get; }
+
+    public TrendRing Ring { get; }
+
+    /// <summary>Takes a scan's result.</summary>
+    public void Look(OutputImage image, DateTime scanUtc, double scanS)
+    {
+        (utc, nowS, at) = (scanUtc, scanS, 0);
+        foreach (ref readonly var reading in image.Readings.AsSpan())
+            Value(reading.Exists ? reading.Value : double.NaN, new Reason(reading.Cause));
+        foreach (ref readonly var command in image.Commands.AsSpan())
+            Value(command.Value, command.Binding);
+        foreach (ref readonly var room in image.Rooms.AsSpan())
+            Room(room);
+        foreach (ref readonly var loop in image.Loops.AsSpan())
+        {
+            Value((byte)loop.Guard, default);
+            Value(loop.SetPointC, default);
+            Value(loop.LowestSafeSupplyC, default);
+        }
+        foreach (ref readonly var source in image.Sources.AsSpan())
+        {
+            Value(source.Calling ? 1 : 0, source.Reason);
+            Value((byte)source.Mode, default);
+        }
+    }
+
+    private void Room(in RoomStatus room)
+    {
+        Value((byte)room.Stage, default);
+        Value((byte)room.Moisture, default);
+        Value((byte)room.Guard, default);
+        Value(room.AirTemperatureC, default);
+        Value(room.WantedC, default);
+        Value(room.DewPointC, default);
+        Value(room.DewPointWorstC, default);
+        Value(room.DemandW, default);
+    }
+
+    private void Value(double value, in Reason reason)
+    {
+        var i = at++;
+        var before = values[i];
+        var isSame = (double.IsNaN(value) ? double.IsNaN(before) : Math.Abs(value - before) < bands[i]) && reason.Cause == causes[i];
+        if (isSame && nowS - putAtS[i] < TrendRule.AtLeastEveryS)
+            return;
+        // What finds no room in the ring is offered again with the next scan.
+        if (!Ring.Put(new TrendSample(utc, i, value, reason)))
+            return;
+        (values[i], causes[i], putAtS[i]) = (value, reason.Cause, nowS);
+    }
+
+    private static TrendSeries Of(Point point) => point.Id.EndsWith(".co2", StringComparison.Ordinal)
+        ? new TrendSeries(point.Id, point.Quantity) { DeadBand = CarbonDioxideBand }
+        : new TrendSeries(point.Id, point.Quantity);
+
+    private static TrendSeries[] Of(string room) =>
+    [
+        new(room + ".stage", Quantity.Number, States<Stage>(stage => Names.Of(stage))), new(room + ".moisture", Quantity.Number, States<Moisture>(moisture => Names.Of(moisture))),
+        new(room + ".guard", Quantity.Number, States<GuardLevel>(level => Names.Of(level))), new(room + ".air", Quantity.Temperature), new(room + ".wanted", Quantity.Temperature),
+        new(room + ".dew_point", Quantity.Temperature), new(room + ".dew_point_worst", Quantity.Temperature), new(room + ".demand", Quantity.Power),
+    ];
+
+    private static TrendSeries[] OfLoop(string loop) =>
+        [new(loop + ".guard", Quantity.Number, States<GuardLevel>(level => Names.Of(level))), new(loop + ".set_point", Quantity.Temperature), new(loop + ".lowest_safe_supply", Quantity.Temperature)];
+
+    private static TrendSeries[] OfSource(string source) =>
+        [new(source + ".calling", Quantity.Switch), new(source + ".mode", Quantity.Number, States<SourceMode>(mode => Names.Of(mode)))];
+
+    private static string States<T>(Func<T, string> name)
+        where T : struct, Enum => string.Join(',', Enum.GetValues<T>().Select(name));
+}
