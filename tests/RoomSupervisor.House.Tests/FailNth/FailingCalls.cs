@@ -95,6 +95,8 @@ internal sealed class FailingCalls(int at, Failing how, bool isForGood, Func<dou
             };
         }
 
+        public void KeepQuiet(double seconds) => inner.KeepQuiet(seconds);
+
         public void Close() => inner.Close();
 
         public void Dispose() => inner.Dispose();
