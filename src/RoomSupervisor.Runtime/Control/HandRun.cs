@@ -61,7 +61,7 @@ public static class HandRun
 
     /// <summary>Somebody runs the site, and its socket was not found.</summary>
     public static string Elsewhere(string directory)
-        => $"another run controls {directory}, but its control socket was not found: name it with --socket, or its state directory with --state (a service's is usually under /var/lib, its socket under /run)";
+        => $"another run controls {directory}, but its control socket was not found: if it is starting just now, ask again; else name it with --socket, or its state directory with --state (a service's is usually under /var/lib, its socket under /run)";
 
     private static int Work(string directory, string path, TextWriter complaints, Func<ControlClient, CancellationToken, int> work, CancellationToken stop)
     {

@@ -10,13 +10,8 @@ namespace RoomSupervisor.Verbs;
 internal static class DeviceScan
 {
     /// <summary>Scans; null with messages on standard error.</summary>
-    public static JsonDocument? Take(string directory, IReadOnlyList<string> paths, IReadOnlyList<int> units)
+    public static JsonDocument? Take(string directory, IReadOnlyList<string> paths, IReadOnlyList<int> units) => SiteReadOnce.Take(directory, "devices", (files, parts) =>
     {
-        if (SiteArgument.Read(directory) is not { } files)
-            return null;
-        // The points first: it takes the site's lock, and refuses where a controller runs.
-        if (SiteReadOnce.Take(directory, "devices") is not { } parts)
-            return null;
         var buses = Buses(files, paths, units).ToList();
         return SiteReadOnce.Document(json =>
         {
@@ -29,7 +24,7 @@ internal static class DeviceScan
             json.WritePropertyName("points");
             points.RootElement.GetProperty("points").WriteTo(json);
         });
-    }
+    });
 
     private static IEnumerable<ScannedBus> Buses(SiteFiles files, IReadOnlyList<string> paths, IReadOnlyList<int> units)
     {

@@ -5,6 +5,7 @@ using System.Text;
 using System.Text.Json;
 using RoomSupervisor.Runtime;
 using RoomSupervisor.Runtime.Control;
+using RoomSupervisor.Site;
 using Command = System.CommandLine.Command;
 
 namespace RoomSupervisor.Verbs;
@@ -60,31 +61,26 @@ internal static class PointsVerb
 
     /// <summary>The same answer from a site that nobody runs; null with messages on standard error.</summary>
     private static JsonDocument? ReadOnce(string directory, string? only, bool all)
-    {
-        if (SiteReadOnce.Take(directory, "points") is not { } parts)
-            return null;
-        return SiteReadOnce.Document(json => new PointsRequest(parts).Answer(SiteReadOnce.Request(only, all), default, json));
-    }
+        => SiteReadOnce.Take(directory, "points", (_, parts) => SiteReadOnce.Document(json => new PointsRequest(parts).Answer(SiteReadOnce.Request(only, all), default, json)));
 }
 
 /// <summary>A site that nobody runs, read once.</summary>
 internal static class SiteReadOnce
 {
-    /// <summary>Reads its sensors; null with messages on standard error.</summary>
-    public static ControlParts? Take(string directory, string verb)
+    /// <summary>Reads its sensors and makes an answer of them; null with messages on standard error. No controller starts on the buses meanwhile.</summary>
+    public static JsonDocument? Take(string directory, string verb, Func<SiteFiles, ControlParts, JsonDocument> answer)
     {
         if (SiteArgument.Read(directory) is not { } files)
             return null;
-        if (!InstanceLock.TryTake(directory, out var instance, out var why))
+        if (!InstanceLock.TryTakeToRead(directory, out var instance, out var why))
         {
             Console.Error.WriteLine($"{verb}: {(why.StartsWith("another run", StringComparison.Ordinal) ? HandRun.Elsewhere(directory) : why)}");
             return null;
         }
-        // Held while the buses are used, so that no controller starts on them meanwhile.
         using (instance)
         {
             if (OneReading.TryTake(files, TimeProvider.System, null, out var parts, out var problems))
-                return parts;
+                return answer(files, parts!);
             foreach (var problem in problems)
                 Console.Error.WriteLine(problem);
             return null;

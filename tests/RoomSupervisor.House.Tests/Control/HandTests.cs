@@ -25,7 +25,11 @@ public sealed class HandTests
                 for (var i = 0; i < samples.Length; i++)
                     samples[i] = new Sample(Ordinary(house.InputTable[i], air), second, Fault.None);
                 for (var i = 0; i < took.Length; i++)
-                    HandValues.Set(memory, i, house.OutputTable[i].IsSwitch ? 1 : 100, 600);
+                {
+                    // While the tank is charged the water is not for rooms: at the end.
+                    if (second > 1300 || !house.OutputTable[i].Id.EndsWith("charge.enable", StringComparison.Ordinal))
+                        HandValues.Set(memory, i, house.OutputTable[i].IsSwitch ? 1 : 100, 600);
+                }
                 Supervisor.Step(new ScanTime(second, 1, DateTime.UnixEpoch.AddSeconds(second), DateTime.UnixEpoch.AddSeconds(second)), house, samples, memory, image);
                 for (var i = 0; i < took.Length; i++)
                     took[i] |= image.Commands[i].Binding.Cause == Cause.HandValue;
@@ -145,7 +149,7 @@ public sealed class HandTests
     private static double Ordinary(Point point, double air) => point.Quantity switch
     {
         Quantity.Temperature when point.Id.Contains("air", StringComparison.Ordinal) => air,
-        Quantity.Temperature when point.Id.StartsWith("hot-water.", StringComparison.Ordinal) => 60,
+        Quantity.Temperature when point.Id.StartsWith("hot-water.", StringComparison.Ordinal) => 65,
         Quantity.Temperature when IsSurface(point.Id) => 22,
         Quantity.Temperature => air > 20 ? 20 : 35,
         Quantity.Percent => 40,
