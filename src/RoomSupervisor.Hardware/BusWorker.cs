@@ -10,7 +10,7 @@ public sealed class BusWorker : IDisposable
     private readonly Lock gate = new();
     private readonly IBusDevice[] devices;
     private readonly Func<bool> isStopped;
-    private volatile bool stopped;
+    private volatile bool stopped, replaced;
 
     /// <param name="name">Name of the bus for people: a device's name or a path.</param>
     /// <param name="devices">The devices on it, polled in this order.</param>
@@ -25,8 +25,14 @@ public sealed class BusWorker : IDisposable
 
     public IReadOnlyList<IBusDevice> Devices => devices;
 
-    /// <summary>True after <see cref="WriteSafe"/>: nothing is polled any more.</summary>
+    /// <summary>True after <see cref="WriteSafe"/> and <see cref="Lose"/> for good: nothing is polled any more.</summary>
     public bool Stopped => stopped;
+
+    /// <summary>True when another worker took the place of this one: whoever polled it disposes of it as soon as its request has ended.</summary>
+    public bool IsReplaced => replaced;
+
+    /// <summary>Longest time a poll may take, s. One that lasts much longer hangs.</summary>
+    public double LongestPollS => devices.Sum(device => device.LongestPollS);
 
     /// <summary>
     /// Monotonic seconds at which <see cref="Poll"/> has something to do; infinity when stopped. A command put afterwards moves it to
@@ -70,14 +76,15 @@ public sealed class BusWorker : IDisposable
     {
         stopped = true;
         var notWritten = new List<PointWiring>();
-        if (!gate.TryEnter(TimeSpan.FromSeconds(1 + devices.Sum(device => device.LongestPollS))))
+        if (!gate.TryEnter(TimeSpan.FromSeconds(1 + LongestPollS)))
             return new SafeWriteResult(0, [.. devices.SelectMany(OutputsOf)]);
         try
         {
             var written = 0;
+            List<string> errors = [];
             foreach (var device in devices)
-                written += device.WriteSafe(nowS, notWritten);
-            return new SafeWriteResult(written, notWritten);
+                written += WriteSafe(device, nowS, notWritten, errors);
+            return new SafeWriteResult(written, notWritten) { Errors = errors };
         }
         finally
         {
@@ -85,11 +92,38 @@ public sealed class BusWorker : IDisposable
         }
     }
 
+    /// <summary>The bus hangs: all inputs of its devices count as missing. Never waits; any thread.</summary>
+    /// <param name="nowS">Monotonic seconds.</param>
+    /// <param name="forGood">True: another worker takes its place; this one polls and puts nothing any more.</param>
+    public void Lose(double nowS, bool forGood)
+    {
+        (stopped, replaced) = (stopped || forGood, replaced || forGood);
+        foreach (var device in devices)
+            device.Lose(nowS, forGood);
+    }
+
     public void Dispose()
     {
         stopped = true;
         foreach (var device in devices)
             device.Dispose();
+    }
+
+    /// <summary>A driver that throws now must not keep the other devices of its bus from their safe values.</summary>
+    private static int WriteSafe(IBusDevice device, double nowS, List<PointWiring> notWritten, List<string> errors)
+    {
+        try
+        {
+            return device.WriteSafe(nowS, notWritten);
+        }
+#pragma warning disable CA1031 // Whatever it is: what cannot be confirmed is named as not written, and the next device has its turn.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            errors.Add($"{device.Name}: driver error while writing safe values: {e.GetType().Name}: {e.Message}");
+            notWritten.AddRange(OutputsOf(device).Where(output => !notWritten.Contains(output)));
+            return 0;
+        }
     }
 
     private static IEnumerable<PointWiring> OutputsOf(IBusDevice device)

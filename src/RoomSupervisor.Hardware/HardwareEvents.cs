@@ -58,7 +58,36 @@ public static class HardwareEvents
         "Control goes on from here.", "Nothing.")
     { Household = "A box of the control answers.", Clears = [DeviceNotAnswering.Id, BusStuck.Id, DeviceComesAndGoes.Id] };
 
+    public static EventDefinition BusWorkerReplaced { get; } = new(
+        711, "bus-worker-replaced", Priority.Warning, "the bus hung and was begun anew; times so far: {A}",
+        "Its sensors count as missing until they are read again; its outputs are written their safe values first, commands given before do not count.",
+        "The adapter or network device and its supply; whether one device holds the line.", Quantity.Number)
+    { Household = "A part of the control had stopped answering and was begun anew." };
+
+    public static EventDefinition BusGivenUp { get; } = new(
+        712, "bus-given-up", Priority.Alarm, "the bus hangs again after {A} new beginnings; it is begun anew no more",
+        "Its sensors stay missing; the controller has no hold on its outputs, which stand where they stood until the devices themselves drop them.",
+        "Switch what hangs on it off by hand; pull and plug the adapter or the network device, then restart the service.", Quantity.Number)
+    { Household = "A part of the control no longer answers; please call the service today." };
+
+    public static EventDefinition BusGoesOn { get; } = new(
+        713, "bus-goes-on", Priority.Note, "the bus goes on by itself",
+        "What hung has ended; sensors and outputs of the bus are served again.", "See why it hung: adapter, network device, supply.")
+    { Household = "A part of the control that had stopped answers again.", Clears = [BusStuck.Id, BusGivenUp.Id] };
+
+    public static EventDefinition DeviceNotSetUp { get; } = new(
+        714, "device-not-set-up", Priority.Warning, "the device did not take the time after which it shall switch its outputs off by itself",
+        "If the board dies, its outputs may stay as they are.",
+        "own_time_out, own_time_out_address and own_time_out_step in site.yaml against the device's register list; write protection at the device.")
+    { Household = "A box of the control could not be set up completely; please have it looked at on the next visit." };
+
+    public static EventDefinition DeviceSetUpAgain { get; } = new(
+        715, "device-set-up-again", Priority.Note, "the device took the time after which it switches its outputs off by itself",
+        "The outputs are dropped by the device when the board dies.", "Nothing.")
+    { Household = "A box of the control is set up as it should be.", Clears = [DeviceNotSetUp.Id] };
+
     /// <summary>Every definition, by id.</summary>
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [DeviceNotAnswering, DeviceAnswersAgain, OutputNotWritable, OutputWritableAgain, InputRefused, InputReadAgain, BusStuck, DeviceAnswers, DeviceComesAndGoes];
+        [DeviceNotAnswering, DeviceAnswersAgain, OutputNotWritable, OutputWritableAgain, InputRefused, InputReadAgain, BusStuck, DeviceAnswers, DeviceComesAndGoes,
+         BusWorkerReplaced, BusGivenUp, BusGoesOn, DeviceNotSetUp, DeviceSetUpAgain];
 }

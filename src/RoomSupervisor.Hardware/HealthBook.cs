@@ -31,13 +31,23 @@ internal sealed class HealthBook(IReadOnlyList<PointWiring> wirings)
             return channels[index];
     }
 
-    public void Answered(double nowS, double latencyS)
+    /// <summary>A request was answered: granted, or refused by the device.</summary>
+    public void Answered(double nowS, double latencyS, bool isRefusal, bool isRetry)
     {
         lock (gate)
         {
+            var counts = device.Counts;
             device = device with
             {
                 Requests = device.Requests + 1,
+                Counts = counts with
+                {
+                    Answers = counts.Answers + 1,
+                    Refusals = counts.Refusals + (isRefusal ? 1 : 0),
+                    Retries = counts.Retries + (isRetry ? 1 : 0),
+                    LatencySumS = counts.LatencySumS + latencyS,
+                    WorstLatencyS = Math.Max(counts.WorstLatencyS, latencyS),
+                },
                 LastLatencyS = latencyS,
                 SinceS = device.State == DeviceState.Answering ? device.SinceS : nowS,
                 State = DeviceState.Answering,
@@ -45,15 +55,33 @@ internal sealed class HealthBook(IReadOnlyList<PointWiring> wirings)
         }
     }
 
-    public void Failed(double nowS, Fault fault, string problem, bool notAnswering)
+    /// <summary>Why the device could not be set up; "" when it could.</summary>
+    public void SetUp(string problem)
+    {
+        if (device.SetUpProblem == problem)
+            return;
+        lock (gate)
+            device = device with { SetUpProblem = problem };
+    }
+
+    public void Failed(double nowS, Fault fault, string problem, bool notAnswering, bool isRetry)
     {
         lock (gate)
         {
+            var counts = device.Counts;
             var changes = notAnswering && device.State != DeviceState.NotAnswering;
             device = device with
             {
                 Requests = device.Requests + 1,
                 Failures = device.Failures + 1,
+                Counts = counts with
+                {
+                    TimedOut = counts.TimedOut + (fault == Fault.Timeout ? 1 : 0),
+                    BadChecksums = counts.BadChecksums + (fault == Fault.Crc ? 1 : 0),
+                    NoAcknowledges = counts.NoAcknowledges + (fault == Fault.NoAcknowledge ? 1 : 0),
+                    Others = counts.Others + (fault is Fault.Timeout or Fault.Crc or Fault.NoAcknowledge ? 0 : 1),
+                    Retries = counts.Retries + (isRetry ? 1 : 0),
+                },
                 LastFault = fault,
                 LastProblem = problem,
                 SinceS = changes ? nowS : device.SinceS,

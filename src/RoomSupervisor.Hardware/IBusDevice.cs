@@ -20,10 +20,17 @@ public interface IBusDevice : IDisposable
 
     /// <summary>
     /// Writes every output what holds without a living lease: each within its own time-out, all within three of them, and no more attempts once
-    /// nobody answers. Adds those that could not be written.
+    /// nobody answered twice in a row. Adds those that could not be written.
     /// </summary>
     /// <returns>How many were written.</returns>
     int WriteSafe(double nowS, List<Terms.PointWiring> notWritten);
+
+    /// <summary>
+    /// Its bus hangs: all its inputs count as missing from now on. Another thread may be stuck in <see cref="Poll"/> meanwhile.
+    /// </summary>
+    /// <param name="nowS">Monotonic seconds.</param>
+    /// <param name="forGood">True: another takes its place, and it puts nothing any more, should its request ever end.</param>
+    void Lose(double nowS, bool forGood);
 
     /// <summary>A snapshot; any thread.</summary>
     DeviceHealth Health { get; }

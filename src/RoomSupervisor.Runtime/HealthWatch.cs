@@ -15,35 +15,37 @@ public sealed class HealthWatch
     private const double SteadyS = 600;
 
     private readonly IReadOnlyList<BusThread> buses;
-    private readonly bool[] stuck;
-    private readonly double[] longestPollS;
-    private readonly int[] firstDevice;
-    private readonly IBusDevice[] devices;
+    private readonly WatchedBus[] watchedBuses;
+    private readonly (BusThread Bus, int Index)[] devices;
     private readonly Watched[] watched;
     private readonly bool[][] refused;
 
     public HealthWatch(IReadOnlyList<BusThread> buses)
     {
         this.buses = buses;
-        stuck = new bool[buses.Count];
-        longestPollS = [.. buses.Select(bus => bus.Worker.Devices.Sum(device => device.LongestPollS))];
-        firstDevice = [.. buses.Index().Select(bus => buses.Take(bus.Index).Sum(before => before.Worker.Devices.Count))];
-        devices = [.. buses.SelectMany(bus => bus.Worker.Devices)];
+        watchedBuses = [.. buses.Index().Select(bus => new WatchedBus
+        {
+            FirstDevice = buses.Take(bus.Index).Sum(before => before.Worker.Devices.Count),
+            LongestPollS = bus.Item.Worker.LongestPollS,
+        })];
+        devices = [.. buses.SelectMany(bus => bus.Worker.Devices.Select((_, i) => (bus, i)))];
         watched = new Watched[devices.Length];
-        refused = [.. devices.Select(device => new bool[device.ChannelCount])];
+        refused = [.. Enumerable.Range(0, devices.Length).Select(i => new bool[DeviceAt(i).ChannelCount])];
     }
 
-    public string NameOf(int index) => devices[index].Name;
+    public string NameOf(int index) => DeviceAt(index).Name;
 
     /// <summary>What the driver says of an event of a device or channel, in its own words; "" when it says nothing. Any thread.</summary>
     public string InDriversWords(Happening happening)
     {
         if (happening.EventId == HardwareEvents.DeviceNotAnswering.Id)
-            return devices[happening.Index].Health.LastProblem;
+            return DeviceAt(happening.Index).Health.LastProblem;
+        if (happening.EventId == HardwareEvents.DeviceNotSetUp.Id)
+            return DeviceAt(happening.Index).Health.SetUpProblem;
         if (happening.EventId != HardwareEvents.OutputNotWritable.Id && happening.EventId != HardwareEvents.InputRefused.Id)
             return "";
         var isOutput = happening.Owner == Owner.Output;
-        return devices.SelectMany(device => Enumerable.Range(0, device.ChannelCount).Select(device.Channel))
+        return Enumerable.Range(0, devices.Length).Select(DeviceAt).SelectMany(device => Enumerable.Range(0, device.ChannelCount).Select(device.Channel))
             .Where(channel => channel.Wiring.IsOutput == isOutput && channel.Wiring.Index == happening.Index)
             .Select(channel => channel.Problem).FirstOrDefault("");
     }
@@ -51,31 +53,49 @@ public sealed class HealthWatch
     /// <summary>Adds what changed since the last look.</summary>
     public void Look(double nowS, HappeningList happenings)
     {
-        for (var i = 0; i < stuck.Length; i++)
-            Bus(i, buses[i].BusyS(nowS), happenings);
+        for (var i = 0; i < buses.Count; i++)
+            Bus(ref watchedBuses[i], buses[i], nowS, happenings);
         for (var i = 0; i < devices.Length; i++)
         {
-            Device(i, nowS, happenings);
+            var device = DeviceAt(i);
+            Device(i, device.Health, nowS, happenings);
             for (var c = 0; c < refused[i].Length; c++)
-                Channel(devices[i].Channel(c), ref refused[i][c], happenings);
+                Channel(device.Channel(c), ref refused[i][c], happenings);
         }
     }
 
-    private void Bus(int index, double busyS, HappeningList happenings)
+    /// <summary>A worker that was replaced has the same devices in the same order.</summary>
+    private IBusDevice DeviceAt(int index) => devices[index].Bus.Worker.Devices[devices[index].Index];
+
+    private static void Bus(ref WatchedBus watch, BusThread bus, double nowS, HappeningList happenings)
     {
-        var isStuck = busyS > longestPollS[index] + PatienceS;
-        if (isStuck && !stuck[index])
-            happenings.Add(new Happening(HardwareEvents.BusStuck.Id, Owner.Device, firstDevice[index], Reason.Of(Cause.BusError, busyS)));
-        stuck[index] = isStuck;
+        var busyS = bus.BusyS(nowS);
+        var isStuck = busyS > watch.LongestPollS + PatienceS;
+        if (isStuck && !watch.IsStuck)
+            happenings.Add(new Happening(HardwareEvents.BusStuck.Id, Owner.Device, watch.FirstDevice, Reason.Of(Cause.BusError, busyS)));
+        watch.IsStuck = isStuck;
+        if (bus.Replacements > watch.Replacements)
+            happenings.Add(new Happening(HardwareEvents.BusWorkerReplaced.Id, Owner.Device, watch.FirstDevice, Reason.Of(Cause.BusError, bus.Replacements)));
+        watch.Replacements = bus.Replacements;
+        if (bus.IsGivenUp == watch.IsGivenUp)
+            return;
+        watch.IsGivenUp = bus.IsGivenUp;
+        happenings.Add(new Happening((watch.IsGivenUp ? HardwareEvents.BusGivenUp : HardwareEvents.BusGoesOn).Id, Owner.Device, watch.FirstDevice, Reason.Of(Cause.BusError, bus.Replacements)));
     }
 
-    private void Device(int index, double nowS, HappeningList happenings)
+    private void Device(int index, in DeviceHealth health, double nowS, HappeningList happenings)
     {
-        var health = devices[index].Health;
         ref var watch = ref watched[index];
+        var isSetUp = string.IsNullOrEmpty(health.SetUpProblem);
+        if (isSetUp == watch.IsNotSetUp && (health.State != DeviceState.Unknown || !isSetUp))
+        {
+            watch.IsNotSetUp = !isSetUp;
+            happenings.Add(new Happening((isSetUp ? HardwareEvents.DeviceSetUpAgain : HardwareEvents.DeviceNotSetUp).Id, Owner.Device, index, new Reason(Cause.BusError)));
+        }
         if (watch.State == DeviceState.Answering && health.State == DeviceState.Answering && nowS - watch.ChangedAtS > SteadyS)
             watch.Losses = 0;
-        if (health.State == watch.State)
+        // After its bus was begun anew it is unknown for a moment: neither lost nor back.
+        if (health.State == watch.State || health.State == DeviceState.Unknown)
             return;
         if (health.State == DeviceState.NotAnswering)
             Lost(index, ref watch, health, happenings);
@@ -109,9 +129,17 @@ public sealed class HealthWatch
         happenings.Add(new Happening((refused ? lost : back).Id, channel.Wiring.IsOutput ? Owner.Output : Owner.Input, channel.Wiring.Index, new Reason(Cause.BusError)));
     }
 
+    private struct WatchedBus
+    {
+        public int FirstDevice, Replacements;
+        public double LongestPollS;
+        public bool IsStuck, IsGivenUp;
+    }
+
     private struct Watched
     {
         public DeviceState State;
+        public bool IsNotSetUp;
         public int Losses;
         public double ChangedAtS;
     }

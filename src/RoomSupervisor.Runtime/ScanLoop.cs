@@ -3,6 +3,7 @@
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
@@ -24,6 +25,15 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
 
     /// <summary>Keeps it on disk; null: nobody does.</summary>
     public MemoryKeeper? Keeper { get; set; }
+
+    /// <summary>Where each scan is published for readers of other threads.</summary>
+    public SnapshotBoard Board { get; init; } = new(House);
+
+    /// <summary>Hand values that wait for the next scan.</summary>
+    public HandRequests Hands { get; init; } = new();
+
+    /// <summary>Given for a run in which only a hand moves outputs; null: the sequence does.</summary>
+    public OnlyByHand? ByHand { get; init; }
 }
 
 /// <summary>Runs the sequence until told to stop.</summary>
@@ -83,10 +93,13 @@ public sealed class ScanLoop(LoopParts parts)
         parts.Health.Look(nowS, ours);
         if (step > house.Settings.ScanPeriodS + LateS)
             ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - house.Settings.ScanPeriodS)));
+        parts.Hands.ApplyTo(memory);
         parts.Inputs.CopyTo(samples);
-        Supervisor.Step(new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc)), house, samples, memory, image);
+        var time = new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc));
+        Supervisor.Step(time, house, samples, memory, image);
         if (!parts.IsObserving)
-            parts.Outputs.Put(image.Commands, nowS, LeaseS);
+            parts.Outputs.Put(parts.ByHand is { } hand ? hand.Of(image.Commands, memory) : image.Commands, nowS, LeaseS);
+        parts.Board.Publish(house, time, samples, image, memory);
         parts.Keeper?.Offer(memory, nowS, utc);
         Record(ours, utc, nowS);
         Record(image.Happenings, utc, nowS);

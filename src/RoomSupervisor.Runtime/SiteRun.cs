@@ -2,6 +2,7 @@
 // stop, 1 on an error of its own or when an output could not be made safe, 2 when it could not start.
 using System.Reflection;
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Runtime.State;
@@ -45,36 +46,55 @@ public static class SiteRun
         }
         using (instance)
         {
-            if (Wiring.TryBuild(files, logs, isObserving, TimeProvider.System, complaints, out var wiring, out var problems))
+            if (!Wiring.TryBuild(files, logs, isObserving, TimeProvider.System, complaints, out var wiring, out var problems))
             {
-                wiring!.Watch(directory, state, start);
-                return Run(files, wiring, isObserving);
+                foreach (var problem in problems)
+                    complaints.WriteLine(problem);
+                return 2;
             }
-            foreach (var problem in problems)
-                complaints.WriteLine(problem);
-            return 2;
+            if (!wiring!.Listen(directory, ControlPlace.Of(state), TimeProvider.System, out var noSocket))
+            {
+                complaints.WriteLine("run: " + noSocket);
+                wiring.Dispose();
+                return 2;
+            }
+            if (noSocket.Length > 0)
+                wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Warning, $"no control socket: {noSocket} | means: control goes on; points, devices, set and find cannot ask it | check: owner and space of that folder");
+            wiring.Watch(directory, state, start);
+            return Run(files, wiring, isObserving);
         }
     }
 
     /// <summary>Runs parts that are put together, and disposes of them. Safe values are written on every way out, before anything is told.</summary>
-    internal static int Run(SiteFiles files, Wiring wiring, bool isObserving)
+    /// <param name="files">The site.</param>
+    /// <param name="wiring">Its parts.</param>
+    /// <param name="isObserving">Nothing is written.</param>
+    /// <param name="work">What the run is for, on a thread of its own: it ends with it, and takes its exit code. Null: it goes on until told to stop.</param>
+    /// <param name="scans">Takes the scans in place of threads and real time; null: as the program does.</param>
+    internal static int Run(SiteFiles files, Wiring wiring, bool isObserving, Func<CancellationToken, int>? work = null, Action<Wiring>? scans = null)
     {
         using var signals = new StopSignals();
+        var code = 0;
+        var worker = work is null ? null : new Thread(() => code = Work(work, wiring, signals)) { Name = "work" };
         using (wiring)
         {
             Exception? crash = null;
             try
             {
-                wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving));
-                wiring.StartHelpers();
-                wiring.Loop.Run(signals.Token);
+                wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving, work is not null));
+                if (scans is null)
+                    Run(wiring, worker, signals.Token);
+                else
+                    scans(wiring);
             }
 #pragma warning disable CA1031 // The last line of defence: whatever went wrong, outputs must become safe and the exit code must say so.
             catch (Exception e)
 #pragma warning restore CA1031
             {
                 crash = e;
+                signals.Ask();
             }
+            wiring.Service?.Dispose();   // nobody asks a loop that has stopped
             var isSafe = isObserving || wiring.WriteSafe();
             if (crash is null)
                 wiring.KeepMemory();
@@ -83,13 +103,40 @@ public static class SiteRun
                 wiring.Log.Say(stamp.Utc, stamp.ElapsedS, Priority.Urgent, $"{RuntimeEvents.Crashed.Text} | check: {RuntimeEvents.Crashed.Check} | {crash}");
             var why = signals.Signal is { } signal ? $" on {signal}" : "";
             wiring.Log.Say(stamp.Utc, stamp.ElapsedS, Priority.Note, $"stopped{why} after {wiring.Loop.Scans} scans");
-            return crash is null && isSafe ? 0 : 1;
+            worker?.Join();
+            return crash is null && isSafe ? code : 1;
         }
     }
 
-    private static string Start(SiteFiles files, bool isObserving)
+    private static void Run(Wiring wiring, Thread? worker, CancellationToken stop)
     {
-        var watch = isObserving ? ", observing: nothing is written" : "";
+        wiring.StartHelpers();
+        worker?.Start();
+        wiring.Loop.Run(stop);
+    }
+
+    private static int Work(Func<CancellationToken, int> work, Wiring wiring, StopSignals signals)
+    {
+        try
+        {
+            return work(signals.Token);
+        }
+#pragma warning disable CA1031 // Whatever the work stumbles over, the run must end with safe values.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            wiring.Log.Say(wiring.Clock.Utc, wiring.Clock.ElapsedS, Priority.Alarm, $"by hand: {e.GetType().Name}: {e.Message}");
+            return 1;
+        }
+        finally
+        {
+            signals.Ask();
+        }
+    }
+
+    private static string Start(SiteFiles files, bool isObserving, bool isByHand)
+    {
+        var watch = isObserving ? ", observing: nothing is written" : isByHand ? ", only by hand: every output that nobody sets is safe" : "";
         return $"room-supervisor {Version} started: {files.Site.Name}, {Count(files.House.Rooms.Length, "room")}, {Count(files.House.Loops.Length, "loop")}, "
             + $"{Count(files.Devices.Count, "device")}, {Count(files.Wiring.Count, "point")} wired{watch}";
     }

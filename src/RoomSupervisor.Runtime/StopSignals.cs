@@ -19,6 +19,9 @@ internal sealed class StopSignals : IDisposable
     /// <summary>The signal that came first, or null.</summary>
     public PosixSignal? Signal { get; private set; }
 
+    /// <summary>Asks for the same orderly stop without a signal.</summary>
+    public void Ask() => source.Cancel();
+
     public void Dispose()
     {
         // The source is left to the process: a second signal may still be on its way through the handler.

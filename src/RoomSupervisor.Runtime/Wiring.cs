@@ -2,6 +2,7 @@
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.Start;
@@ -17,6 +18,7 @@ public sealed class Wiring : IDisposable
 {
     private readonly HardwarePlan plan;
     private readonly BusThread[] threads;
+    private readonly BusKeeper keeper;
     private readonly LoopParts parts;
     private string takenUp = "";
 
@@ -24,6 +26,7 @@ public sealed class Wiring : IDisposable
     {
         this.plan = plan;
         this.threads = threads;
+        keeper = new BusKeeper(threads, plan.Replace, clock);
         Log = log;
         Clock = clock;
         Loop = loop.Loop;
@@ -36,11 +39,22 @@ public sealed class Wiring : IDisposable
 
     public ScanLoop Loop { get; }
 
+    /// <summary>The buses, for who shows how they and their devices are doing. Any thread.</summary>
+    public IReadOnlyList<BusThread> Buses => threads;
+
     /// <summary>The reload, where the files are watched.</summary>
     public ReloadThread? Reload { get; private set; }
 
-    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit.</summary>
-    public static bool TryBuild(SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems)
+    /// <summary>What clients of the control socket may look at and touch.</summary>
+    public required ControlParts Control { get; init; }
+
+    /// <summary>The control socket, where there is one.</summary>
+    public ControlService? Service { get; private set; }
+
+    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit. With <paramref name="isByHand"/> only a hand moves outputs; tests give <paramref name="buses"/> and keep the console quiet.</summary>
+    public static bool TryBuild(
+        SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems,
+        Buses? buses = null, bool isQuiet = false, bool isByHand = false)
     {
         var house = files.House;
         var clock = new RunClock(time, files.Site.TimeZone);
@@ -49,7 +63,7 @@ public sealed class Wiring : IDisposable
         var inputs = new InputImage(house.InputTable.Count);
         var wires = isObserving ? files.Wiring.Where(wire => !wire.IsOutput).ToList() : files.Wiring;
         var leases = new OutputLeases(OutputChannels.CountOf(wires));
-        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases);
+        var plan = HardwarePlan.Build(files.Devices, wires, inputs, leases, buses, files.Site.AltitudeM);
         problems = [.. plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")];
         if (problems.Count > 0)
         {
@@ -73,14 +87,29 @@ public sealed class Wiring : IDisposable
             Head = () => EffectiveConfiguration.Lines(files),
             Trends = new TrendRecorder(Path.Combine(logDirectory, TrendRecorder.FileName), tap.Ring, tap.Series),
         };
-        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone), ring, words, complaints, records);
+        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet && !isByHand), ring, words, complaints, records);
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
         health = new HealthWatch(threads);
 
-        var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving) { Trends = tap, StatusEveryS = 60 };
-        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts));
+        var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving)
+        {
+            Trends = tap,
+            StatusEveryS = 60,
+            ByHand = isByHand ? new OnlyByHand(house, wires) : null,
+        };
+
+        // loop → board → control socket → hand values → loop
+        var control = new ControlParts(files, wires, parts.Board, leases, clock)
+        {
+            Workers = () => plan.Workers,
+            BusHealth = bus => threads[bus].Health(clock.ElapsedS),
+            Hands = parts.Hands,
+            IsObserving = isObserving,
+            IsByHand = isByHand,
+        };
+        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts)) { Control = control };
         return true;
     }
 
@@ -100,6 +129,20 @@ public sealed class Wiring : IDisposable
         parts.Keeper = new MemoryKeeper(parts.House, state, Trouble);
     }
 
+    /// <summary>control socket → what the loop publishes and takes. Without one the run goes on and says so.</summary>
+    /// <param name="directory">The site's directory.</param>
+    /// <param name="path">Path of the socket.</param>
+    /// <param name="time">Clock for rates.</param>
+    /// <param name="why">Why there is none; empty when there is.</param>
+    /// <returns>False when a living run answers there: two runs share a folder.</returns>
+    public bool Listen(string directory, string path, TimeProvider time, out string why)
+    {
+        var say = new ControlSay((priority, line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line), time);
+        if (ControlService.TryMake(Control, directory, path, say, time, [], out var service, out var isTaken, out why))
+            Service = service;
+        return !isTaken;
+    }
+
     /// <summary>Starts what works beside the loop.</summary>
     public void StartHelpers()
     {
@@ -107,8 +150,10 @@ public sealed class Wiring : IDisposable
             Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, takenUp);
         foreach (var thread in threads)
             thread.Start();
+        keeper.Start();
         Reload?.Start();
         parts.Keeper?.Start();
+        Service?.Start();
     }
 
     /// <summary>An orderly stop: the memory is kept for the next start.</summary>
@@ -119,6 +164,7 @@ public sealed class Wiring : IDisposable
     public bool WriteSafe()
     {
         var nowS = Clock.ElapsedS;
+        keeper.Stop();
         foreach (var thread in threads)
             thread.AskToStop();
         // Threads of their own: the pool would start the last of many slow buses late.
@@ -135,6 +181,8 @@ public sealed class Wiring : IDisposable
 
     public void Dispose()
     {
+        Service?.Dispose();
+        keeper.Dispose();
         Reload?.Dispose();
         parts.Keeper?.Dispose();
         foreach (var thread in threads)
@@ -158,10 +206,14 @@ public sealed class Wiring : IDisposable
         }
     }
 
+    private static string Outputs(int count) => count == 1 ? "1 output" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{count} outputs");
+
     private void Tell(string bus, SafeWriteResult result)
     {
+        foreach (var error in result.Errors)
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Alarm, error);
         if (result.Written > 0)
-            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {result.Written} outputs");
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, $"{bus}: safe values written to {Outputs(result.Written)}");
         if (result.NotWritten.Count == 0)
             return;
         Log.Say(

@@ -38,9 +38,11 @@ public struct LoopMemory
     public int Requests;
     public double TrimmedC;
     public double TrimForS;
-    /// <summary>True while its water, or a room on it, is close to freezing; and for how long.</summary>
+    /// <summary>True while its water, or a room on it, is close to freezing.</summary>
     public bool Frost;
     public bool FrostOfWater;
+    /// <summary>True when its coils' valves were opened against it in the scan before, and for how long that has been so, s.</summary>
+    public bool OpensForFrost;
     public double FrostForS;
     /// <summary>What is measured there, °C.</summary>
     public double FrostC;
@@ -76,6 +78,13 @@ public struct CircuitLoopMemory
     /// <summary>How long its end switch has said otherwise than its valve was told.</summary>
     public double OtherwiseForS;
     public bool ToldOtherwise;
+    /// <summary>How long it has waited, shut, while others use colder water; how long the loop has been warmed for it since; and whether that was told.</summary>
+    public double WaitsForS;
+    public double TurnForS;
+    public bool ToldWaits;
+    /// <summary>True when it was opened against frost in the scan before, and for how long that has been so, s.</summary>
+    public bool OpensForFrost;
+    public double FrostForS;
 }
 
 /// <summary>Drift of a mixing valve whose position is only counted.</summary>

@@ -243,7 +243,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 17;
+    public const int Version = 18;
 
     public Memory(House house)
     {
@@ -293,6 +293,9 @@ public sealed class Memory
 
     /// <summary>True while somebody has the plant in hand, as told.</summary>
     public bool InHand { get; set; }
+
+    /// <summary>Other rules in the place of ours, for comparisons; null: ours. No part of what is saved.</summary>
+    public IRoomControl? RoomsBy { get; set; }
 
     /// <summary>Copies everything into the memory of the same house; allocates nothing.</summary>
     /// <exception cref="ArgumentException">The other belongs to a house with fewer parts.</exception>

@@ -84,6 +84,12 @@ public static class SequenceEvents
         125, "room-admitted", Priority.Note, "the room is let in to its loop again", "its surface opens when its water is safe", "nothing")
     { Household = "The room's cooled surface may work again." };
 
+    public static EventDefinition RoomWaitsForWater { get; } = new(
+        133, "room-waits-for-warm-water", Priority.Note, "the surface has been shut for {A} for the others on its loop: its air needs water of {B}, theirs has {C}",
+        "the loop is warmed for it for a while, if such water would still cool it; else it opens when its air is drier",
+        "if it comes often: what makes this room so humid, and its humidity sensor; ventilate while it is drier outdoors", Quantity.Duration, Quantity.Temperature, Quantity.Temperature)
+    { Household = "This room's cooled surface has waited long for the others; the water is warmed for it for a while." };
+
     public static EventDefinition ContactIgnored { get; } = new(
         126, "contact-ignored", Priority.Warning, "{cause}: the contact is ignored", "the room is heated and cooled; the contact is believed again when it has said shut once",
         "the contact, its magnet and cable; whether the door or window really shuts")
@@ -246,7 +252,7 @@ public static class SequenceEvents
     public static IReadOnlyList<EventDefinition> All { get; } =
     [
         StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, SensorsDisagree, SensorsAgree, HumiditySpread, ProbablyOpen, ShowerOrCooking,
-        DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
+        DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, RoomWaitsForWater, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
         Leak, ChangedOver, Hunting, CoilTooLarge, Bounce, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
         WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
         FrostInWater, FrostInRoom, FrostOver, PumpNotProven, PumpProven, PumpExercised, ValvesExercised, ValveNotProven, ValveProven, FanNotProven, FanProven,

@@ -59,13 +59,10 @@ public static class Supervisor
         Guard.All(scan);
         FanCaps.All(scan);
         HandValues.Age(scan);
-        for (var i = 0; i < house.Rooms.Length; i++)
-        {
-            Stages.Step(scan, i);
-            Drying.Step(scan, i);
-            Demand.Step(scan, i);
-            RoomWatch.Step(scan, i);
-        }
+        if (memory.RoomsBy is { } others)
+            others.Step(new RoomsNow(house, memory, outputs.Readings, t.Local, dt));
+        else
+            OurRooms(scan);
         for (var i = 0; i < house.Coils.Length; i++)
             CoilFan.Step(scan, i);
         for (var i = 0; i < house.Circuits.Length; i++)
@@ -78,5 +75,16 @@ public static class Supervisor
             SourceRules.Step(scan, i);
         SiteRules.Step(scan);
         Status.All(scan);
+    }
+
+    private static void OurRooms(in Scan scan)
+    {
+        for (var i = 0; i < scan.House.Rooms.Length; i++)
+        {
+            Stages.Step(scan, i);
+            Drying.Step(scan, i);
+            Demand.Step(scan, i);
+            RoomWatch.Step(scan, i);
+        }
     }
 }

@@ -55,11 +55,35 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
             problems.Error(entry.KeyMark, path, driver.DevicePlace!(settings), $"is also the place of device {twin.Name} (line {twin.Mark.Line})", "one device an address", "give each its own address");
             sound = false;
         }
+        sound = sound && Agrees(driver, settings, group, entry, path);
+        if (sound && driver.Clash is { } clash && Devices.Select(other => clash(settings, other.Name, other.Settings)).FirstOrDefault(why => why is not null) is { } reason)
+        {
+            problems.Error(entry.KeyMark, path, "", reason);
+            sound = false;
+        }
         var channels = new Dictionary<string, SettingBag>(StringComparer.Ordinal);
         if (driver.ChannelsKey is { } key)
             sound &= ReadChannels(group, entry, driver, path, key, channels);
         if (sound)
             Devices.Add(new DeviceSettings(entry.Key, driver.Name, settings, channels, entry.KeyMark));
+    }
+
+    /// <summary>What devices on one line must all say the same of it.</summary>
+    private bool Agrees(DriverDeclaration driver, SettingBag settings, MapNode group, Entry entry, string path)
+    {
+        var place = driver.SharedPlace?.Invoke(settings);
+        var first = place is null ? null : Devices.Find(other => other.Driver == driver.Name && driver.SharedPlace!(other.Settings) == place);
+        if (first is null)
+            return true;
+        var before = problems.Errors;
+        foreach (var key in driver.SharedKeys.Where(key => first.Settings.Text(key) != settings.Text(key)))
+        {
+            var mark = group.Entries.FirstOrDefault(candidate => candidate.Key == key)?.KeyMark ?? entry.KeyMark;
+            problems.Error(
+                mark, $"{path}.{key}", settings.Text(key), $"is {first.Settings.Text(key)} at device {first.Name} (line {first.Mark.Line}) on the same line {place}",
+                "one line, one setting", "set all devices on the line alike, and write it alike");
+        }
+        return problems.Errors == before;
     }
 
     private DeviceSettings? TwinOf(DriverDeclaration driver, SettingBag settings)
@@ -103,9 +127,10 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
             return;
         }
         // Two outputs on one register would overwrite each other; two inputs there are one of them misread.
-        var twin = driver.ChannelPlace is { } place ? channels.FirstOrDefault(other => place(other.Value) == place(bag)).Key : null;
+        var twin = driver.ChannelPlace is { } place
+            ? channels.FirstOrDefault(other => driver.ChannelsOverlap?.Invoke(other.Value, bag) ?? place(other.Value) == place(bag)).Key : null;
         if (twin is not null)
-            problems.Error(channel.KeyMark, path, driver.ChannelPlace!(bag), $"is also the place of channel {twin} (line {ChannelMarks[(device, twin)].Line})", "one channel a place", "look it up in the device's register list");
+            problems.Error(channel.KeyMark, path, driver.ChannelPlace!(bag), $"is also the place of channel {twin}, {driver.ChannelPlace(channels[twin])} (line {ChannelMarks[(device, twin)].Line})", "one channel a place", "look it up in the device's register list");
         else
             channels[channel.Key] = bag;
     }

@@ -1,7 +1,8 @@
 // The known word that is nearest to what was typed, for "did you mean". Silent when nothing is near: a wrong hint is worse than none.
 namespace RoomSupervisor.Site;
 
-internal static class Nearest
+/// <summary>Did you mean.</summary>
+public static class Nearest
 {
     private const int LongestWord = 64;
 

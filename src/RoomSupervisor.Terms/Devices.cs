@@ -58,6 +58,18 @@ public sealed record DriverDeclaration(
     /// <summary>The place a device stands for, in words ("/dev/i2c-1 0x44"): no two devices may stand for one. Null: every device has its own.</summary>
     public Func<SettingBag, string>? DevicePlace { get; init; }
 
+    /// <summary>What devices share that must all say the same of it, in words ("/dev/ttyAMA0"); null: nothing.</summary>
+    public Func<SettingBag, string>? SharedPlace { get; init; }
+
+    /// <summary>Keys (of text) that devices with the same <see cref="SharedPlace"/> must agree on.</summary>
+    public IReadOnlyList<string> SharedKeys { get; init; } = [];
+
+    /// <summary>True when two channels cannot both be right, because they lie in one place or one in the other; null: the same <see cref="ChannelPlace"/>.</summary>
+    public Func<SettingBag, SettingBag, bool>? ChannelsOverlap { get; init; }
+
+    /// <summary>Why a device cannot stand beside another (its settings, the other's name and settings) although their places differ; null: it can.</summary>
+    public Func<SettingBag, string, SettingBag, string?>? Clash { get; init; }
+
     /// <summary>True when outputs, and nothing else, may be wired to the channels the device has without being told.</summary>
     public bool FixedChannelsAreOutputs { get; init; }
 

@@ -1,11 +1,11 @@
 #!/usr/bin/python3
-# A Modbus TCP device that is not ours (pymodbus), for tests, the demo and people: registers that are set by typing and that
+# A Modbus device that is not ours (pymodbus), over TCP or on a serial line, for tests, the demo and people: registers that are set by typing and that
 # report what a client writes. Only for 127.0.0.1; it must never change a register by itself.
-"""Modbus TCP server on 127.0.0.1.
+"""Modbus TCP server on 127.0.0.1, or Modbus RTU server on a serial line (a pseudo-terminal in the tests).
 
-usage: modbus_room.py [--port 0] [--unit 1] [--size 1000] [--stay]
+usage: modbus_room.py [--port 0 | --serial PATH --baud 19200] [--unit 1] [--size 1000] [--stay]
 
-Prints "listening PORT", then one line for every value a client writes: "wrote hr|co ADDRESS VALUE SECONDS"
+Prints "listening PORT" (0 on a serial line), then one line for every value a client writes: "wrote hr|co ADDRESS VALUE SECONDS"
 (seconds since start). Lines on standard input:
   set hr|ir|di|co ADDRESS VALUE     answers "ok"
   get hr|ir|di|co ADDRESS           answers "value hr ADDRESS VALUE"
@@ -20,7 +20,8 @@ import sys
 import time
 
 from pymodbus.datastore import ModbusSequentialDataBlock, ModbusServerContext, ModbusSlaveContext
-from pymodbus.server.async_io import ModbusTcpServer
+from pymodbus.server.async_io import ModbusSerialServer, ModbusTcpServer
+from pymodbus.transaction import ModbusRtuFramer
 
 STARTED = time.monotonic()
 # Clients that hang up and addresses that do not exist are what this is for: no word about them on the error stream.
@@ -91,12 +92,20 @@ async def typed(tables, stay):
 async def main():
     parser = argparse.ArgumentParser(description="Modbus TCP device on 127.0.0.1 for tests and the demo")
     parser.add_argument("--port", type=int, default=0, help="0: any free port")
+    parser.add_argument("--serial", default="", help="path of a serial port instead of TCP")
+    parser.add_argument("--baud", type=int, default=19200)
     parser.add_argument("--unit", type=int, default=1)
     parser.add_argument("--size", type=int, default=1000, help="addresses in each table")
     parser.add_argument("--stay", action="store_true", help="do not end when standard input ends")
     options = parser.parse_args()
     tables = {name: Table(name, options.size) for name in ("hr", "ir", "di", "co")}
     context = ModbusServerContext(slaves={options.unit: ModbusSlaveContext(zero_mode=True, **tables)}, single=False)
+    if options.serial:
+        line = ModbusSerialServer(context, framer=ModbusRtuFramer, port=options.serial, baudrate=options.baud, ignore_missing_slaves=True)
+        await line.start()
+        say("listening 0")
+        await typed(tables, options.stay)
+        return
     server = ModbusTcpServer(context, address=("127.0.0.1", options.port), allow_reuse_address=True)
     serving = asyncio.create_task(server.serve_forever())
     await server.serving

@@ -30,7 +30,7 @@ public sealed class Controller : IDisposable
         Clock = new RunClock(time, files.Site.TimeZone);
         Inputs = new InputImage(House.InputTable.Count);
         var leases = new OutputLeases(OutputChannels.CountOf(files.Wiring));
-        plan = HardwarePlan.Build(files.Devices, files.Wiring, Inputs, leases, buses);
+        plan = HardwarePlan.Build(files.Devices, files.Wiring, Inputs, leases, buses, files.Site.AltitudeM);
         if (plan.Problems.Count > 0)
             throw new InvalidOperationException(string.Join('\n', plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")));
         workers = [.. plan.Workers];

@@ -11,6 +11,9 @@ namespace RoomSupervisor.Desk.Rehearsal;
 /// <summary>Records a run.</summary>
 public sealed class Recorder
 {
+    /// <summary>Water passes a circuit when it carries this share of its design flow: a seat that leaks lets 0.2 to 1 % through, and a mixing loop whose other circuits are open presses some more.</summary>
+    internal const double PassesShare = 0.05;
+
     private readonly RehearsalPlan plan;
     private readonly Rehearsal rehearsal;
     private readonly House house;
@@ -42,6 +45,9 @@ public sealed class Recorder
     /// <summary>Electricity of the house, kWh.</summary>
     public double ElectricKwh => run.Plant.WorkJ / 3.6e6;
 
+    /// <summary>Fuel of the house, kWh; NaN where nothing burns any.</summary>
+    public double FuelKwh => double.IsNaN(run.Plant.Plan.Machine.BoilerEfficiency) ? double.NaN : run.Plant.FuelJ / 3.6e6;
+
     /// <summary>Starts of the source.</summary>
     public int SourceStarts => run.Plant.Machine.StartsSoFar;
 
@@ -49,7 +55,7 @@ public sealed class Recorder
     public SortedDictionary<string, int> Events { get; } = new(StringComparer.Ordinal);
 
     /// <summary>Events that ask for somebody today or now, with their moment.</summary>
-    public List<(DateTime Utc, string Name, string Where)> Alarms { get; } = [];
+    public List<Call> Alarms { get; } = [];
 
     /// <summary>Seconds measured.</summary>
     public double CoveredS => coveredS;
@@ -169,9 +175,23 @@ public sealed class Recorder
             // A floor that is only ever heated is wetted by a shower like any other floor.
             now.FilmGPerM2 = Math.Max(now.FilmGPerM2, 1000 * building.SpotFilmKgPerM2(surface));
             now.ColdestC = Math.Min(now.ColdestC, building.ExtremeFrontC(surface));
-            now.SurfaceFlows |= building.WaterKgPerS[surface] > 1e-3 && building.WaterInC[surface] < now.AirC;
+            now.SurfaceFlows |= Passes(run.Plant, loop, house.Loops[loop].Circuits.IndexOf(circuit)) && building.WaterInC[surface] < now.AirC;
         }
         Travel(loop, house.Loops[loop].Circuits.IndexOf(circuit), true, ref now);
+    }
+
+    /// <summary>Water passes a circuit or coil of a loop.</summary>
+    internal static bool Passes(PlantModel plant, int loop, int at) => plant.Loops[loop].Circuits.FlowKgPerS[at] > PassesShare * plant.Plan.Loops[loop].Circuits[at].Flow.RatedKgPerS;
+
+    /// <summary>Water passes something on a loop.</summary>
+    internal static bool PassesAny(PlantModel plant, int loop)
+    {
+        for (var at = 0; at < plant.Loops[loop].Pipes.Count; at++)
+        {
+            if (Passes(plant, loop, at))
+                return true;
+        }
+        return false;
     }
 
     private void Travel(int loop, int valve, bool remember, ref RoomMoment now)
@@ -207,7 +227,30 @@ public sealed class Recorder
             var where = happening.Owner == Owner.Room ? Rooms[happening.Index].Events : Events;
             where[definition.Name] = where.GetValueOrDefault(definition.Name) + 1;
             if (definition.Priority >= Priority.Alarm)
-                Alarms.Add((entry.Utc, definition.Name, happening.Owner == Owner.Device ? "device" : house.NameOf(happening.Owner, happening.Index)));
+                AddCall(entry.Utc, definition, happening.Owner == Owner.Device ? "device" : house.NameOf(happening.Owner, happening.Index));
         }
+    }
+
+    private void AddCall(DateTime utc, EventDefinition definition, string where)
+    {
+        var isDry = Array.TrueForAll(Now, room => room.ColdestC >= room.DewC && room.FilmGPerM2 <= 0);
+        Call.AddTo(Alarms, new Call(utc, definition.Name, [where], definition.Id == SequenceEvents.CondensationWet.Id && isDry));
+    }
+}
+
+/// <summary>An event that asks for somebody today or now.</summary>
+/// <param name="Utc">When.</param>
+/// <param name="Name">Its name.</param>
+/// <param name="Where">Rooms, loops or devices it was told of in that scan.</param>
+/// <param name="IsSwitchBeforeWet">A condensation switch that was made while no cooled surface or pipe was under the true dew point or had water on it.</param>
+public sealed record Call(DateTime Utc, string Name, List<string> Where, bool IsSwitchBeforeWet)
+{
+    /// <summary>One switch on a manifold speaks for every circuit behind it: one call, several places.</summary>
+    public static void AddTo(List<Call> all, Call one)
+    {
+        if (all.Count > 0 && all[^1].Name == one.Name && all[^1].Utc == one.Utc)
+            all[^1].Where.AddRange(one.Where);
+        else
+            all.Add(one);
     }
 }

@@ -41,14 +41,16 @@ public sealed class Rehearsal : IDisposable
     private readonly PlantWires wires;
     private readonly ScenarioFaults faults;
     private readonly bool keepsMemory;
+    private readonly IRoomControl? roomsBy;
     private byte[]? kept;
     private double keptAtS, offSinceS;
     private long scans;
 
     /// <param name="plan">What is played.</param>
-    public Rehearsal(RehearsalPlan plan)
+    /// <param name="roomsBy">Other rules in the place of our room rules, for comparisons; null: ours.</param>
+    public Rehearsal(RehearsalPlan plan, IRoomControl? roomsBy = null)
     {
-        this.plan = plan;
+        (this.plan, this.roomsBy) = (plan, roomsBy);
         House = plan.Files.House;
         ScanS = Math.Max(1, Math.Round(House.Settings.ScanPeriodS));
         Run = Prepared.House(plan, 1.0 / plan.StepsPerScan);
@@ -58,7 +60,7 @@ public sealed class Rehearsal : IDisposable
         wires = new PlantWires(House, devices, Run.Plant);
         faults = new ScenarioFaults(plan.Scenario, devices, time);
         keepsMemory = plan.Scenario.Breakages.Any(breakage => breakage.What == "power-cut");
-        Controller = new Controller(plan.Files, time, devices.Buses, null);
+        Controller = NewController(null);
         wires.Apply();
         Recorder = new Recorder(plan, this);
     }
@@ -194,8 +196,15 @@ public sealed class Rehearsal : IDisposable
             Resume.Prepare(House, resumed, time.ElapsedS - keptAtS);
             memory = resumed;
         }
-        Controller = new Controller(plan.Files, time, devices.Buses, memory);
+        Controller = NewController(memory);
         LastOffS = time.ElapsedS - offSinceS;
+    }
+
+    private Controller NewController(Memory? memory)
+    {
+        var made = new Controller(plan.Files, time, devices.Buses, memory);
+        made.Memory.RoomsBy = roomsBy;
+        return made;
     }
 
     /// <summary>How long the last power cut lasted, s; NaN: there was none.</summary>

@@ -40,6 +40,20 @@ public static class RehearsalJson
             json.WriteEndObject();
         }
         json.WriteEndArray();
+        json.WriteStartArray("asked_for_somebody");
+        foreach (var call in run.Recorder.Alarms)
+        {
+            json.WriteStartObject();
+            json.WriteString("at", call.Utc.ToString("O", System.Globalization.CultureInfo.InvariantCulture));
+            json.WriteString("event", call.Name);
+            json.WriteStartArray("where");
+            foreach (var where in call.Where)
+                json.WriteStringValue(where);
+            json.WriteEndArray();
+            json.WriteBoolean("switch_before_wet", call.IsSwitchBeforeWet);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
         json.WriteStartArray("faster_than_possible");
         foreach (var line in run.Recorder.FasterThanPossible)
             json.WriteStringValue(line);

@@ -69,6 +69,8 @@ public static class RehearsalReader
     private static RehearsalPlan? Read(RehearsalWish wish, SiteFiles files, List<string> wrong)
     {
         var path = Path.Combine(wish.Directory, BuildingFileName);
+        if (Directory.Exists(path))
+            throw new ArgumentException($"{path}: error: is a directory; allowed: a file that describes the building, or none at all: then every value is a default");
         var found = BuildingFileReader.Read(BuildingFileName, File.Exists(path) ? File.ReadAllBytes(path) : null, [.. files.House.Rooms.Select(room => room.Id)]);
         wrong.AddRange(found.Problems.Where(problem => problem.Severity == Severity.Error).Select(problem => problem.ToString()));
         if (found.Building is not { } building)
@@ -95,11 +97,20 @@ public static class RehearsalReader
     {
         if (wish.Scenario is not { } scenario)
             return ("ordinary days.yaml", Encoding.UTF8.GetBytes(OrdinaryDays.Text(files.House, building, wish.Days)), wish.Directory);
-        string[] places = [scenario, Path.Combine(wish.Directory, "scenarios", scenario), Path.Combine(wish.Directory, "scenarios", scenario + ".yaml")];
+        var places = Places(wish.Directory, scenario);
+        if (!places.Any(File.Exists) && places.FirstOrDefault(Directory.Exists) is { } folder)
+            throw new ArgumentException($"--scenario {scenario}: error: {folder} is a directory; allowed: a scenario file{Names(wish.Directory)}");
         var file = places.FirstOrDefault(File.Exists)
             ?? throw new ArgumentException($"--scenario {scenario}: error: there is no such file; looked for {string.Join(", ", places.Distinct())}; allowed: a scenario file{Names(wish.Directory)}");
         return (Path.GetFileName(file), File.ReadAllBytes(file), Path.GetDirectoryName(Path.GetFullPath(file))!);
     }
+
+    private static string[] Places(string directory, string scenario)
+        => [scenario, Path.Combine(directory, "scenarios", scenario), Path.Combine(directory, "scenarios", scenario + ".yaml")];
+
+    /// <summary>Files a wish is read from; those that are not there as well.</summary>
+    public static IEnumerable<string> FilesRead(RehearsalWish wish)
+        => [.. ((string[])["site.yaml", "household.yaml", BuildingFileName]).Select(name => Path.Combine(wish.Directory, name)), .. wish.Scenario is { } scenario ? Places(wish.Directory, scenario).Where(File.Exists) : []];
 
     // Length and first day from the command line take the place of the file's lines: the strict reader judges them like any others.
     private static byte[] Over(byte[] text, RehearsalWish wish)

@@ -14,6 +14,7 @@ public static class ReportTables
         ("pull_down_minutes", "min", "after a door stood open, until the air was within 0.3 K again for a quarter of an hour", ""),
         ("pull_down_bound_minutes", "min", "the shortest possible with this plant", ""),
         ("pull_down_over_bound", "", "how many times the shortest possible", "recovery over the shortest possible"),
+        ("pull_down_later_minutes", "min", "later than the shortest possible, judged where that is under 5 min", Goals.LaterThanPossible),
         ("overshoot_k", "K", "too cold after a recovery, at most", "overshoot, K"),
         ("bounce_k", "K", "warmed up again after a recovery, at most", "bounce, K"),
         ("control_accuracy_k", "K", "how closely the air was held, 90 % of half hours", "control accuracy without a start or stop, K"),
@@ -29,8 +30,9 @@ public static class ReportTables
         ("min_margin_k", "K", "least distance of cooled surfaces from the dew point", ""),
         ("moisture_removed_kg", "kg", "water taken out of the air", ""),
         ("surface_share", "", "share of surfaces in cooling", ""),
-        ("thermal_kwh", "kWh", "heat moved", ""),
+        ("thermal_kwh", ReportUnits.Heat, "heat moved", ""),
         ("electric_kwh", "kWh", "electricity; of rooms: fans", ""),
+        ("fuel_kwh", ReportUnits.Heat, "fuel burnt", ""),
         ("stage_changes_per_hour", "1/h", "changes of stage", ""),
         ("valve_strokes_per_day", "", "strokes of the busiest valve in a day", ""),
         ("source_starts", "", "starts of the source", ""),
@@ -47,6 +49,8 @@ public static class ReportTables
         List<MeasureRow> rows = [];
         foreach (var (name, unit, label, goal) in Shown)
         {
+            if (name == "fuel_kwh" && double.IsNaN(run.Recorder.FuelKwh))
+                continue;
             var own = goals.Where(one => one.What == goal).ToList();
             rows.Add(new MeasureRow(name, unit, label, Finite(Value(ofHouse, name)), [.. byRoom.Select(all => Finite(Value(all, name)))])
             {

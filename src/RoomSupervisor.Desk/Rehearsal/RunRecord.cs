@@ -73,4 +73,8 @@ public sealed record OutdoorRecord(float[] AirC, float[] DewC, float[] SunWPerM2
 /// <param name="CoilSensibleKwh">Sensible heat moved by coils.</param>
 /// <param name="CoilLatentKwh">Latent heat taken by coils.</param>
 /// <param name="ElectricKwh">Source, pumps and fans.</param>
-public readonly record struct HourOfEnergy(double SurfaceKwh, double CoilSensibleKwh, double CoilLatentKwh, double ElectricKwh);
+public readonly record struct HourOfEnergy(double SurfaceKwh, double CoilSensibleKwh, double CoilLatentKwh, double ElectricKwh)
+{
+    /// <summary>Fuel of the source; 0 where it burns none.</summary>
+    public double FuelKwh { get; init; }
+}

@@ -19,7 +19,7 @@ internal sealed class Samples
     private readonly LoopSamples[] loops;
     private readonly List<float> outAir = [], outDew = [], outSun = [];
     private readonly List<HourOfEnergy> hours = [];
-    private double sinceSampleS = EveryS, hourS, surfaceJ, coilJ, latentJ, workJ;
+    private double sinceSampleS = EveryS, hourS, surfaceJ, coilJ, latentJ, workJ, fuelJ;
 
     private sealed record RoomSamples(
         List<float> Air, List<float> Heat, List<float> Cool, List<float> Ratio, List<float> Dew, List<float> Worst, List<Stage> Stages, List<bool> Open,
@@ -96,7 +96,7 @@ internal sealed class Samples
         loop.Supply.Add((float)water.SupplyC);
         loop.SetPoint.Add(memory is not null && memory.Loops[index].HasSetPoint ? (float)memory.Loops[index].SetPointC : float.NaN);
         loop.Safe.Add(memory is not null && double.IsFinite(memory.Loops[index].LowestSafeC) ? (float)memory.Loops[index].LowestSafeC : float.NaN);
-        loop.Flows.Add(water.Circuits.TotalKgPerS > 1e-3);
+        loop.Flows.Add(Recorder.PassesAny(run.Plant, index));
         loop.Cools.Add(memory is null ? run.Plant.Cooling : !memory.Loops[index].Heats);
     }
 
@@ -111,7 +111,7 @@ internal sealed class Samples
         hourS += stepS;
         if (hourS < 3600)
             return;
-        hours.Add(new HourOfEnergy(surfaceJ / 3.6e6, coilJ / 3.6e6, latentJ / 3.6e6, (run.Plant.WorkJ - workJ) / 3.6e6));
-        (hourS, surfaceJ, coilJ, latentJ, workJ) = (0, 0, 0, 0, run.Plant.WorkJ);
+        hours.Add(new HourOfEnergy(surfaceJ / 3.6e6, coilJ / 3.6e6, latentJ / 3.6e6, (run.Plant.WorkJ - workJ) / 3.6e6) { FuelKwh = (run.Plant.FuelJ - fuelJ) / 3.6e6 });
+        (hourS, surfaceJ, coilJ, latentJ, workJ, fuelJ) = (0, 0, 0, 0, run.Plant.WorkJ, run.Plant.FuelJ);
     }
 }

@@ -156,9 +156,18 @@ public sealed class SensorSet
     // Made where the air at the spot has 95 % or more, let go under 90 % (switches are sold for 90 to 97 %: common practice, no published source).
     private bool Wet(int at, double spotC, double dewC)
     {
-        MoistAir.TryRelativeHumidity(Math.Max(spotC, dewC), dewC, out var humidity, out _);
-        wet[at] = humidity >= (wet[at] ? 90 : 95);
+        wet[at] = IsMade(wet[at], spotC, dewC);
         return wet[at];
+    }
+
+    /// <summary>A condensation switch is made now.</summary>
+    /// <param name="was">It was before.</param>
+    /// <param name="spotC">What it is fixed to, °C.</param>
+    /// <param name="dewC">Dew point of the air around it, °C.</param>
+    internal static bool IsMade(bool was, double spotC, double dewC)
+    {
+        MoistAir.TryRelativeHumidity(Math.Max(spotC, dewC), dewC, out var humidity, out _);
+        return humidity >= (was ? 90 : 95);
     }
 
     private void AddLoop(int index)
@@ -171,7 +180,7 @@ public sealed class SensorSet
         var metalC = water.SupplyC;
         Add(loop.ManifoldSwitch, () =>
         {
-            var (towardsC, lagS) = water.Circuits.TotalKgPerS > 1e-3 ? (water.SupplyC, ManifoldWetLagS) : (run.Building.AirC[room], ManifoldStillLagS);
+            var (towardsC, lagS) = Recorder.PassesAny(run.Plant, index) ? (water.SupplyC, ManifoldWetLagS) : (run.Building.AirC[room], ManifoldStillLagS);
             metalC += (towardsC - metalC) * run.Building.StepS / lagS;
             return Wet(house.Circuits.Length + index, metalC, run.Building.DewPointC[room]) ? 1 : 0;
         });

@@ -1,6 +1,7 @@
 // A run told in sentences for people. Must never say what the measures do not.
 using System.Globalization;
 using RoomSupervisor.Desk.Rehearsal.Measures;
+using RoomSupervisor.Desk.Report;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Desk.Rehearsal;
@@ -27,19 +28,30 @@ public static class Story
             }
         }
         var house = MeasureList.Of(run.Recorder).ToDictionary(one => one.Name, one => one.Value);
-        Dry(house, K, Say);
+        var shown = new ReportUnits(units == UnitSystem.Us);
+        Dry(house, K, shown, Say);
         if (run.House.Coils.Length > 0)
             Say(house["fan_minutes_over_cap"] > 0 ? (FormattableString)$"Fans were over their limits for {house["fan_minutes_over_cap"]:0.0} min." : $"No fan was over its limit.");
-        Say($"The house used {house["electric_kwh"]:0.0} kWh of electricity to move {house["thermal_kwh"]:0} kWh of heat; the source started {house["source_starts"]:0} times.");
+        var fuel = double.IsNaN(house["fuel_kwh"]) ? "" : $" and {shown.MeasureText(house["fuel_kwh"], ReportUnits.Heat, 0)} of fuel";
+        Say($"The house used {house["electric_kwh"]:0.0} kWh of electricity{fuel} to move {shown.MeasureText(house["thermal_kwh"], ReportUnits.Heat, 0)} of heat; the source started {house["source_starts"]:0} times.");
         if (Goals.WithTooLargeCoil(run) is { Count: > 0 } large)
             Say($"Even at their slowest the coils give far more than these rooms usually need, so they start and stop more than is pleasant: {string.Join(", ", large.Select(Words))}.");
-        var alarms = run.Recorder.Alarms.Count;
-        Say($"{(alarms == 0 ? "Nothing asked for help." : FormattableString.Invariant($"{alarms} {(alarms == 1 ? "event" : "events")} asked for somebody: {string.Join(", ", run.Recorder.Alarms.Select(one => one.Name).Distinct().Take(4))}."))}");
+        Calls(run, Say);
         return [.. all.Take(10)];
     }
 
+    // A condensation switch is made before anything is wet: that is its work, and no reason to send for somebody.
+    private static void Calls(Rehearsal run, Action<FormattableString> say)
+    {
+        var early = run.Recorder.Alarms.Where(one => one.IsSwitchBeforeWet).ToList();
+        var calls = run.Recorder.Alarms.Except(early).ToList();
+        if (early.Count > 0)
+            say($"Condensation switches shut cold water {early.Count} {(early.Count == 1 ? "time" : "times")} at air nearly saturated, before anything was wet ({string.Join(", ", early.SelectMany(one => one.Where).Distinct().Select(Words))}).");
+        say(calls.Count == 0 ? (FormattableString)$"Nothing asked for help." : $"{calls.Count} {(calls.Count == 1 ? "event" : "events")} asked for somebody: {string.Join(", ", calls.Select(one => one.Name).Distinct().Take(4))}.");
+    }
+
     // A winter has no cooling to tell of, and a house of coils alone no distance of surfaces.
-    private static void Dry(Dictionary<string, double> house, Func<double, string> k, Action<FormattableString> say)
+    private static void Dry(Dictionary<string, double> house, Func<double, string> k, ReportUnits units, Action<FormattableString> say)
     {
         var cooled = double.IsFinite(house["surface_share"]);
         var atDoor = house["condensing_minutes_opening"] > 0 ? FormattableString.Invariant($", apart from {house["condensing_minutes_opening"]:0.#} min with a door open") : "";
@@ -48,7 +60,7 @@ public static class Story
             ? (FormattableString)$"No cooled surface or pipe came under the dew point{atDoor}{least}."
             : $"Cooled surfaces were under the dew point for {house["condensing_minutes"]:0.#} min; the thickest film was {house["condensed_grams_per_m2"]:0.0} g/m².");
         say(cooled
-            ? (FormattableString)$"Coils took {house["moisture_removed_kg"]:0.0} kg of water out of the air; surfaces carried {100 * house["surface_share"]:0} % of the cooling."
+            ? (FormattableString)$"Coils took {units.MeasureText(house["moisture_removed_kg"], "kg", 1)} of water out of the air; surfaces carried {100 * house["surface_share"]:0} % of the cooling."
             : $"No room was cooled.");
     }
 

@@ -41,7 +41,7 @@ internal sealed class Headline(RunWindow window, ReportUnits units, Tightest mom
             new(units.TemperatureText(outside.Celsius), $"{(window.IsCooling ? "hottest" : "coldest")} outside, at {window.Clock(outside.Sample)}"),
             new(Percent(share), $"of the time rooms are where you want them (within {units.DifferenceText(WithinK)}, doors shut)"),
             moment.Is ? new(units.DifferenceText(Math.Abs(moment.SpareK)), (moment.SpareK < 0 ? "short" : "to spare") + " between the cooling water and the dew point, at the tightest moment") : new("none", "no surface was cooled in this run"),
-            new($"{ReportUnits.Figure(ElectricKwh())} kWh", "electricity that day for source, pumps and fans"),
+            new($"{ReportUnits.Figure(OfDay(hour => hour.ElectricKwh))} kWh", "electricity that day for " + (Fuel() > 0 ? $"pumps, fans and controls; with {units.MeasureText(Fuel(), ReportUnits.Heat, 1)} of fuel" : "source, pumps and fans")),
         ];
     }
 
@@ -89,9 +89,11 @@ internal sealed class Headline(RunWindow window, ReportUnits units, Tightest mom
     }
 
     /// <summary>Hours belong to the day in which their middle lies.</summary>
-    private double ElectricKwh() => window.Run.Hours.Where((_, hour) =>
+    private double OfDay(Func<HourOfEnergy, double> of) => window.Run.Hours.Where((_, hour) =>
     {
         var middle = window.SamplesOfHours(hour + 0.5);
         return middle >= window.ChosenDay.First && middle < window.ChosenDay.End;
-    }).Sum(hour => hour.ElectricKwh);
+    }).Sum(of);
+
+    private double Fuel() => OfDay(hour => hour.FuelKwh);
 }

@@ -87,7 +87,7 @@ internal static class PageStyle
         .background{stroke:var(--quiet);stroke-width:1;stroke-dasharray:2 3}
         .sound-area{fill:var(--cell)}.sound{fill:none;stroke:var(--ink);stroke-width:1.5;stroke-linejoin:round}
         .bar-surface{fill:var(--bar1)}.bar-sensible{fill:var(--bar2);stroke:var(--bar1);stroke-width:.7}
-        .bar-latent,.bar-electric{stroke:var(--ink);stroke-width:.7}
+        .bar-latent,.bar-electric{stroke:var(--ink);stroke-width:.7}.bar-fuel{fill:var(--bar3)}
         @media screen and (max-width:776px){
         body{padding:14px 10px 36px}.wide{display:none}.phone{display:block;max-width:460px;margin:auto}
         h1{font-size:25px}.figures{grid-template-columns:1fr 1fr}.figures li{border-top:1px solid var(--hair)}.figures li:nth-child(-n+2){border-top:0}.figures li:nth-child(odd){border-left:0}.figures b{font-size:22px}

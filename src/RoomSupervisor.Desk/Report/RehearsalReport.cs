@@ -118,8 +118,9 @@ public sealed class RehearsalReport
 
     private void Energy()
     {
-        Section("Energy by the hour", "Left bars: heat moved by surfaces and coils, one upon the other. Right bars: the electricity for it.", "");
-        Both(new EnergyPicture(_window).Draw);
+        Section("Energy by the hour", "Left bars: heat moved by surfaces and coils, one upon the other. Right bars: the electricity for it" + (_window.Run.Hours.Any(hour => hour.FuelKwh > 0) ? ", fuel upon it." : ".")
+            + (_window.Run.InUsUnits ? " Electricity is drawn in kBtu as well, so that both can be compared: 1 kWh is 3.41 kBtu." : ""), "");
+        Both(new EnergyPicture(_window, _units).Draw);
         Put("</section>\n");
     }
 

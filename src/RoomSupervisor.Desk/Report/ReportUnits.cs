@@ -11,6 +11,12 @@ internal sealed class ReportUnits(bool us)
     /// <summary>Grains a pound: the pound is 7000 grains by definition, so 1 g/kg is exactly 7 gr/lb.</summary>
     private const double GrainsPerPoundOfOneGramPerKilogram = 7;
 
+    /// <summary>1 kBtu is 1,055.05585262 kJ (international table), a pound 0.45359237 kg by definition.</summary>
+    private const double KilobtuPerKwh = 3600 / 1055.05585262, KilogramsPerPound = 0.45359237;
+
+    /// <summary>Unit of heat and fuel in tables of measures: kWh or kBtu. Electricity is kWh everywhere.</summary>
+    internal const string Heat = "kWh heat";
+
     private static readonly SearchValues<char> WordEnds = SearchValues.Create(" ,.;:)");
 
     private readonly UnitSystem _system = us ? UnitSystem.Us : UnitSystem.Metric;
@@ -47,8 +53,17 @@ internal sealed class ReportUnits(bool us)
         "°C" => (Temperature(value), TemperatureUnit),
         "K" => (Difference(value), _difference.Spellings[0]),
         "K·h" => (Difference(value), _difference.Spellings[0] + "·h"),
+        Heat => us ? (value * KilobtuPerKwh, "kBtu") : (value, "kWh"),
+        "kg" when us => (value / KilogramsPerPound, "lb"),
         _ => (value, unit),
     };
+
+    /// <summary>A value of a measure with its unit, as people of this site read it; "–" where there is none.</summary>
+    internal string MeasureText(double value, string unit, int decimals)
+    {
+        var (shown, named) = Measure(value, unit);
+        return double.IsFinite(shown) ? Plain(shown, decimals) + (named.Length > 0 ? " " + named : "") : "–";
+    }
 
     /// <summary>A sentence of the program with its metric figures in the reader's units.</summary>
     internal string Words(string sentence) => Kept(UnitWords.In(sentence, _system));
@@ -69,7 +84,7 @@ internal sealed class ReportUnits(bool us)
                 continue;
             var end = sentence.AsSpan(i + 1).IndexOfAny(WordEnds);
             var word = sentence.AsSpan(i + 1, end < 0 ? sentence.Length - i - 1 : end);
-            if (word is "K" or "°C" or "°F" or "%" or "kWh" or "kg" or "min" or "h" or "m" or "dB" or "dB(A" or "minutes" or "l/min" or "W/m²")
+            if (word is "K" or "°C" or "°F" or "%" or "kWh" or "kBtu" or "kg" or "lb" or "min" or "h" or "m" or "dB" or "dB(A" or "minutes" or "l/min" or "W/m²")
                 kept[i] = '\u00A0';
         }
         return new string(kept);

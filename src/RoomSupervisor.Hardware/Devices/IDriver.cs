@@ -25,4 +25,8 @@ public interface IDriver
 /// <param name="Inputs">Where samples go.</param>
 /// <param name="Leases">Where values of channels come from.</param>
 /// <param name="Buses">How buses and links are made.</param>
-public sealed record DeviceParts(InputImage Inputs, OutputLeases Leases, Buses Buses);
+public sealed record DeviceParts(InputImage Inputs, OutputLeases Leases, Buses Buses)
+{
+    /// <summary>Height of the site above the sea, m.</summary>
+    public double AltitudeM { get; init; }
+}

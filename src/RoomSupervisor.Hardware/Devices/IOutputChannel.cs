@@ -20,4 +20,15 @@ internal static class ChannelValue
 
     /// <summary>Volts for a command in percent, by the wiring's line.</summary>
     public static double Volts(double percent, PointWiring wiring) => wiring.Line.VoltsFor(Math.Min(percent, 100));
+
+    /// <summary>
+    /// Share of a pulse for a command, percent: the speed itself for a fan that is told it so; for what follows a voltage the share that a converter
+    /// (all of a pulse: 10 V) makes that voltage of.
+    /// </summary>
+    public static double Pulse(double command, PointWiring wiring)
+    {
+        const double VoltsAtFull = 10;
+        var percent = OrSafe(command, wiring);
+        return Math.Clamp(wiring.Shape.Kind == OutputKind.Pwm ? percent : Volts(percent, wiring) / VoltsAtFull * 100, 0, 100);
+    }
 }

@@ -23,6 +23,7 @@ internal abstract class PolledDevice : IBusDevice
     private int failures;
     private double lastContactS = double.NegativeInfinity, retryAtS = double.NegativeInfinity, faultAgainAtS, polledAtS = double.NegativeInfinity, forgottenAtS = double.NegativeInfinity;
     private Fault outage;
+    private volatile bool isLost;
 
     /// <param name="name">Name in the site file.</param>
     /// <param name="times">Its times.</param>
@@ -67,7 +68,7 @@ internal abstract class PolledDevice : IBusDevice
     }
 
     /// <inheritdoc/>
-    public double LongestPollS => 2 * times.TimeoutS;
+    public double LongestPollS => 2 * times.TimeoutS + LongestSetUpS;
 
     /// <inheritdoc/>
     public double Poll(double nowS, Func<bool> isStopped)
@@ -85,6 +86,8 @@ internal abstract class PolledDevice : IBusDevice
         // or a module with relays only would never be asked again.
         if (isThrough && NotAnswering && first > 0)
             Pass(nowS, isStopped, ref spent);
+        if (book.State == DeviceState.Answering && failures == 0 && !isStopped())
+            spent += SetUpIfNeeded(nowS + spent);
         return spent;
     }
 
@@ -102,11 +105,7 @@ internal abstract class PolledDevice : IBusDevice
                 waiting.Enqueue(output);
                 continue;
             }
-            // A slow gateway gets the time it needs for all of them; a dead device gets one time-out and no more.
-            var left = silent ? 0 : Math.Min(times.TimeoutS, 3 * times.TimeoutS - spent);
-            var reply = left > 0 ? Write(output.Channel, raw, nowS + spent, left) : new DeviceReply(Fault.NotRead, "", 0);
-            spent += reply.TookS;
-            silent |= left > 0 && !reply.Answered;
+            var reply = WriteSafe(output, raw, nowS, ref spent, ref silent);
             if (reply.Granted)
             {
                 written++;
@@ -120,6 +119,14 @@ internal abstract class PolledDevice : IBusDevice
         }
         notWritten.AddRange(waiting.Select(output => output.Wiring));
         return written;
+    }
+
+    /// <inheritdoc/>
+    public void Lose(double nowS, bool forGood)
+    {
+        isLost |= forGood;
+        foreach (var point in allInputs)
+            inputs.Put(point.Wiring.Index, new Sample(double.NaN, nowS, Fault.Timeout));
     }
 
     /// <summary>Gives up the way to the device. A bus may be shared: giving it up twice does no harm.</summary>
@@ -144,19 +151,71 @@ internal abstract class PolledDevice : IBusDevice
     {
     }
 
+    /// <summary>The device may have lost what it was told: at the first contact, after an outage, at a new connection.</summary>
+    protected virtual void MayHaveRestarted()
+    {
+    }
+
+    /// <summary>Tells a device that answers what it must know beside its outputs, when that is due. Returns the seconds it took.</summary>
+    protected virtual double SetUpIfNeeded(double nowS) => 0;
+
+    /// <summary>Longest time that may take, s.</summary>
+    protected virtual double LongestSetUpS => 0;
+
     /// <summary>Sets what is read. From construction, or from <see cref="CameBack"/>.</summary>
     protected void ReadFrom(ReadJob[] all) => jobs = all;
 
+    /// <summary>Why the device could not be set up as the site file says, "" when it could: told as an event.</summary>
+    protected void SetUp(string problem) => book.SetUp(problem);
+
     protected void Put(WiredPoint point, double value, double takenAt)
     {
+        if (isLost)
+            return;
         inputs.Put(point.Wiring.Index, new Sample(value, takenAt, Fault.None));
         book.Set(point.Health, takenAt, Fault.None, "", false);
     }
 
     protected void PutFault(WiredPoint point, Fault fault, string problem, double takenAt, bool refused = false)
     {
+        if (isLost)
+            return;
         inputs.Put(point.Wiring.Index, new Sample(double.NaN, takenAt, fault));
         book.Set(point.Health, takenAt, fault, problem, refused);
+    }
+
+    /// <summary>
+    /// One lost answer does not mean that an output is out of reach, two in a row do: then nothing more is tried. A slow gateway gets the time it needs
+    /// for all of them, three time-outs at most.
+    /// </summary>
+    private DeviceReply WriteSafe(WiredOutput output, ushort raw, double nowS, ref double spent, ref bool silent)
+    {
+        DeviceReply reply = new(Fault.NotRead, "", 0);
+        for (var tries = 0; tries < FailuresUntilDeclared && !reply.Answered; tries++)
+        {
+            var left = silent ? 0 : Math.Min(times.TimeoutS, 3 * times.TimeoutS - spent);
+            if (left <= 0)
+                return reply;
+            reply = Try(output.Channel, raw, nowS + spent, left, isLast: tries == FailuresUntilDeclared - 1);
+            spent += reply.TookS;
+        }
+        silent = !reply.Answered;
+        return reply;
+    }
+
+    /// <summary>A driver that throws has not answered; when it throws again whoever stops hears of it.</summary>
+    private DeviceReply Try(IOutputChannel channel, ushort raw, double nowS, double deadlineS, bool isLast)
+    {
+        try
+        {
+            return Write(channel, raw, nowS, deadlineS);
+        }
+#pragma warning disable CA1031 // Whatever a driver throws at stop: an output that can still be reached must become safe.
+        catch (Exception e) when (!isLast)
+#pragma warning restore CA1031
+        {
+            return new DeviceReply(Fault.BusError, e.Message, 0);
+        }
     }
 
     /// <summary>Goes on with the pass; false when it was cut short.</summary>
@@ -191,6 +250,8 @@ internal abstract class PolledDevice : IBusDevice
             return true;
         var reply = Write(output.Channel, raw, nowS + spent, times.TimeoutS);
         spent += reply.TookS;
+        if (isLost)
+            return false;
         var at = nowS + spent;
         if (reply.Answered)
             Answered(reply, at);
@@ -211,6 +272,8 @@ internal abstract class PolledDevice : IBusDevice
         var takenAt = job.Turn(nowS + spent, times.IntervalS);
         var reply = Read(job, collects, nowS + spent, times.TimeoutS);
         spent += reply.TookS;
+        if (isLost)
+            return false;
         if (reply.Granted && !double.IsNaN(reply.ReadyAtS))
         {
             // To begin is no answer yet: a chip whose every result is spoilt takes commands all day. While it is away nothing else is tried meanwhile.
@@ -255,8 +318,8 @@ internal abstract class PolledDevice : IBusDevice
     private void Answered(in DeviceReply reply, double at)
     {
         var wasAway = NotAnswering;
+        book.Answered(at, reply.TookS, reply.IsRefusal, failures > 0);
         (failures, lastContactS) = (0, at);
-        book.Answered(at, reply.TookS);
         if (wasAway)
         {
             // After the outputs everything is read anew, neighbours together.
@@ -275,7 +338,7 @@ internal abstract class PolledDevice : IBusDevice
         failures++;
         outage = reply.Fault;
         var declared = reply.IsCertain || failures >= FailuresUntilDeclared;
-        book.Failed(at, outage, reply.Problem, declared);
+        book.Failed(at, outage, reply.Problem, declared, failures > 1);
         retryAtS = at + Math.Min(times.RetryAtMostS, times.RetryAtFirstS * Math.Pow(2, Math.Min(failures - 1, 16)));
         if (declared)
         {
@@ -296,6 +359,7 @@ internal abstract class PolledDevice : IBusDevice
     private void ForgetOutputs(double at)
     {
         forgottenAtS = at;
+        MayHaveRestarted();
         foreach (var output in outputs)
             output.Forget(double.NegativeInfinity);
     }

@@ -32,16 +32,14 @@ public sealed class HumidityChipDriver : IDriver
     public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => I2cPlace.Check(Declaration, device, points);
 
     public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
-    {
-        var place = new I2cAddress(parts.Buses.I2c(I2cPlace.BusOf(device.Settings)), I2cPlace.AddressOf(device.Settings));
-        return new HumidityChipDevice(device.Name, place, chip, TimesOf(device.Settings), points, parts);
-    }
+        => new HumidityChipDevice(device.Name, I2cPlace.Open(device, parts), chip, TimesOf(device.Settings), points, parts);
 
     private static DriverDeclaration Declare(string name, string family, string addresses, byte highest) => new(
         name, $"A chip of the {family} family on a wire bus (I2C): channels temperature and humidity.",
         [
             I2cPlace.BusKey,
             I2cPlace.AddressKey("0x44", addresses),
+            I2cPlace.BehindKey,
             I2cPlace.TimeoutKey,
             Number(Interval, Quantity.Duration, 5, 0.5, 60, "How often it measures; each measurement warms it a little."),
             RetryAtMostKey,
@@ -50,5 +48,6 @@ public sealed class HumidityChipDriver : IDriver
     {
         CheckDevice = settings => I2cPlace.Wrong(settings, 0x44, highest),
         DevicePlace = I2cPlace.PlaceOf,
+        Clash = I2cPlace.Clash,
     };
 }

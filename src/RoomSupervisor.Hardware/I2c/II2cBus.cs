@@ -30,6 +30,9 @@ public enum I2cProblem : byte
 
     /// <summary>Something else the system reports.</summary>
     Failed,
+
+    /// <summary>The multiplexer the chip hangs behind does not acknowledge.</summary>
+    NoMultiplexer,
 }
 
 /// <summary>What came of a transfer.</summary>
@@ -42,7 +45,7 @@ public interface II2cBus : IDisposable
 {
     /// <summary>Writes bytes to a chip.</summary>
     /// <param name="address">Seven bits.</param>
-    /// <param name="bytes">At least one.</param>
+    /// <param name="bytes">What to write; none: only its address is called, to see who is there.</param>
     /// <param name="nowS">Monotonic seconds, for buses in memory.</param>
     /// <param name="deadlineS">Seconds this may take.</param>
     I2cReply Write(byte address, ReadOnlySpan<byte> bytes, double nowS, double deadlineS);
@@ -68,6 +71,7 @@ public static class I2cWords
         I2cProblem.ArbitrationLost => "another master took the bus",
         I2cProblem.NoBus => "there is no such bus, or it was pulled out",
         I2cProblem.NotAllowed => "no permission to open the bus",
+        I2cProblem.NoMultiplexer => "no acknowledge from the multiplexer it hangs behind",
         _ => "the system reports a failure of the bus",
     };
 
@@ -86,7 +90,7 @@ public static class I2cWords
     public static Fault FaultOf(I2cProblem problem) => problem switch
     {
         I2cProblem.None => Fault.None,
-        I2cProblem.NoAcknowledge => Fault.NoAcknowledge,
+        I2cProblem.NoAcknowledge or I2cProblem.NoMultiplexer => Fault.NoAcknowledge,
         I2cProblem.TimedOut => Fault.Timeout,
         _ => Fault.BusError,
     };

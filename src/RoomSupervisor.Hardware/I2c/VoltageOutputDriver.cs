@@ -28,6 +28,7 @@ public sealed class VoltageOutputDriver : IDriver
         KeepsOutputs = true,
         CheckDevice = settings => I2cPlace.Wrong(settings, 0x58, 0x5F),
         DevicePlace = I2cPlace.PlaceOf,
+        Clash = I2cPlace.Clash,
     };
 
     DriverDeclaration IDriver.Declaration => Declaration;

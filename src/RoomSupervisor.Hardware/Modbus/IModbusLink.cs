@@ -32,6 +32,10 @@ public interface IModbusLink : IDisposable
     /// <param name="deadlineS">Seconds this may take altogether, on the link's own clock.</param>
     ModbusReply Transact(byte unit, ReadOnlySpan<byte> request, Span<byte> answer, double deadlineS);
 
+    /// <summary>Asks for silence before the next request, as long since the last answer; and as long after it. Holds until it is asked anew.</summary>
+    /// <param name="seconds">The unit's turnaround time, s; 0 for no more than the line itself needs.</param>
+    void KeepQuiet(double seconds);
+
     /// <summary>Drops the connection; the next request makes a new one.</summary>
     void Close();
 }

@@ -1,4 +1,4 @@
-// A well-behaved Modbus TCP device in memory: four tables of the addresses it was given, with latency, power and refusals to set.
+// A well-behaved Modbus device in memory, over TCP or on a line (MemoryRtuLine): four tables of the addresses it was given, with latency, power and refusals to set.
 // A stand-in for rehearsals and tests; it must never be reachable from the verb that runs a real house.
 using System.Buffers.Binary;
 
@@ -89,14 +89,9 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
             channel.HangUp(0);
             return;
         }
-        if (Silent || bytes[6] != unit)
+        var length = Answer(bytes[6], bytes[ModbusTcpFrame.HeaderLength..], frame.AsSpan(ModbusTcpFrame.HeaderLength));
+        if (length == 0)
             return;
-        var request = bytes[ModbusTcpFrame.HeaderLength..];
-        if (ignored.Count > 0 && ignored.Contains((TableOf((ModbusFunction)request[0]), ModbusPdu.Word(request, 1))))
-            return;
-        if (Records)
-            Requests.Add(request.ToArray());
-        var length = Serve(request, frame.AsSpan(ModbusTcpFrame.HeaderLength));
         ModbusTcpFrame.WriteHeader(frame, (ushort)ModbusPdu.Word(bytes, 0), unit, length);
         if (Fault == MemoryFault.Damaged)
             frame[2] ^= 0xFF;
@@ -107,6 +102,24 @@ public sealed class MemoryModbusDevice(byte unit = 1) : IMemoryPeer
         if (HangsUp)
             channel.HangUp(LatencyS);
     }
+
+    /// <summary>Number it answers to.</summary>
+    public byte Unit => unit;
+
+    /// <summary>The protocol data unit of its answer, whatever the envelope. Returns the length; 0: it does not answer.</summary>
+    internal int Answer(byte to, ReadOnlySpan<byte> request, Span<byte> answer)
+    {
+        if (!Powered || Silent || to != unit)
+            return 0;
+        if (ignored.Count > 0 && ignored.Contains((TableOf((ModbusFunction)request[0]), ModbusPdu.Word(request, 1))))
+            return 0;
+        if (Records)
+            Requests.Add(request.ToArray());
+        return Serve(request, answer);
+    }
+
+    /// <summary>A line brought it a request that it understood.</summary>
+    internal void Heard(double nowS) => HeardAtS = nowS;
 
     private static RegisterTable TableOf(ModbusFunction function) => function switch
     {

@@ -12,26 +12,41 @@ public sealed class ModbusTcpLink(IByteChannel channel) : IModbusLink
     private readonly byte[] frame = new byte[ModbusTcpFrame.Longest];
     private ushort transaction;
     private int silences;
+    private double quietS, answeredAtS = double.NegativeInfinity;
 
     /// <inheritdoc/>
     public ModbusReply Transact(byte unit, ReadOnlySpan<byte> request, Span<byte> answer, double deadlineS)
     {
         var start = channel.NowS;
         var until = start + deadlineS;
+        WaitForQuiet(until);
         var reused = channel.IsOpen && channel.Flush();
         var problem = Try(unit, request, answer, until, out var exception, out var length);
         // A connection that lay idle may have been closed by the device without our noticing: that is no fault of the request. Once.
         var again = reused && problem == ModbusProblem.ClosedByPeer;
         if (again)
             problem = Try(unit, request, answer, until, out exception, out length);
+        answeredAtS = channel.NowS;
         silences = problem == ModbusProblem.NoAnswerInTime ? silences + 1 : 0;
         return new ModbusReply(problem, exception, length, channel.NowS - start, !reused || again);
     }
 
     /// <inheritdoc/>
+    public void KeepQuiet(double seconds) => quietS = seconds;
+
+    /// <inheritdoc/>
     public void Close() => channel.Close();
 
     public void Dispose() => channel.Dispose();
+
+    /// <summary>What comes meanwhile is late and thrown away.</summary>
+    private void WaitForQuiet(double until)
+    {
+        var quietAt = Math.Min(until, answeredAtS + quietS);
+        while (channel.IsOpen && channel.NowS < quietAt && channel.Receive(frame, quietAt, out _) == ModbusProblem.None)
+        {
+        }
+    }
 
     private ModbusProblem Try(byte unit, ReadOnlySpan<byte> request, Span<byte> answer, double until, out byte exception, out int length)
     {

@@ -3,7 +3,10 @@
 namespace RoomSupervisor.Hardware.Modbus;
 
 /// <summary>A unit on a link. For one thread.</summary>
-internal sealed class ModbusUnit(IModbusLink link, byte number) : IDisposable
+/// <param name="link">The way to it, shared by all units on a line.</param>
+/// <param name="number">Its number.</param>
+/// <param name="turnaroundS">Silence it needs before a request and after its answer, s.</param>
+internal sealed class ModbusUnit(IModbusLink link, byte number, double turnaroundS = 0) : IDisposable
 {
     private const byte FunctionUnknown = 1;
     private readonly byte[] request = new byte[ModbusPdu.Longest];
@@ -13,37 +16,63 @@ internal sealed class ModbusUnit(IModbusLink link, byte number) : IDisposable
     public ModbusReply Read(ReadBlock block, double deadlineS)
     {
         var length = ModbusPdu.Read(request, block.Function, block.Address, block.Count);
-        return link.Transact(number, request.AsSpan(0, length), answer, deadlineS);
+        return Transact(length, deadlineS);
     }
 
-    /// <summary>Raw value at an address of the block just read: 0 or 1, or a register.</summary>
-    public int Raw(ReadBlock block, int address)
-        => block.IsBits ? (ModbusPdu.Bit(answer, address - block.Address) ? 1 : 0) : ModbusPdu.Register(answer, address - block.Address);
-
-    /// <summary>Writes one coil or register. Devices exist that know only the single and that know only the multiple function.</summary>
-    public ModbusReply Write(RegisterChannel channel, ushort raw, double deadlineS)
+    /// <summary>Raw number of a channel of the block just read: 0 or 1, or what its registers hold.</summary>
+    public double Raw(ReadBlock block, RegisterChannel channel)
     {
-        ref var inBlocks = ref channel.IsBit ? ref coilsInBlocks : ref registersInBlocks;
-        var reply = Write(channel, raw, inBlocks, deadlineS);
+        var at = channel.Address - block.Address;
+        if (block.IsBits)
+            return ModbusPdu.Bit(answer, at) ? 1 : 0;
+        return channel.Raw(ModbusPdu.Register(answer, at), channel.Words > 1 ? ModbusPdu.Register(answer, at + 1) : (ushort)0);
+    }
+
+    /// <summary>Reads one holding register.</summary>
+    public ModbusReply ReadRegister(int address, double deadlineS, out ushort value)
+    {
+        var reply = Transact(ModbusPdu.Read(request, ModbusFunction.ReadHoldingRegisters, address, 1), deadlineS);
+        value = reply.Problem == ModbusProblem.None ? ModbusPdu.Register(answer, 0) : (ushort)0;
+        return reply;
+    }
+
+    /// <summary>Writes one holding register.</summary>
+    public ModbusReply WriteRegister(int address, ushort value, double deadlineS) => Write(isBit: false, address, value, deadlineS);
+
+    /// <summary>Writes one coil or register.</summary>
+    public ModbusReply Write(RegisterChannel channel, ushort raw, double deadlineS) => Write(channel.IsBit, channel.Address, raw, deadlineS);
+
+    public void Dispose() => link.Dispose();
+
+    /// <summary>Devices exist that know only the single and that know only the multiple function.</summary>
+    private ModbusReply Write(bool isBit, int address, ushort raw, double deadlineS)
+    {
+        ref var inBlocks = ref isBit ? ref coilsInBlocks : ref registersInBlocks;
+        var reply = Write(isBit, address, raw, inBlocks, deadlineS);
         if (reply.Exception != FunctionUnknown || deadlineS <= reply.TookS)
             return reply;
-        var other = Write(channel, raw, !inBlocks, deadlineS - reply.TookS);
+        var other = Write(isBit, address, raw, !inBlocks, deadlineS - reply.TookS);
         if (other.Problem == ModbusProblem.None)
             inBlocks = !inBlocks;
         return other with { TookS = reply.TookS + other.TookS, NewConnection = reply.NewConnection || other.NewConnection };
     }
 
-    public void Dispose() => link.Dispose();
-
-    private ModbusReply Write(RegisterChannel channel, ushort raw, bool inBlock, double deadlineS)
+    private ModbusReply Write(bool isBit, int address, ushort raw, bool inBlock, double deadlineS)
     {
-        var length = (channel.IsBit, inBlock) switch
+        var length = (isBit, inBlock) switch
         {
-            (true, false) => ModbusPdu.WriteCoil(request, channel.Address, raw != 0),
-            (true, true) => ModbusPdu.WriteCoils(request, channel.Address, [raw != 0]),
-            (false, false) => ModbusPdu.WriteRegister(request, channel.Address, raw),
-            (false, true) => ModbusPdu.WriteRegisters(request, channel.Address, [raw]),
+            (true, false) => ModbusPdu.WriteCoil(request, address, raw != 0),
+            (true, true) => ModbusPdu.WriteCoils(request, address, [raw != 0]),
+            (false, false) => ModbusPdu.WriteRegister(request, address, raw),
+            (false, true) => ModbusPdu.WriteRegisters(request, address, [raw]),
         };
+        return Transact(length, deadlineS);
+    }
+
+    private ModbusReply Transact(int length, double deadlineS)
+    {
+        // The link may be shared with units that need another silence.
+        link.KeepQuiet(turnaroundS);
         return link.Transact(number, request.AsSpan(0, length), answer, deadlineS);
     }
 }

@@ -23,6 +23,9 @@ public enum ModbusProblem : byte
     // The way to the device.
     NameUnknown, ConnectionRefused, NoRoute, NoAnswerInTime, CutShort, ClosedByPeer,
 
+    // The serial port.
+    NoPort, PortNotAllowed, PortTaken, PortNotSet, PortLost, LineBusy, Echo,
+
     // Answers that are not valid: never used, the connection is closed to find the beat again.
     WrongTransaction, WrongProtocol, WrongLength, WrongUnit, WrongFunction, WrongByteCount, WrongEcho, WrongException, WrongChecksum,
 }
@@ -57,6 +60,13 @@ public static class ModbusWords
         ModbusProblem.NoAnswerInTime => "no answer in time",
         ModbusProblem.CutShort => "answer not complete in time",
         ModbusProblem.ClosedByPeer => "device closed the connection",
+        ModbusProblem.NoPort => "no such serial port: is the adapter plugged in, is the path right",
+        ModbusProblem.PortNotAllowed => "not allowed to open the serial port: the service's user needs the port's group (dialout)",
+        ModbusProblem.PortTaken => "another program holds the serial port",
+        ModbusProblem.PortNotSet => "the serial port does not take its settings: no serial port, or an adapter that lacks this speed",
+        ModbusProblem.PortLost => "the serial port is gone: adapter pulled or without supply",
+        ModbusProblem.LineBusy => "the line is never quiet: a second master, or noise",
+        ModbusProblem.Echo => "our own request came back: switch the adapter's echo off",
         ModbusProblem.WrongTransaction => "answer to another request (transaction number)",
         ModbusProblem.WrongProtocol => "answer is not Modbus (protocol number)",
         ModbusProblem.WrongLength => "answer of a false length",
@@ -74,7 +84,8 @@ public static class ModbusWords
     {
         ModbusProblem.None => Fault.None,
         ModbusProblem.Refused => exception is 10 or 11 ? Fault.NoAcknowledge : Fault.BusError,
-        ModbusProblem.NameUnknown or ModbusProblem.ConnectionRefused or ModbusProblem.NoRoute => Fault.NoAcknowledge,
+        ModbusProblem.NameUnknown or ModbusProblem.ConnectionRefused or ModbusProblem.NoRoute
+            or ModbusProblem.NoPort or ModbusProblem.PortNotAllowed or ModbusProblem.PortTaken or ModbusProblem.PortNotSet => Fault.NoAcknowledge,
         ModbusProblem.NoAnswerInTime or ModbusProblem.CutShort => Fault.Timeout,
         ModbusProblem.WrongChecksum => Fault.Crc,
         _ => Fault.BusError,

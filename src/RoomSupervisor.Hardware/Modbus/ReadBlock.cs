@@ -1,4 +1,5 @@
-// Which registers are read together: neighbours of one table, and never one that nobody listed (some devices refuse the whole request then).
+// Which registers are read together: neighbours of one table, with no more unlisted ones between them than the site file allows (some devices
+// refuse the whole request then).
 using RoomSupervisor.Hardware.Devices;
 
 namespace RoomSupervisor.Hardware.Modbus;
@@ -12,13 +13,17 @@ internal sealed record WiredInput(RegisterChannel Channel, Terms.PointWiring Wir
 /// <summary>Inputs read with one request.</summary>
 internal sealed class ReadBlock : ReadJob
 {
+    private const int OnlySame = -1;
+    private readonly bool hasGaps;
+
     private ReadBlock(List<WiredInput> inputs)
         : base([.. inputs])
     {
         Inputs = [.. inputs];
         Address = inputs[0].Channel.Address;
-        Count = inputs[^1].Channel.Address - Address + 1;
+        Count = inputs.Max(one => one.Channel.End) - Address;
         IsBits = inputs[0].Channel.IsBit;
+        hasGaps = inputs.Index().Skip(1).Any(one => one.Item.Channel.Address > inputs.Take(one.Index).Max(before => before.Channel.End));
         Function = inputs[0].Channel.Table switch
         {
             RegisterTable.Coil => ModbusFunction.ReadCoils,
@@ -39,18 +44,15 @@ internal sealed class ReadBlock : ReadJob
     public bool IsBits { get; }
 
     /// <summary>Neighbouring addresses together, as many as one request may ask.</summary>
-    public static ReadBlock[] Group(IEnumerable<WiredInput> inputs) => Group(inputs, joined: true);
-
-    /// <summary>Every address by itself.</summary>
-    public ReadBlock[] Split() => Group(Inputs, joined: false);
-
-    private static ReadBlock[] Group(IEnumerable<WiredInput> inputs, bool joined)
+    /// <param name="inputs">All inputs of a device.</param>
+    /// <param name="gap">Addresses nobody listed that may lie between two.</param>
+    public static ReadBlock[] Group(IEnumerable<WiredInput> inputs, int gap)
     {
         var blocks = new List<ReadBlock>();
         var open = new List<WiredInput>();
         foreach (var input in inputs.OrderBy(one => one.Channel.Table).ThenBy(one => one.Channel.Address))
         {
-            if (open.Count > 0 && !Joins(open, input.Channel, joined))
+            if (open.Count > 0 && !Joins(open, input.Channel, gap))
             {
                 blocks.Add(new ReadBlock(open));
                 open.Clear();
@@ -62,10 +64,21 @@ internal sealed class ReadBlock : ReadJob
         return [.. blocks];
     }
 
-    private static bool Joins(List<WiredInput> open, RegisterChannel next, bool joined)
+    /// <summary>After a refusal: first without the addresses nobody listed, then every address by itself; null when nothing is left to take apart.</summary>
+    public ReadBlock[]? Split()
     {
-        var (first, last) = (open[0].Channel, open[^1].Channel);
+        var parts = Group(Inputs, hasGaps ? 0 : OnlySame);
+        return parts.Length > 1 ? parts : null;
+    }
+
+    private static bool Joins(List<WiredInput> open, RegisterChannel next, int gap)
+    {
+        var first = open[0].Channel;
+        if (next.Table != first.Table)
+            return false;
+        if (gap == OnlySame)
+            return next.Address == first.Address;
         var most = first.IsBit ? ModbusPdu.MostBitsRead : ModbusPdu.MostRegistersRead;
-        return next.Table == first.Table && next.Address - last.Address <= (joined ? 1 : 0) && next.Address - first.Address < most;
+        return next.Address - open.Max(one => one.Channel.End) <= gap && next.End - first.Address <= most;
     }
 }

@@ -7,7 +7,7 @@ namespace RoomSupervisor.Hardware.Modbus;
 /// <summary>A straight line from a raw register to a quantity in its base unit: value = raw × <paramref name="Factor"/> + <paramref name="Offset"/>.</summary>
 /// <param name="Quantity">What the register holds; <see cref="Quantity.Number"/> for a scale without a unit.</param>
 /// <param name="Factor">Base units a step, above 0.</param>
-/// <param name="Offset">Base units at raw 0: not zero for °F only.</param>
+/// <param name="Offset">Base units at raw 0: zero, but for °F and where the site file says otherwise.</param>
 public readonly record struct RegisterScale(Quantity Quantity, double Factor, double Offset)
 {
     private const double Smallest = 1e-6, Largest = 1e6;
@@ -16,11 +16,21 @@ public readonly record struct RegisterScale(Quantity Quantity, double Factor, do
     public static RegisterScale One { get; } = new(Quantity.Number, 1, 0);
 
     /// <summary>The value in base unit.</summary>
-    public double ToValue(int raw) => raw * Factor + Offset;
+    public double ToValue(double raw) => raw * Factor + Offset;
 
     /// <summary>The nearest raw value within bounds. <paramref name="value"/> must be a number.</summary>
-    public int ToRaw(double value, int lowest, int highest)
-        => (int)Math.Clamp(Math.Round((value - Offset) / Factor, MidpointRounding.AwayFromZero), lowest, highest);
+    public double ToRaw(double value, double lowest, double highest)
+        => Math.Clamp(Math.Round((value - Offset) / Factor, MidpointRounding.AwayFromZero), lowest, highest);
+
+    /// <summary>Moves the scale so that raw 0 means a value in its unit, such as -40 °C. False when the text is no such value.</summary>
+    public bool TryOffset(string text, out RegisterScale moved)
+    {
+        moved = this;
+        if (!QuantityText.TryRead(text, Quantity, out var atZero, out _) || !double.IsFinite(atZero))
+            return false;
+        moved = this with { Offset = atZero };
+        return true;
+    }
 
     /// <summary>
     /// Reads a scale. A temperature scale multiplies the written unit: 0.1 °F means raw × 0.1 °F, then to °C. A difference is written in K.

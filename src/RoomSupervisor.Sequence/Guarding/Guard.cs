@@ -18,7 +18,10 @@ internal static class Guard
                 Measure(scan, i);
         }
         for (var i = 0; i < scan.House.Loops.Length; i++)
+        {
+            WaterTurns.Step(scan, i);
             Isolation.Step(scan, i);
+        }
         for (var i = 0; i < scan.House.Circuits.Length; i++)
             Decide(scan, i, scan.House.Circuits[i], ref scan.Memory.Circuits[i]);
     }

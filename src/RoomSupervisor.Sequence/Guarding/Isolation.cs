@@ -8,7 +8,7 @@ namespace RoomSupervisor.Sequence.Guarding;
 /// <summary>
 /// A room counts for its loop while a circuit of it is open, waits for warmer water, or is isolated. The most humid of them is isolated while its lowest safe supply is too far over
 /// what all others and the manifold's air need and want, another room is open, and the house gains by it: the room has a coil that may run, or carries fewer watts than the others
-/// together. A room without a coil that carries most of the loop goes on, and the others get its warmer water.
+/// together. A room without a coil that carries most of the loop goes on, and the others get its warmer water; one that was shut out for its longest wait has its turn.
 /// </summary>
 internal static class Isolation
 {
@@ -58,6 +58,8 @@ internal static class Isolation
             ref readonly var c = ref scan.Memory.Circuits[i];
             if (scan.House.Circuits[i].Room == room)
             {
+                if (WaterTurns.Has(c))
+                    return false;
                 (own, ownW, was) = (Math.Max(own, c.LowestSafeC), ownW + c.AskedW, was || c.Isolated);
                 continue;
             }

@@ -40,23 +40,23 @@ internal static class Frost
         var room = m.Heats ? ColdestRoomC(scan, loop) : double.PositiveInfinity;
         m.Frost = water || double.IsFinite(room);
         m.FrostC = water ? coldest : room;
-        Blocks.Hold(ref m.FrostForS, m.Frost && MayOpen(m) && AnyMayOpen(scan, index, loop, m), scan.Dt);   // valves that may not open yet have not begun to: the pump waits for them from when they do
+        if (m.Frost || m.OpensForFrost)
+            Count(scan, loop, ref m);
     }
 
-    /// <summary>True when a valve of the loop may open against frost: where cold water froze under warm rooms none may, until one of them is cold.</summary>
-    private static bool AnyMayOpen(in Scan scan, int index, Loop loop, in LoopMemory m)
+    /// <summary>How long each valve has been open against it: its stroke begins with the scan that opens it, whichever of the loop's opened before. Where cold water froze under warm rooms none may, until one of them is cold.</summary>
+    private static void Count(in Scan scan, Loop loop, ref LoopMemory m)
     {
+        var opens = m.Frost && MayOpen(m);
         foreach (var i in loop.Circuits)
         {
-            if (MayOpen(scan, i, m))
-                return true;
+            ref var kept = ref scan.Memory.Circuits[i].Kept;
+            var its = opens && MayOpen(scan, i, m);
+            Blocks.Hold(ref kept.FrostForS, its && kept.OpensForFrost, scan.Dt);
+            kept.OpensForFrost = its;
         }
-        foreach (var i in loop.Coils)
-        {
-            if (scan.House.Coils[i].ValveOn(index) >= 0)
-                return true;
-        }
-        return false;
+        Blocks.Hold(ref m.FrostForS, opens && m.OpensForFrost, scan.Dt);
+        m.OpensForFrost = opens;
     }
 
     /// <summary>What is close to freezing.</summary>
@@ -84,11 +84,13 @@ internal static class Frost
     /// <summary>Time until the first valve that is opened for it is open, s; infinite: none is.</summary>
     public static double WaitsS(in Scan scan, int index, Loop loop, in LoopMemory m)
     {
-        if (loop.Settings.Bypass)
-            return 0;
         var waits = double.PositiveInfinity;
         foreach (var i in loop.Circuits)
-            waits = MayOpen(scan, i, m) ? Math.Min(waits, Pumps.UntilOpenS(scan, scan.House.Circuits[i], 100, m.FrostForS)) : waits;
+        {
+            ref readonly var kept = ref scan.Memory.Circuits[i].Kept;
+            if (kept.OpensForFrost)
+                waits = Math.Min(waits, Pumps.UntilOpenS(scan, scan.House.Circuits[i], 100, kept.FrostForS));
+        }
         foreach (var i in loop.Coils)
             waits = scan.House.Coils[i].ValveOn(index) >= 0 ? Math.Min(waits, scan.House.Coils[i].OpeningTimeS - m.FrostForS) : waits;
         return waits;
@@ -97,12 +99,12 @@ internal static class Frost
     /// <summary>Opens every valve of the loop that may be.</summary>
     public static void Open(in Scan scan, int index, Loop loop, in LoopMemory m)
     {
-        if (!m.Frost || !MayOpen(m))
+        if (!m.OpensForFrost)
             return;
         var why = Why(m);
         foreach (var i in loop.Circuits)
         {
-            if (MayOpen(scan, i, m))
+            if (scan.Memory.Circuits[i].Kept.OpensForFrost)
                 Open(scan, scan.House.Circuits[i].Valve, why);
         }
         foreach (var i in loop.Coils)

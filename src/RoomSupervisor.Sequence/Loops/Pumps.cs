@@ -60,9 +60,9 @@ internal static class Pumps
             m.Pump.PostRunS = scan.Settings.PumpPostRunS;
             return On(m.Frost ? Frost.Why(m) : new Reason(Cause.CircuitOpen));
         }
-        m.Pump.RunsOn = m.Pump.PostRunS > 0 && loop.Settings.Bypass;
+        m.Pump.RunsOn = (m.Frost || m.Pump.PostRunS > 0) && loop.Settings.Bypass;   // past valves that are not open yet: against frost at once
         if (m.Pump.RunsOn)
-            return On(Reason.Of(Cause.PostRun, m.Pump.PostRunS));
+            return On(m.Frost ? Frost.Why(m) : Reason.Of(Cause.PostRun, m.Pump.PostRunS));
         if (PassingBy(scan, loop) is { Cause: not Cause.None } past)
             return On(past);
         return Off(double.IsInfinity(waits) ? new Reason(Cause.NoCircuitOpen) : Reason.Of(Cause.CircuitOpening, waits));

@@ -70,7 +70,7 @@ internal static class SetPoints
 
     /// <summary>
     /// Besides the open circuits: the manifold's air, and circuits that wait, shut, for warmer water on a loop that others use. These are let in by warming the loop, as long as the
-    /// water is still of use to every room that is open now and no room is isolated for it (rule 5.4).
+    /// water is still of use to every room that is open now and no room is isolated for it (rule 5.4); after their longest wait, for a turn, in any case.
     /// </summary>
     private static void Others(in Scan scan, Loop loop, ref LoopMemory m)
     {
@@ -88,7 +88,7 @@ internal static class SetPoints
         foreach (var i in loop.Circuits)
         {
             ref readonly var c = ref scan.Memory.Circuits[i];
-            if (LoopWater.Waits(c) && LoopWater.IsWanted(scan, i) && c.LowestSafeC <= useful)
+            if (LoopWater.Waits(c) && LoopWater.IsWanted(scan, i) && (c.LowestSafeC <= useful || WaterTurns.Has(c)))
                 LimitBy(ref m, c.LowestSafeC, c.Limit);
         }
     }

@@ -12,6 +12,12 @@ public sealed partial class SequenceSettings
     /// <summary>It comes back when it would hold the water up by this much less.</summary>
     public double IsolateBackK { get; private set; }
 
+    /// <summary>Longest wait of a room without a coil for warmer water while others use colder.</summary>
+    public double SharedWaterWaitS { get; private set; }
+
+    /// <summary>For how long the loop is then warmed for it.</summary>
+    public double SharedWaterTurnS { get; private set; }
+
     /// <summary>A contact open for longer than this is ignored while temperature and dew point look shut.</summary>
     public double ContactBelievedS { get; private set; }
 
@@ -49,6 +55,8 @@ public sealed partial class SequenceSettings
     [
         New("isolate_above", Quantity.TemperatureDifference, 1.5, 0.5, 5, "a room that alone holds its loop's water up by more than this is shut for the others' sake, if it has a coil or carries less", s => s.IsolateAboveK, (s, v) => s.IsolateAboveK = v),
         New("isolate_back", Quantity.TemperatureDifference, 0.5, 0.1, 2, "it comes back when it would hold the water up by this much less", s => s.IsolateBackK, (s, v) => s.IsolateBackK = v),
+        New("shared_water_wait", Quantity.Duration, 3600, 600, 14400, "longest wait of a room without a coil for warmer water while others on its loop use colder; then the loop is warmed for it", s => s.SharedWaterWaitS, (s, v) => s.SharedWaterWaitS = v),
+        New("shared_water_turn", Quantity.Duration, 1800, 600, 14400, "for how long the loop is warmed for it", s => s.SharedWaterTurnS, (s, v) => s.SharedWaterTurnS = v),
         New("contact_believed", Quantity.Duration, 14400, 600, 86400, "a contact open for longer than this is ignored while temperature and dew point look shut", s => s.ContactBelievedS, (s, v) => s.ContactBelievedS = v),
         New("contact_apart", Quantity.TemperatureDifference, 2, 0.5, 10, "how far temperature and dew point must be from outdoors to look shut", s => s.ContactApartK, (s, v) => s.ContactApartK = v),
         New("reserve_under", Quantity.TemperatureDifference, 1.5, 0, 5, "how far under the outdoor dew point a slab may come while openings are likely", s => s.OutdoorReserveUnderK, (s, v) => s.OutdoorReserveUnderK = v),

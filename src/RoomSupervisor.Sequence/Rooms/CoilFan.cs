@@ -22,7 +22,8 @@ internal static class CoilFan
         var valve = Valve(scan, room, index, roomMemory, ref m);
         var heating = roomMemory.Heats && coil.HeatingValve >= 0;
         HandValues.Over(scan, heating ? coil.HeatingValve : coil.Valve, m.MayNotRun, ref valve);
-        Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0, scan.Dt);
+        // One that is held open against frost lets its water through: the fan has its time to fall.
+        Blocks.Hold(ref m.ValveShutForS, valve.Value <= 0 && !scan.Memory.Loops[RoomCoils.LoopOf(coil, roomMemory.Heats)].OpensForFrost, scan.Dt);
         // It moves from this scan on; the other valve of a four-pipe coil has not moved at all.
         Blocks.Hold(ref m.ValveOpenForS, valve.Value > 0 && m.ValvePercent > 0 && m.Heats == heating, scan.Dt);
         WetCoil.Follow(scan, coil, roomMemory, ref m);

@@ -23,7 +23,8 @@ internal static class Requests
         {
             ref readonly var r = ref scan.Memory.Rooms[room];
             // A surface that gives way to a coil about to dry asks for nothing any more, the coil does not yet: without this the wish would lose what it was granted for, the surface open again, and so on at every scan.
-            m.Asks += r.DryFades && !m.Heats ? 1 : 0;
+            // It goes on with a request and never begins one: a machine called for a room that cannot spare the cold would run for nothing.
+            m.Asks += r.DryFades && !m.Heats && m.AskedForS > 0 ? 1 : 0;
             m.LoadW += r.Heats == m.Heats ? r.DemandW : 0;
         }
     }

@@ -56,6 +56,7 @@ public sealed partial class BuildingModel
         Array.Fill(IdealCoolC, double.NaN);
         (WaterInC, WaterKgPerS, NeighbourC, WaterW, WaterOutC) =
             (new double[surfaces], new double[surfaces], new double[surfaces], new double[surfaces], new double[surfaces]);
+        PipesW = new double[surfaces];
         Array.Fill(WaterInC, 20);
         Array.Fill(NeighbourC, 20);
         (DoorOpen, OpeningOpen) = (new double[Plan.Doors.Length], new double[Plan.Openings.Length]);

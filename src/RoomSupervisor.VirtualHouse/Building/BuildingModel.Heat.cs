@@ -93,7 +93,7 @@ public sealed partial class BuildingModel
         double ta = _t[_first[body]], tb = _t[_last[body]];
         double known = _sun[front] + _latent[front] - (_convection[front] + _radiation[front]) * ta;
         double behind = _sun[back] + _latent[back] + (b < 0 ? _behindFlow[body] : 0) - Back(body) * tb;
-        double water = _water[body] > 0 ? _water[body] * (WaterInC[body] - _t[_pipe[body]]) : 0;
+        double water = IntoPipes(body);
         double faceA = ta + _m[at] * known + _m[at + 1] * behind + _m[at + 2] * water;
         _right[a] += _convection[front] * faceA;
         _right[Rooms + a] += _radiation[front] * faceA;
@@ -103,17 +103,20 @@ public sealed partial class BuildingModel
         _right[Rooms + b] += _radiation[back] * faceB;
     }
 
+    private double IntoPipes(int body)
+        => body >= PipesW.Length ? 0 : PipesW[body] + (_water[body] > 0 ? _water[body] * (WaterInC[body] - _t[_pipe[body]]) : 0);
+
     // Rooms' answers are in: heat through each port, and the chain takes it.
     private void Take(int body)
     {
         int front = 2 * body, back = front + 1, a = _roomA[body], b = _roomB[body], at = 6 * body;
         (int first, int last, int pipe) = (_first[body], _last[body], _pipe[body]);
         double ga = _convection[front] + _radiation[front], gb = Back(body), gw = _water[body];
-        double ta = _t[first], tb = _t[last], tw = _t[pipe];
+        double ta = _t[first], tb = _t[last];
         double other = b < 0 ? _behindFlow[body] : _convection[back] * AirC[b] + _radiation[back] * RadiantC[b];
         double ea = _sun[front] + _latent[front] + _convection[front] * AirC[a] + _radiation[front] * RadiantC[a] - ga * ta;
         double eb = _sun[back] + _latent[back] + other - gb * tb;
-        double ew = gw > 0 ? gw * (WaterInC[body] - tw) : 0;
+        double ew = IntoPipes(body);
         double qa = ea - ga * (_m[at] * ea + _m[at + 1] * eb + _m[at + 2] * ew);
         double qb = eb - gb * (_m[at + 1] * ea + _m[at + 3] * eb + _m[at + 4] * ew);
         double qw = ew - gw * (_m[at + 2] * ea + _m[at + 4] * eb + _m[at + 5] * ew);

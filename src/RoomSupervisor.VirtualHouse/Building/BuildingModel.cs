@@ -58,6 +58,9 @@ public sealed partial class BuildingModel
     /// <summary>Input by surface: water through its pipes, kg/s; 0 when it stands.</summary>
     public double[] WaterKgPerS { get; private set; } = [];
 
+    /// <summary>Input by surface: heat put into its plane of pipes beside what water gives, W; negative cools. For reckoning with heat instead of water.</summary>
+    public double[] PipesW { get; private set; } = [];
+
     /// <summary>Input by surface: the neighbour's temperature, °C.</summary>
     public double[] NeighbourC { get; private set; } = [];
 

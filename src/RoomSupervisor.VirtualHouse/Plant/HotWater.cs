@@ -62,6 +62,9 @@ public sealed class HotWater
     /// <summary>Electrical power for it, W.</summary>
     public double PowerW { get; private set; }
 
+    /// <summary>Fuel for it, W; 0 where a heat pump makes it.</summary>
+    public double FuelW { get; private set; }
+
     /// <summary>One step.</summary>
     /// <param name="outdoorC">Outdoor air, °C.</param>
     /// <param name="lockedOut">The machine cannot run.</param>
@@ -70,14 +73,16 @@ public sealed class HotWater
     {
         if (lockedOut || !ChargeAllowed || SensorC >= _plan.SetC) State[0] = 0;
         else if (SensorC < _plan.SetC - _plan.BandK) State[0] = 1;
-        HeatW = PowerW = 0;
+        HeatW = PowerW = FuelW = 0;
         double bottom = Tank.BottomC, source = bottom;
         if (IsCharging)
         {
-            HeatW = _machine.HeatingW * Math.Clamp(1 + 0.02 * (outdoorC - 7), 0.4, 1.2);
+            bool burns = !double.IsNaN(_machine.BoilerEfficiency);
+            HeatW = _machine.HeatingW * (burns ? 1 : Math.Clamp(1 + 0.02 * (outdoorC - 7), 0.4, 1.2));
             source = bottom + HeatW / (_plan.FlowKgPerS * Matter.WaterJPerKgK);
             double water = Math.Clamp(source, 15, 75);
-            if (HeatPump.TryHeating(Math.Clamp(outdoorC, -30, 45), water, _machine.ShareOfIdeal, _machine.ApproachK, out double performance, out _)) PowerW = HeatW / performance;
+            if (burns) FuelW = HeatW / _machine.BoilerEfficiency;
+            else if (HeatPump.TryHeating(Math.Clamp(outdoorC, -30, 45), water, _machine.ShareOfIdeal, _machine.ApproachK, out double performance, out _)) PowerW = HeatW / performance;
         }
 
         Tank.Step(source, IsCharging ? _plan.FlowKgPerS : 0, _plan.ColdC, TapKgPerS, false, aroundC);

@@ -10,7 +10,7 @@ namespace RoomSupervisor.VirtualHouse;
 /// <param name="LeastShare">Least output it can hold, share of the full one, 0.1…1.</param>
 public sealed record MachinePlan(double CoolingW, double HeatingW, double LeastShare)
 {
-    /// <summary>A boiler's heat for each unit of fuel, 0.5…1.1; NaN for a heat pump or chiller. Its fuel is counted as its power.</summary>
+    /// <summary>A boiler's heat for each unit of fuel, 0.5…1.1; NaN for a heat pump or chiller. Fuel and electricity are counted apart.</summary>
     public double BoilerEfficiency { get; init; } = double.NaN;
 
     /// <summary>Share of the ideal cycle, 0.1…0.9.</summary>
@@ -98,6 +98,9 @@ public sealed class Machine
     /// <summary>Electrical power in the last step, W.</summary>
     public double PowerW { get; private set; }
 
+    /// <summary>Fuel burnt in the last step, W (net calorific value); 0 for a heat pump or chiller.</summary>
+    public double FuelW { get; private set; }
+
     /// <summary>Starts so far.</summary>
     public int StartsSoFar => (int)State[Starts];
 
@@ -119,9 +122,10 @@ public sealed class Machine
         double full = cooling ? FullCold(outdoorC) : FullHeat(outdoorC);
         Regulate(shortBy, full, inC, flowKgPerS, cooling, setPointC);
         double heat = IsRunning ? State[Share] * full * (cooling ? -1 : 1) : 0;
-        if (!cooling && double.IsNaN(_plan.BoilerEfficiency)) heat = Icing(heat, full, outdoorC, outdoorHumidityPercent);
+        if (!cooling && !IsBoiler) heat = Icing(heat, full, outdoorC, outdoorHumidityPercent);
         HeatW = heat;
-        PowerW = IsRunning ? Power(Math.Abs(heat), cooling, outdoorC) + 20 : 8;
+        PowerW = IsRunning ? (IsBoiler ? 0 : Power(Math.Abs(heat), cooling, outdoorC)) + 20 : 8;
+        FuelW = IsBoiler ? Math.Abs(heat) / _plan.BoilerEfficiency : 0;
         // The machine's own water, one mixed volume, exactly for constant inputs over the step.
         double stream = flowKgPerS * Matter.WaterJPerKgK, mass = _plan.WaterKg * Matter.WaterJPerKgK, before = State[Water];
         if (stream <= 0) State[Water] += heat * _stepS / mass;
@@ -160,14 +164,15 @@ public sealed class Machine
         return heat;
     }
 
+    private bool IsBoiler => !double.IsNaN(_plan.BoilerEfficiency);
+
     // Full output falls by about 1 % a kelvin against the rated outdoor air in cooling and 2 % in heating (common practice, no published source).
     private double FullCold(double outdoorC) => _plan.CoolingW * Math.Clamp(1 - 0.01 * (outdoorC - 35), 0.6, 1.2);
 
-    private double FullHeat(double outdoorC) => !double.IsNaN(_plan.BoilerEfficiency) ? _plan.HeatingW : _plan.HeatingW * Math.Clamp(1 + 0.02 * (outdoorC - 7), 0.4, 1.2);
+    private double FullHeat(double outdoorC) => IsBoiler ? _plan.HeatingW : _plan.HeatingW * Math.Clamp(1 + 0.02 * (outdoorC - 7), 0.4, 1.2);
 
     private double Power(double heat, bool cooling, double outdoorC)
     {
-        if (!double.IsNaN(_plan.BoilerEfficiency)) return heat / _plan.BoilerEfficiency;
         double performance = double.NaN;
         bool possible = cooling
             ? HeatPump.TryCooling(Math.Clamp(outdoorC, -10, 55), Math.Clamp(State[Water], 4, 25), _plan.ShareOfIdeal, _plan.ApproachK, out performance, out _)

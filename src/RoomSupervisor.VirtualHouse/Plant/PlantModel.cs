@@ -79,6 +79,9 @@ public sealed partial class PlantModel
     /// <summary>Electrical power of the last step, all of the plant, W.</summary>
     public double PowerW { get; private set; }
 
+    /// <summary>Fuel burnt in the last step, W.</summary>
+    public double FuelW { get; private set; }
+
     /// <summary>
     /// One step of plant and building. <see cref="BuildingModel.ConvectiveW"/> and its companions hold what people and things give; the plant adds
     /// its own for the step and takes it off again.
@@ -161,6 +164,7 @@ public sealed partial class PlantModel
     private void Count()
     {
         PowerW = PowerCut ? 0 : Machine.PowerW + (HotWater?.PowerW ?? 0);
+        FuelW = PowerCut ? 0 : Machine.FuelW + (HotWater?.FuelW ?? 0);
         for (int i = 0; i < _coils.Length; i++)
         {
             PowerW += Fans[i].PowerW;
@@ -177,6 +181,7 @@ public sealed partial class PlantModel
 
         StoreLossJ += Store.LossW * _stepS;
         WorkJ += PowerW * _stepS;
+        FuelJ += FuelW * _stepS;
     }
 
     /// <summary>Books since the start, J: heat of the source to the water.</summary>
@@ -196,6 +201,9 @@ public sealed partial class PlantModel
 
     /// <summary>Electricity, J.</summary>
     public double WorkJ { get; private set; }
+
+    /// <summary>Fuel, J.</summary>
+    public double FuelJ { get; private set; }
 
     /// <summary>Water dripped off coils, kg.</summary>
     public double DrippedKg { get; private set; }
@@ -218,7 +226,7 @@ public sealed partial class PlantModel
     }
 
     /// <summary>The whole state; commands and faults are not part of it.</summary>
-    public double[] Save() => [.. States().SelectMany(s => s), MachineHeatJ, CoilHeatJ, PipeHeatJ, SurfaceHeatJ, StoreLossJ, WorkJ, DrippedKg];
+    public double[] Save() => [.. States().SelectMany(s => s), MachineHeatJ, CoilHeatJ, PipeHeatJ, SurfaceHeatJ, StoreLossJ, WorkJ, DrippedKg, FuelJ];
 
     /// <summary>Takes up a state saved by a plant of the same plan.</summary>
     /// <param name="state">From <see cref="Save"/>.</param>
@@ -226,7 +234,7 @@ public sealed partial class PlantModel
     public void Restore(ReadOnlySpan<double> state)
     {
         double[][] parts = [.. States()];
-        int length = parts.Sum(p => p.Length) + 7, at = 0;
+        int length = parts.Sum(p => p.Length) + 8, at = 0;
         if (state.Length != length) throw new ArgumentException($"The saved state has {state.Length} numbers; this plant has {length}.");
         foreach (double[] part in parts)
         {
@@ -235,7 +243,7 @@ public sealed partial class PlantModel
         }
 
         (MachineHeatJ, CoilHeatJ, PipeHeatJ, SurfaceHeatJ) = (state[at], state[at + 1], state[at + 2], state[at + 3]);
-        (StoreLossJ, WorkJ, DrippedKg) = (state[at + 4], state[at + 5], state[at + 6]);
+        (StoreLossJ, WorkJ, DrippedKg, FuelJ) = (state[at + 4], state[at + 5], state[at + 6], state[at + 7]);
     }
 
     private IEnumerable<double[]> States()

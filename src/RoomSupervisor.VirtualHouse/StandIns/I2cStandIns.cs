@@ -25,6 +25,18 @@ internal static class I2cStandIns
     public static string BusOf(DeviceSettings device) => device.Settings.Text("bus");
 
     public static byte AddressOf(DeviceSettings device) => Convert.ToByte(device.Settings.Text("address"), 16);
+
+    /// <summary>The chips that are on a bus themselves, and the multiplexers with those behind them.</summary>
+    public static IReadOnlyList<I2cStandIn> OnBus(IEnumerable<(DeviceSettings Device, I2cStandIn Chip)> chips)
+    {
+        ILookup<string, (DeviceSettings Device, I2cStandIn Chip)> ways = chips.ToLookup(one => BehindOf(one.Device));
+        IEnumerable<IGrouping<string, (int Channel, byte Multiplexer, I2cStandIn Chip)>> behind = ways.Where(way => way.Key.Length > 0)
+            .SelectMany(way => way.Select(one => (way.Key[^1] - '0', Convert.ToByte(way.Key[..^2], 16), one.Chip))).GroupBy(one => $"{one.Item2}");
+        return [.. ways[""].Select(one => one.Chip), .. behind.Select(one => new MultiplexerStandIn(one.First().Multiplexer, [.. one.Select(chip => (chip.Channel, chip.Chip))]))];
+    }
+
+    private static string BehindOf(DeviceSettings device)
+        => device.Settings.Has("behind") && device.Settings.Text("behind") is var behind && behind != "nothing" ? behind : "";
 }
 
 /// <summary>A bus in memory.</summary>
@@ -34,6 +46,7 @@ internal sealed class I2cBusStandIn(IReadOnlyList<I2cStandIn> chips) : II2cBus
     // Nine clocks a byte, address included, at the standard 100 kHz (I2C-bus specification, standard mode).
     private const double SecondsAByte = 9e-5;
     private readonly I2cStandIn?[] _chips = At(chips);
+    private readonly MultiplexerStandIn[] _multiplexers = [.. chips.OfType<MultiplexerStandIn>()];
 
     /// <summary>Transfers so far.</summary>
     public long Transfers { get; private set; }
@@ -41,9 +54,8 @@ internal sealed class I2cBusStandIn(IReadOnlyList<I2cStandIn> chips) : II2cBus
     /// <inheritdoc/>
     public I2cReply Write(byte address, ReadOnlySpan<byte> bytes, double nowS, double deadlineS)
     {
-        I2cStandIn? chip = _chips[address];
         double tookS = SecondsAByte * (1 + bytes.Length);
-        I2cProblem problem = Reach(chip, ref tookS, deadlineS);
+        I2cProblem problem = Reach(address, out I2cStandIn? chip, ref tookS, deadlineS);
         // A chip that gives up in the middle has acknowledged the first byte, and takes nothing.
         return new I2cReply(problem == I2cProblem.None ? chip!.Written(bytes, nowS + tookS) : problem, tookS);
     }
@@ -51,9 +63,8 @@ internal sealed class I2cBusStandIn(IReadOnlyList<I2cStandIn> chips) : II2cBus
     /// <inheritdoc/>
     public I2cReply Read(byte address, Span<byte> into, double nowS, double deadlineS)
     {
-        I2cStandIn? chip = _chips[address];
         double tookS = SecondsAByte * (1 + into.Length);
-        I2cProblem problem = Reach(chip, ref tookS, deadlineS);
+        I2cProblem problem = Reach(address, out I2cStandIn? chip, ref tookS, deadlineS);
         if (problem != I2cProblem.None) return new I2cReply(problem, tookS);
         problem = chip!.Read(into, nowS);
         if (chip.Fault == BusFault.BadChecksum) Spoil(into);
@@ -65,9 +76,14 @@ internal sealed class I2cBusStandIn(IReadOnlyList<I2cStandIn> chips) : II2cBus
     {
     }
 
-    private I2cProblem Reach(I2cStandIn? chip, ref double tookS, double deadlineS)
+    private I2cProblem Reach(byte address, out I2cStandIn? chip, ref double tookS, double deadlineS)
     {
         Transfers++;
+        chip = _chips[address];
+        int answering = chip is null ? 0 : 1;
+        foreach (MultiplexerStandIn one in _multiplexers) answering += one.Connected(address, ref chip);
+        // Two chips at once spoil each other's bits; the adapter sees a bit it did not send.
+        if (answering > 1) return I2cProblem.ArbitrationLost;
         switch (chip?.Fault ?? BusFault.Absent)
         {
             case BusFault.Absent or BusFault.NoAcknowledge:

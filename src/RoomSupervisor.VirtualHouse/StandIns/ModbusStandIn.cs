@@ -1,4 +1,4 @@
-// A Modbus TCP module in memory with the registers the site lists, and no others.
+// A Modbus module in memory, over TCP or on a serial line, with the registers the site lists, and no others.
 // Must never know a register that the site does not.
 using RoomSupervisor.Hardware.Modbus;
 using RoomSupervisor.Terms;
@@ -13,21 +13,27 @@ internal sealed class ModbusStandIn : StandIn
     // From request to answer; modules of the trade take 1 to 50 ms. Common practice, no published source.
     private const double AnswersAfterS = 0.005;
     private readonly MemoryModbusDevice _module;
-    private readonly MemoryChannel _channel;
+    private readonly MemoryChannel? _channel;
     private readonly RegisterChannel[] _registers;
     private readonly bool[] _broken, _isOutput;
     private readonly double _ownTimeOutS;
     private bool _dropped;
 
-    private ModbusStandIn(DeviceSettings device, IReadOnlySet<string> outputs, MemoryModbusDevice module, MemoryChannel channel)
+    private ModbusStandIn(DeviceSettings device, IReadOnlySet<string> outputs, MemoryModbusDevice module, MemoryChannel? channel)
     {
         (_module, _channel) = (module, channel);
         _registers = [.. device.Channels.Select(one => RegisterChannel.From(one.Key, one.Value))];
         _broken = new bool[_registers.Length];
         _isOutput = [.. _registers.Select(one => outputs.Contains(one.Name))];
-        string key = ModbusTcpDriver.Declaration.OwnTimeOutKey!;
-        _ownTimeOutS = device.Settings.Has(key) && device.Settings.Number(key) is var own && !double.IsNaN(own) ? own : double.PositiveInfinity;
-        foreach (RegisterChannel register in _registers) _module[register.Table, register.Address] = 0;
+        _ownTimeOutS = Said(device.Settings, ModbusTcpDriver.Declaration.OwnTimeOutKey!) ?? double.PositiveInfinity;
+        foreach (RegisterChannel register in _registers)
+        {
+            for (int address = register.Address; address < register.End; address++) _module[register.Table, address] = 0;
+        }
+
+        // The register of its own time-out, where the site names one; what it holds before it is set up matters to nobody here.
+        if (Said(device.Settings, "own_time_out_address") is { } at) _module[RegisterTable.HoldingRegister, (int)at] = 0;
+        Fill(device.Settings.Number("join_gap"));
     }
 
     /// <summary>A module as the site describes it, with every register at 0.</summary>
@@ -36,11 +42,22 @@ internal sealed class ModbusStandIn : StandIn
     public static ModbusStandIn Of(DeviceSettings device, IReadOnlySet<string> outputs)
     {
         var module = new MemoryModbusDevice((byte)device.Settings.Number("unit")) { Records = false, LatencyS = AnswersAfterS };
-        return new ModbusStandIn(device, outputs, module, new MemoryChannel(module));
+        return new ModbusStandIn(device, outputs, module, device.Driver == ModbusRtuDriver.Name ? null : new MemoryChannel(module));
     }
 
-    /// <summary>The driver's way to it.</summary>
-    public IModbusLink Link() => new ModbusTcpLink(_channel);
+    /// <summary>The driver's way to a module of the network.</summary>
+    public IModbusLink Link() => new ModbusTcpLink(_channel!);
+
+    /// <summary>The driver's way to all modules of a serial line, and the channel whose clock they go by.</summary>
+    public static (IModbusLink Link, MemoryChannel Channel) Line(SerialLine line, IEnumerable<ModbusStandIn> modules)
+    {
+        var channel = new MemoryChannel(new MemoryRtuLine(line, [.. modules.Select(one => one._module)]));
+        return (new ModbusRtuLink(channel, line), channel);
+    }
+
+    /// <inheritdoc/>
+    /// <remarks>On a serial line nobody answers for a device that does not.</remarks>
+    public override bool CanHave(BusFault fault) => fault != BusFault.NoAcknowledge || _channel is not null;
 
     /// <inheritdoc/>
     public override bool CarriesVolts(int channel) => _registers[channel].Quantity == Quantity.Voltage;
@@ -55,21 +72,26 @@ internal sealed class ModbusStandIn : StandIn
         bool broken = double.IsNaN(value);
         if (broken != _broken[channel]) _module.Refuse(register.Table, register.Address, broken ? FailureInside : (byte)0);
         _broken[channel] = broken;
-        if (!broken) _module[register.Table, register.Address] = Raw(register, value);
+        if (broken) return;
+        (ushort first, ushort second) = Words(register);
+        register.Put(register.IsSwitch ? value >= 0.5 ? 1 : 0 : register.ToNumber(value), ref first, ref second);
+        _module[register.Table, register.Address] = first;
+        if (register.Words > 1) _module[register.Table, register.Address + 1] = second;
     }
 
     /// <inheritdoc/>
     public override double Get(int channel)
     {
         RegisterChannel register = _registers[channel];
-        ushort raw = _module[register.Table, register.Address];
-        return register.IsBit ? raw : register.Scale.ToValue(register.TwosComplement ? (short)raw : raw);
+        (ushort first, ushort second) = Words(register);
+        double raw = register.Raw(first, second);
+        return register.IsSwitch ? raw : register.Scale.ToValue(raw);
     }
 
     /// <inheritdoc/>
     public override void At(double nowS)
     {
-        _channel.At(nowS);
+        _channel?.At(nowS);
         bool silent = nowS - _module.HeardAtS > _ownTimeOutS;
         if (silent && !_dropped) LosePower();
         _dropped = silent;
@@ -98,11 +120,21 @@ internal sealed class ModbusStandIn : StandIn
         }
     }
 
-    private static ushort Raw(RegisterChannel register, double value)
+    private static double? Said(SettingBag settings, string key) => settings.Has(key) && settings.Number(key) is var value && !double.IsNaN(value) ? value : null;
+
+    private (ushort First, ushort Second) Words(RegisterChannel register) => (
+        _module[register.Table, register.Address], register.Words > 1 ? _module[register.Table, register.Address + 1] : (ushort)0);
+
+    /// <summary>Where the site allows unlisted addresses to be read along, the module has them.</summary>
+    private void Fill(double gap)
     {
-        if (register.IsBit) return value >= 0.5 ? (ushort)1 : (ushort)0;
-        return register.TwosComplement
-            ? (ushort)register.Scale.ToRaw(value, short.MinValue, short.MaxValue)
-            : (ushort)register.Scale.ToRaw(value, ushort.MinValue, ushort.MaxValue);
+        foreach (IGrouping<RegisterTable, RegisterChannel> table in _registers.GroupBy(one => one.Table))
+        {
+            RegisterChannel[] sorted = [.. table.OrderBy(one => one.Address)];
+            foreach ((RegisterChannel one, RegisterChannel next) in sorted.Zip(sorted.Skip(1)))
+            {
+                for (int address = one.End; next.Address - one.End <= gap && address < next.Address; address++) _module[table.Key, address] = 0;
+            }
+        }
     }
 }

@@ -34,6 +34,13 @@ internal abstract class StandIn
     /// <summary>True when what a channel puts out is volts.</summary>
     public virtual bool CarriesVolts(int channel) => false;
 
+    /// <summary>True when what a channel puts out is a share of a pulse, which a converter makes volts of for what follows a voltage.</summary>
+    public virtual bool CarriesPulses => false;
+
+    /// <summary>An output stays as it is whatever is written: a short, an overload, somebody else who writes. Only devices that can be read back.</summary>
+    /// <exception cref="NotSupportedException">The device cannot be read back.</exception>
+    public virtual void Jam(int channel, bool jammed) => throw new NotSupportedException("nobody could tell: such a device is not read back");
+
     /// <summary>The time goes on.</summary>
     public virtual void At(double nowS)
     {

@@ -1,6 +1,7 @@
 // The devices of a site in memory, byte by byte: the real drivers and bus workers talk to them, in virtual time.
 // Must never be reachable from the verb that runs a real house; has no thread and no clock, and allocates nothing once it is built.
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Hardware.Modbus;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Terms;
 
@@ -19,6 +20,7 @@ public sealed class StandInHouse
     private readonly Dictionary<string, int> _byName;
     private readonly Tie[][] _inputs;
     private readonly Tie[] _outputs;
+    private MemoryChannel[] _lines = [];
 
     private readonly record struct Tie(StandIn Device, int Channel, PointWiring Wiring);
 
@@ -59,18 +61,31 @@ public sealed class StandInHouse
         }
 
         Dictionary<string, I2cBusStandIn> buses = devices.Zip(standIns).Where(one => one.Second is I2cStandIn).GroupBy(one => I2cStandIns.BusOf(one.First))
-            .ToDictionary(bus => bus.Key, bus => new I2cBusStandIn([.. bus.Select(one => (I2cStandIn)one.Second)]), StringComparer.Ordinal);
+            .ToDictionary(bus => bus.Key, bus => new I2cBusStandIn(I2cStandIns.OnBus(bus.Select(one => (one.First, (I2cStandIn)one.Second)))), StringComparer.Ordinal);
+        Dictionary<string, (IModbusLink Link, MemoryChannel Channel)> lines = devices.Zip(standIns).Where(one => one.First.Driver == ModbusRtuDriver.Name)
+            .GroupBy(one => ModbusRtuDriver.LineOf(one.First.Settings).Port)
+            .ToDictionary(line => line.Key, line => ModbusStandIn.Line(ModbusRtuDriver.LineOf(line.First().First.Settings), line.Select(one => (ModbusStandIn)one.Second)), StringComparer.Ordinal);
+        Dictionary<string, OneWireStandIn> oneWire = devices.Zip(standIns).Where(one => one.Second is OneWireStandIn)
+            .ToDictionary(one => $"{one.First.Settings.Text("master")}/{one.First.Settings.Text("sensor")}", one => (OneWireStandIn)one.Second, StringComparer.Ordinal);
         return new StandInHouse(standIns, byName, wiring, new Buses
         {
-            Modbus = device => ((ModbusStandIn)standIns[byName[device.Name]]).Link(),
+            Modbus = device => device.Driver == ModbusRtuDriver.Name
+                ? lines[ModbusRtuDriver.LineOf(device.Settings).Port].Link : ((ModbusStandIn)standIns[byName[device.Name]]).Link(),
             I2c = path => buses[path],
-        });
+            OneWire = _ => new OneWireFilesStandIn(oneWire),
+            Gpio = path => standIns.OfType<GpioStandIn>().Single(one => one.Chip == path),
+            Pwm = path => standIns.OfType<PwmStandIn>().Single(one => one.Chip == path),
+        })
+        {
+            _lines = [.. lines.Values.Select(line => line.Channel)],
+        };
     }
 
     /// <summary>Sets the moment. Call it before the workers are polled at it: modules with a time-out of their own watch the time.</summary>
     /// <param name="nowS">Monotonic seconds, never less than before.</param>
     public void At(double nowS)
     {
+        foreach (MemoryChannel line in _lines) line.At(nowS);
         foreach (StandIn device in _devices) device.At(nowS);
     }
 
@@ -99,8 +114,15 @@ public sealed class StandInHouse
         ref readonly Tie tie = ref _outputs[channel];
         double wire = tie.Device.Get(tie.Channel);
         if (tie.Wiring.Quantity == Quantity.Switch) return wire >= 0.5 != tie.Wiring.Inverted ? 1 : 0;
+        if (tie.Device.CarriesPulses) return tie.Wiring.Shape.Kind == OutputKind.Pwm ? wire : Percent(tie.Wiring.Line, wire / 10);
         return tie.Wiring.Quantity == Quantity.Percent && tie.Device.CarriesVolts(tie.Channel) ? Percent(tie.Wiring.Line, wire) : wire;
     }
+
+    /// <summary>Makes an output stay as it is whatever is written, or lets it go again.</summary>
+    /// <param name="channel">Number of its lease.</param>
+    /// <param name="jammed">Stays from now on.</param>
+    /// <exception cref="NotSupportedException">Its device cannot be read back: nobody could tell.</exception>
+    public void Jam(int channel, bool jammed) => _outputs[channel].Device.Jam(_outputs[channel].Channel, jammed);
 
     /// <summary>Number of a device; −1 when there is none of that name.</summary>
     public int DeviceOf(string name) => _byName.GetValueOrDefault(name, -1);
@@ -145,12 +167,27 @@ public sealed class StandInHouse
 
     private static StandIn Of(DeviceSettings device, IReadOnlyList<PointWiring> wiring) => device.Driver switch
     {
-        "modbus-tcp" => ModbusStandIn.Of(device, wiring.Where(one => one.IsOutput && one.Device == device.Name).Select(one => one.Channel).ToHashSet(StringComparer.Ordinal)),
+        "modbus-tcp" or "modbus-rtu" => ModbusStandIn.Of(device, OutputsOf(device, wiring)),
         "sht4x" => new Sht4xStandIn(I2cStandIns.AddressOf(device)),
         "sht3x" => new Sht3xStandIn(I2cStandIns.AddressOf(device)),
+        "bme280" => new Bme280StandIn(I2cStandIns.AddressOf(device)),
+        "hts221" => new Hts221StandIn(I2cStandIns.AddressOf(device)),
+        "scd4x" => new Scd4xStandIn(I2cStandIns.AddressOf(device)),
+        "ads1115" => new AnalogStandIn(I2cStandIns.AddressOf(device), device),
+        "ds3231" => new ClockChipStandIn(I2cStandIns.AddressOf(device)),
+        "one-wire-thermometer" => new OneWireStandIn(),
         "dac-0-10v" => new VoltageOutputStandIn(I2cStandIns.AddressOf(device)),
+        "mcp4728" => QuadVoltageStandIn.Of(device),
+        "pca9685" => new PwmChipStandIn(I2cStandIns.AddressOf(device)),
+        "mcp23017" => RegisterExpanderStandIn.Of(device, OutputsOf(device, wiring)),
+        "pcf8574" => PlainExpanderStandIn.Of(device, OutputsOf(device, wiring)),
+        "gpio" => new GpioStandIn(device, OutputsOf(device, wiring)),
+        "pwm" => new PwmStandIn(device),
         _ => throw new ArgumentException($"there is no stand-in for a device of driver {device.Driver}"),
     };
+
+    private static HashSet<string> OutputsOf(DeviceSettings device, IReadOnlyList<PointWiring> wiring)
+        => wiring.Where(one => one.IsOutput && one.Device == device.Name).Select(one => one.Channel).ToHashSet(StringComparer.Ordinal);
 
     private static double Percent(in VoltageLine line, double volts)
     {

@@ -12,6 +12,10 @@ internal static class RehearseVerb
 {
     private sealed record Files(string? Json, string? Report, string? Trace, string? Samples, bool Story)
     {
+        /// <summary>Options and their paths, those given.</summary>
+        public IEnumerable<(string Option, string Path)> Given
+            => ((string, string?)[])[("--trace", Trace), ("--json", Json), ("--samples", Samples), ("--report", Report)] is var all ? all.Where(one => one.Item2 is not null).Select(one => (one.Item1, one.Item2!)) : [];
+
         public bool Any => Json is not null || Report is not null || Trace is not null || Samples is not null || Story;
     }
 
@@ -28,10 +32,11 @@ internal static class RehearseVerb
         var report = new Option<string?>("--report") { Description = "write a report with pictures there, one HTML file", HelpName = "F" };
         var trace = new Option<string?>("--trace") { Description = "write what the controller read there, for lockstep (up to 200 MB a day)", HelpName = "F" };
         var samples = new Option<string?>("--samples") { Description = "write a line a minute there, for spreadsheets", HelpName = "F" };
+        var compare = new Option<bool>("--compare") { Description = "play the same days with three simpler controls besides, and show what each trades for what; --seeds A..B plays several, --json and --report write it" };
         var story = new Option<bool>("--story") { Description = "tell the run in sentences, in place of the table" };
         var command = new Command("rehearse", "Run the site's controller in a virtual house, thousands of times as fast as real time: before it is wired, or to try a setting. "
             + "DIR/building.yaml describes the building where there is one; what it does not say has stated defaults. "
-            + "Exit code 0 done, 1 a room was back faster than possible or a campaign's seed failed, 2 something was not understood.") { scenario, days, from, seed, seeds, jobs, json, report, trace, samples, story };
+            + "Exit code 0 done, 1 a room was back faster than possible or a campaign's seed failed, 2 something was not understood.") { scenario, days, from, seed, seeds, jobs, json, report, trace, samples, story, compare };
         site.AddTo(command);
         command.SetAction(parsed =>
         {
@@ -39,10 +44,12 @@ internal static class RehearseVerb
                 return 2;
             var wish = new RehearsalWish(directory) { Scenario = parsed.GetValue(scenario), Days = (int)(parsed.GetValue(days) ?? 0), From = parsed.GetValue(from), Seed = (ulong?)parsed.GetValue(seed) };
             var files = new Files(parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(trace), parsed.GetValue(samples), parsed.GetValue(story));
+            if (parsed.GetValue(compare))
+                return CompareRun.Play(wish, parsed.GetValue(seeds), files.Json, files.Report, files.Trace is not null || files.Samples is not null || files.Story, () => Clashes(files, wish));
             if (parsed.GetValue(seeds) is { } range)
                 return files.Any ? Refuse(["--seeds: error: a campaign plays many runs and writes no files or story; leave those options out, or play one run with --seed"]) : Campaign(wish, range, parsed.GetValue(jobs) ?? 0);
             if (RehearsalReader.Read(wish, out var problems) is { } plan)
-                return Run(plan, files);
+                return Clashes(files, wish) is { Count: > 0 } clashes ? Refuse(clashes) : Run(plan, files);
             return Refuse(problems);
         });
         return command;
@@ -63,8 +70,25 @@ internal static class RehearseVerb
         },
     };
 
+    // Two options that write the same file leave one of them; one that names a file of the site leaves no site.
+    private static List<string> Clashes(Files files, RehearsalWish wish)
+    {
+        List<string> clashes = [];
+        Dictionary<string, string> taken = new(StringComparer.Ordinal);
+        foreach (var read in RehearsalReader.FilesRead(wish))
+            taken[Path.GetFullPath(read)] = "";
+        foreach (var (option, path) in files.Given)
+        {
+            if (!taken.TryAdd(Path.GetFullPath(path), option))
+                clashes.Add(taken[Path.GetFullPath(path)] is { Length: > 0 } other
+                    ? $"{option} {path}: error: {other} names the same file; give each its own"
+                    : $"{option} {path}: error: the rehearsal reads this file and would write over it; name another");
+        }
+        return clashes;
+    }
+
     // Opened before the run: nobody should wait for one whose outcome cannot be kept.
-    private static FileStream? Create(string option, string? path, List<string> problems)
+    internal static FileStream? Create(string option, string? path, List<string> problems)
     {
         try
         {
@@ -77,7 +101,7 @@ internal static class RehearseVerb
         }
     }
 
-    private static int Refuse(IReadOnlyList<string> problems)
+    internal static int Refuse(IReadOnlyList<string> problems)
     {
         foreach (var problem in problems)
             Console.Error.WriteLine(problem);
@@ -133,10 +157,8 @@ internal static class RehearseVerb
 
     private static int Campaign(RehearsalWish wish, string range, long jobs)
     {
-        var parts = range.Split("..");
-        if (parts.Length != 2 || !ulong.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var first) || !ulong.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out var last)
-            || last < first || last - first >= 100_000)
-            return Refuse([$"--seeds {range}: error: no range; allowed: two whole numbers, the smaller first, at most 100000 seeds; write 1..20"]);
+        if (Range(range, 100_000, out var first, out var last) is { } wrong)
+            return Refuse([wrong]);
         var (failed, done) = (0, 0);
         IReadOnlyList<string> unread = [];
         var gate = new object();
@@ -164,5 +186,16 @@ internal static class RehearseVerb
             return Refuse(unread);
         Console.WriteLine($"{done} seeds played, {failed} failed");
         return failed == 0 ? 0 : 1;
+    }
+
+    /// <summary>Reads A..B; what is wrong with it, or null.</summary>
+    internal static string? Range(string range, ulong most, out ulong first, out ulong last)
+    {
+        var parts = range.Split("..");
+        (first, last) = (0, 0);
+        if (parts.Length != 2 || !ulong.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out first) || !ulong.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out last)
+            || (last >= first && last - first >= most))
+            return $"--seeds {range}: error: no range; allowed: two whole numbers, the smaller first, at most {most} seeds; write 1..20";
+        return last < first ? $"--seeds {range}: error: {first} is above {last}; the smaller first: write {last}..{first}" : null;
     }
 }

@@ -23,23 +23,34 @@ internal sealed class SiteArgument
         command.Options.Add(site);
     }
 
+    /// <summary>For a verb whose arguments are something else: the site by --site only.</summary>
+    public void AddByNameTo(Command command) => command.Options.Add(site);
+
     /// <summary>The directory, or null with a message on standard error.</summary>
     public string? Directory(ParseResult parsed)
     {
-        var positional = parsed.GetValue(directory);
+        if (!TryNamed(parsed, out var found))
+            return null;
+        if (found is null)
+            Console.Error.WriteLine("which site? name its directory, or set ROOM_SUPERVISOR_SITE");
+        return found;
+    }
+
+    /// <summary>The directory as far as one is named; false with a message on standard error when two are.</summary>
+    public bool TryNamed(ParseResult parsed, out string? found)
+    {
+        found = null;
+        var positional = parsed.CommandResult.Command.Arguments.Contains(directory) ? parsed.GetValue(directory) : null;
         var named = parsed.GetValue(site);
         if (positional is not null && named is not null && positional != named)
         {
             Console.Error.WriteLine($"two sites are named: {positional} and {named}; name one");
-            return null;
+            return false;
         }
-        var found = positional ?? named ?? Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_SITE");
+        found = positional ?? named ?? Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_SITE");
         if (string.IsNullOrWhiteSpace(found))
-        {
-            Console.Error.WriteLine("which site? name its directory, or set ROOM_SUPERVISOR_SITE");
-            return null;
-        }
-        return found;
+            found = null;
+        return true;
     }
 
     /// <summary>Reads the site strictly; problems go to standard error. Null when it has errors.</summary>

@@ -15,6 +15,7 @@ public class ExampleFileTests
         ["coil-only"] = [],
         ["ferry-house"] = [],
         ["floor-only"] = [],
+        ["garden-studio"] = ["devices.volts", "devices.converter", "devices.pulses", "devices.relays", "devices.small-relays", "devices.board", "devices.board-pulses"],
         ["harbour-flat"] = [],
         ["one-room"] = [],
         ["two-pipe"] = [],
@@ -28,6 +29,7 @@ public class ExampleFileTests
     [InlineData("coil-only")]
     [InlineData("ferry-house")]
     [InlineData("floor-only")]
+    [InlineData("garden-studio")]
     [InlineData("harbour-flat")]
     [InlineData("one-room")]
     [InlineData("two-pipe")]

@@ -27,6 +27,10 @@ public sealed class HealthWatchTests : IDisposable
 
         public int WriteSafe(double nowS, List<PointWiring> notWritten) => 0;
 
+        public void Lose(double nowS, bool forGood)
+        {
+        }
+
         public void Dispose()
         {
         }

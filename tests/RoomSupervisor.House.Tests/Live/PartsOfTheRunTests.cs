@@ -137,6 +137,10 @@ public sealed class PartsOfTheRunTests
 
         public int WriteSafe(double nowS, List<PointWiring> notWritten) => 0;
 
+        public void Lose(double nowS, bool forGood)
+        {
+        }
+
         public ChannelHealth Channel(int index) => throw new ArgumentOutOfRangeException(nameof(index));
 
         public void Dispose()

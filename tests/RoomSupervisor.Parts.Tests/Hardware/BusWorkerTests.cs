@@ -294,7 +294,7 @@ public class BusWorkerTests
     }
 
     [Fact]
-    public void At_stop_a_silent_device_costs_one_time_out_and_is_named()
+    public void At_stop_a_silent_device_is_tried_twice_and_no_more_and_is_named()
     {
         using var rig = new Rig();
         Run(rig, 0, 1);
@@ -302,7 +302,8 @@ public class BusWorkerTests
         var before = rig.Channel.NowS;
         var result = rig.Worker.WriteSafe(1);
         Assert.Equal(["hall.coil.fan", "hall.ceiling.valve", "loop.pump.run"], result.NotWritten.Select(one => one.PointId));
-        Assert.InRange(rig.Channel.NowS - before, 0, 1 + 1e-9);
+        // Once more than one: a single lost answer must not leave a fan running that can still be reached.
+        Assert.InRange(rig.Channel.NowS - before, 0, 2 + 1e-9);
     }
 
     [Fact]
@@ -324,6 +325,10 @@ public class BusWorkerTests
     {
         public ModbusReply Transact(byte unit, ReadOnlySpan<byte> request, Span<byte> answer, double deadlineS)
             => new(ModbusProblem.None, 0, ModbusPdu.GrantedLength(request), 0.001, false);
+
+        public void KeepQuiet(double seconds)
+        {
+        }
 
         public void Close()
         {

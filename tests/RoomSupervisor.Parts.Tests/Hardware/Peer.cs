@@ -1,4 +1,4 @@
-// Starts the Modbus device that is not ours (tools/peers/modbus_room.py, pymodbus) and talks with it over its standard streams.
+// Starts a Modbus device that is not ours (tools/peers: pymodbus or libmodbus, over TCP or on a pair of pseudo-terminals) and talks with it over its standard streams.
 // It must never leave a process behind.
 using System.Collections.Concurrent;
 using System.Diagnostics;
@@ -32,12 +32,24 @@ internal sealed class Peer : IDisposable
     private readonly BlockingCollection<string> lines = [];
 
     public Peer(int port = 0, int size = 1000)
+        : this("modbus_room.py", ["--port", Text(port), "--size", Text(size)])
+    {
+    }
+
+    /// <param name="program">modbus_room.py (pymodbus) or libmodbus_room.py.</param>
+    /// <param name="arguments">What it is told.</param>
+    public Peer(string program, string[] arguments)
+        : this(["/usr/bin/python3", Path.Combine(Root, "tools", "peers", program), .. arguments])
+    {
+    }
+
+    /// <param name="command">What runs it, the program, and what it is told.</param>
+    public Peer(string[] command)
     {
         process = new Process
         {
-            StartInfo = new ProcessStartInfo("/usr/bin/python3")
+            StartInfo = new ProcessStartInfo(command[0], command[1..])
             {
-                ArgumentList = { Path.Combine(Root, "tools", "peers", "modbus_room.py"), "--port", Text(port), "--size", Text(size) },
                 RedirectStandardInput = true,
                 RedirectStandardOutput = true,
             },

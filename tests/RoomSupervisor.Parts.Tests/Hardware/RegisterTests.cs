@@ -110,8 +110,8 @@ public class RegisterTests
     public void The_declaration_answers_what_the_site_reader_asks()
     {
         var driver = Drivers.All.Single(one => one.Name == "modbus-tcp");
-        Assert.Equal(["host", "port", "unit", "timeout", "interval", "retry_at_most", "own_time_out"], driver.Parameters.Select(one => one.Key));
-        Assert.Equal(["table", "address", "type", "scale"], driver.ChannelParameters.Select(one => one.Key));
+        Assert.Equal(["host", "port", "unit", "timeout", "interval", "turnaround", "join_gap", "retry_at_most", "own_time_out", "own_time_out_address", "own_time_out_step"], driver.Parameters.Select(one => one.Key));
+        Assert.Equal(["table", "address", "type", "bit", "scale", "offset", "byte_order", "word_order"], driver.ChannelParameters.Select(one => one.Key));
         Assert.Equal((false, true), (driver.ChannelCanWrite!(Rig.Register("input-register", 1)), driver.ChannelCanWrite(Rig.Register("coil", 1))));
         Assert.Equal(Quantity.Switch, driver.ChannelQuantity!(Rig.Register("discrete-input", 1)));
         Assert.Equal(Quantity.Voltage, driver.ChannelQuantity(Rig.Register("holding-register", 1, "1 mV")));

@@ -100,7 +100,7 @@ internal sealed class Rig : IDisposable
     public static PointWiring Output(string id, int index, Quantity quantity, string channel, VoltageLine line, double safe, bool inverted = false)
         => new(id, true, index, quantity, "io-1", channel, inverted, line, safe, Here);
 
-    private static SettingBag Defaults(IEnumerable<Parameter<SettingBag>> parameters)
+    public static SettingBag Defaults(IEnumerable<Parameter<SettingBag>> parameters)
     {
         var bag = new SettingBag();
         foreach (var parameter in parameters)

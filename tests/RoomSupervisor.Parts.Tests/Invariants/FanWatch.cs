@@ -50,7 +50,8 @@ internal sealed class FanWatch : Watch
         var cap = CapOf(coil);
         if (!byHand && fan > 0 && (fan > cap + Hair || cap < start - Hair))
             Complain(Invariant.FanOverCap, $"{coil.Id} at {fan:0.##} %, limit {cap:0.##} %");
-        if (SaysMade(coil.DripTray) && (fan > 0 || valve > 0))
+        // Frost comes before a tray: water that must not freeze runs through a coil whose fan stands still, and drips nothing.
+        if (SaysMade(coil.DripTray) && (fan > 0 || (valve > 0 && !AgainstFrost(coil.Valve) && !AgainstFrost(coil.HeatingValve))))
             Complain(Invariant.TrayFull, $"{coil.Id}: fan {fan:0.#} %, valve {valve:0.#} % with a full tray");
         if (!byHand && fan > 0 && valveShutForS[index] > AfterValveS + Hair)
             Complain(Invariant.FanAfterValve, $"{coil.Id} at {fan:0.#} % with its valves shut for {valveShutForS[index]:0.#} s");
@@ -59,6 +60,8 @@ internal sealed class FanWatch : Watch
         turnsForS[index] = fan > 0 ? turnsForS[index] + Run.Dt : 0;
         (before[index], wasByHand[index]) = (fan, byHand);
     }
+
+    private bool AgainstFrost(int valve) => valve >= 0 && Run.Image.Commands[valve].Binding.Cause is Cause.FrostWater or Cause.FrostRoom;
 
     private void Slew(int index, Coil coil, double fan, double start, double cap)
     {

@@ -16,7 +16,7 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
         for (var i = 0; i < House.Rooms.Length; i++)
         {
             // A step over a long time is time in which nothing was known.
-            var known = !Run.Started && Run.Dt <= 90 && Reading(House.Rooms[i].AirTemperature).Quality == Quality.Good;
+            var known = !Run.Started && Run.Dt <= 90 && Reading(House.Rooms[i].AirTemperature).Quality == Quality.Good && !IsOutvoted(House.Rooms[i]);
             Past(i, known);
             var waits = known && !Run.Memory.Rooms[i].Heats && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
             waitsForS[i] = waits ? waitsForS[i] + Run.Dt : 0;
@@ -24,6 +24,9 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
                 Complain(Invariant.LeftAlone, $"{House.Rooms[i].Id} in {Names.Of(Run.Image.Rooms[i].Stage)} {Run.Image.Rooms[i].AirTemperatureC:0.0} °C, wants {House.Rooms[i].Household.CoolAboveC:0.0} °C; its coils have been still for {waitsForS[i]:0} s ({WhyStill(House.Rooms[i])})");
         }
     }
+
+    /// <summary>Rule 1.2: of three sensors the one that alone disagrees no longer counts.</summary>
+    private bool IsOutvoted(Room room) => room.OtherAir.Length >= 2 && Run.Memory.Inputs[room.AirTemperature].Odd;
 
     /// <summary>A room that gets heat a kelvin over its cooling set point, or cold a kelvin under its heating set point, for half an hour.</summary>
     private void Past(int index, bool known)

@@ -39,8 +39,8 @@ internal sealed class SourceWatch(LifeRun run) : Watch(run)
         }
         if (now == runs[index])
             return;
-        // A step over a long time is taken as two, the second of a second: the change may have come in the first.
-        (runs[index], sinceS[index]) = (now, Run.Dt > 90 ? 1 : wasLong ? Run.Dt : 0);
+        // A step over a long time is taken as two, the second of a second: the change may have come in the first. What it was told in the scan before it has done since.
+        (runs[index], sinceS[index]) = (now, Run.Dt > 90 ? (now == called[index] ? Run.Dt : 1) : wasLong ? Run.Dt : 0);
         if (now)
             starts[index].Add(Run.S);
     }

@@ -9,6 +9,7 @@ internal sealed class WaitWatch : Watch
 {
     private readonly Cause[] outputs, sources;
     private readonly double[] outputForS, sourceForS;
+    private readonly double[] waterForS;
     private readonly bool[] machineRuns;
     private readonly double[] longest = new double[256];
 
@@ -16,6 +17,7 @@ internal sealed class WaitWatch : Watch
         : base(run)
     {
         (outputs, outputForS) = (new Cause[run.House.OutputTable.Count], new double[run.House.OutputTable.Count]);
+        waterForS = new double[run.House.Circuits.Length];
         (sources, sourceForS, machineRuns) = (new Cause[run.House.Sources.Length], new double[run.House.Sources.Length], new bool[run.House.Sources.Length]);
         Array.Fill(longest, double.PositiveInfinity);
         Declare(run.House);
@@ -49,6 +51,9 @@ internal sealed class WaitWatch : Watch
         Of(Cause.StartingUp, s.DeclaredMissingAfterS);
         Of(Cause.StartStopWait, s.StartStopWaitS);
         Of(Cause.HandValue, HandValues.LongestS);
+        Of(Cause.SurfaceRests, s.SurfaceRestS);
+        Of(Cause.PostRun, s.PumpPostRunS);
+        Of(Cause.Resynchronising, 1.3 * house.Loops.Max(loop => loop.StrokeS));
     }
 
     private void Of(Cause cause, double atMostS) => longest[(int)cause] = atMostS;
@@ -63,6 +68,8 @@ internal sealed class WaitWatch : Watch
             if (cause != Cause.HotWaterFirst || !ChargedByHand())
                 Judge(House.OutputTable[i].Id, cause, outputForS[i]);
         }
+        for (var i = 0; i < waterForS.Length; i++)
+            Water(i, House.Circuits[i]);
         for (var i = 0; i < sources.Length; i++)
         {
             ref readonly var m = ref Run.Memory.Sources[i];
@@ -73,6 +80,28 @@ internal sealed class WaitWatch : Watch
             if (!m.Drying.Granted && m.Drying.LongestS > House.Settings.DryBatchAtMostS + Hair + Run.Dt)
                 Complain(Invariant.WaitsTooLong, $"a wish to dry has waited at {House.Sources[i].Id} for {m.Drying.LongestS:0} s");
         }
+    }
+
+    /// <summary>Rule 5.4: a room that has nothing but its surface is shut out for the others' sake for an hour at most; then the loop is warmed for it, if such water is still of use to it.</summary>
+    private void Water(int index, Circuit circuit)
+    {
+        ref readonly var m = ref Run.Memory.Circuits[index];
+        var cause = Run.Image.Commands[circuit.Valve].Binding.Cause;
+        var waits = cause is Cause.WaitingForWarmWater or Cause.Isolated && House.Rooms[circuit.Room].Coils.Length == 0 && m.OfUse && CarriesCold(circuit.Loop) && OthersOpen(circuit);
+        var isWarmed = Run.Image.Loops[circuit.Loop].SetPointC >= m.LowestSafeC - Hair;
+        waterForS[index] = waits && !isWarmed && !Run.Started && Run.Dt <= 90 ? waterForS[index] + Run.Dt : 0;
+        if (waterForS[index] > House.Settings.SharedWaterWaitS + 2 * Run.Dt + Hair)
+            Complain(Invariant.WaitsTooLong, $"{circuit.Id} has been shut for others for {waterForS[index]:0} s and nothing is warmed for it ({cause})");
+    }
+
+    private bool OthersOpen(Circuit circuit)
+    {
+        for (var i = 0; i < House.Circuits.Length; i++)
+        {
+            if (House.Circuits[i].Loop == circuit.Loop && House.Circuits[i].Room != circuit.Room && Value(House.Circuits[i].Valve) > 0)
+                return true;
+        }
+        return false;
     }
 
     private bool TankStands() => House.HotWater is { } tank && Run.Memory.Sources[tank.Source].ToldStopped != Cause.None;

@@ -43,6 +43,22 @@ public class BadDataTests
         Assert.True(missing < 0.1 * all, $"{missing} of {all} scans without outdoors: records an hour apart step by a kelvin or two");
     }
 
+    /// <summary>The sensor is hung up elsewhere, twelve kelvins warmer: 600 s a kelvin. Meanwhile the morning warms by two kelvins an hour, which is no new level.</summary>
+    [Fact]
+    public void Rule_1_2_weather_that_moves_on_keeps_no_new_level_outdoors_from_being_believed()
+    {
+        var rig = new Rig();
+        rig.Set(Outdoors, 8);
+        rig.Run(300);
+        var outdoors = 20.0;
+        rig.EachScan = r => r.Set(Outdoors, outdoors += 2.0 / 3600);
+        rig.Run(120);
+        Assert.False(rig.Reading(Outdoors).Exists);
+        rig.RunUntil(r => r.Reading(Outdoors).Exists, 7200);
+        Assert.InRange(rig.NowS, 300 + 7000, 300 + 7260);
+        Assert.Equal(outdoors, rig.Reading(Outdoors).Value, 0.2);
+    }
+
     [Fact]
     public void Rule_1_2_a_humidity_stuck_at_one_percent_is_missing_whenever_it_is()
     {

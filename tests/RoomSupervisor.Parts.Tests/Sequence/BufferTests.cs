@@ -25,11 +25,14 @@ public class BufferTests
     }
 
     /// <summary>The ninety litres of rule 7.2 in motion: with half a kilowatt of load 3 kW need ten minutes through 4 K, and the rest takes fifty.</summary>
-    [Fact]
-    public void Rule_7_5_ninety_litres_swing_four_kelvins_and_let_the_machine_run_ten_minutes()
+    [Theory]
+    [InlineData(90)]       // just its shortest run
+    [InlineData(180)]      // twice: it is the buffer that ends it
+    public void Rule_7_5_ninety_litres_swing_four_kelvins_and_let_the_machine_run_ten_minutes(double litres)
     {
         var buffer = new List<double>();
-        var rig = Closed(90, 500, buffer);
+        var rig = Closed(litres, 500, buffer);
+        rig.IsAlive = true;
         rig.RunUntil(r => r.Called(), 1500);
         rig.Run(4 * 3600);                                     // requests have moved the wanted water as far as it goes
         rig.RunUntil(r => !r.Called(), 3600);
@@ -39,8 +42,8 @@ public class BufferTests
         var ran = (rig.NowS, Water: buffer[^1]);
         rig.RunUntil(r => r.Called(), 7200);
         Assert.Equal(4, began.Water - ran.Water, 0.15);
-        Assert.Equal(603, ran.NowS - began.NowS, 25.0);        // 90 l · 4,187 · 4 K / 2,500 W
-        Assert.Equal(3015, rig.NowS - ran.NowS, 100.0);        // 90 l · 4,187 · 4 K / 500 W
+        Assert.Equal(603 * litres / 90, ran.NowS - began.NowS, 25.0);        // 90 l · 4,187 · 4 K / 2,500 W
+        Assert.Equal(3015 * litres / 90, rig.NowS - ran.NowS, 100.0);        // 90 l · 4,187 · 4 K / 500 W
     }
 
     [Fact]

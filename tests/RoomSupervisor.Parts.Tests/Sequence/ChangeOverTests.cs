@@ -56,6 +56,27 @@ public class ChangeOverTests
         Assert.Equal(0, rig.Output("source.call.cooling").Value);
     }
 
+    /// <summary>A large room is dried and asks for nothing else; a small one is too cold. Nobody wants cold: after half an hour it changes.</summary>
+    [Fact]
+    public void Rule_7_3_a_room_that_is_only_dried_does_not_hold_the_house_in_cooling()
+    {
+        var rig = new SourceHouse
+        {
+            Type = SourceType.HeatPump,
+            Rooms = [SourceHouse.CoilRoom("room", 60, output: 220), SourceHouse.CoilRoom("attic", 12)],
+            Loops = [BenchHouse.Coils(seasons: Seasons.Both)],
+        }.Rig();
+        Water(rig);
+        rig.Air(23.95, 63);
+        rig.RoomAir("attic", 21, 45);
+        rig.RunUntil(r => r.Room.Moisture == Moisture.Dehumidifying, 1500);
+        rig.RoomAir("attic", 19.5, 45);
+        rig.Run(900);
+        Assert.Equal((Moisture.Dehumidifying, Stage.Satisfied, SourceMode.Cooling), (rig.Room.Moisture, rig.Stage, rig.Mode()));
+        var changed = rig.RunUntil(r => r.Mode() == SourceMode.Heating, 3600);
+        Assert.InRange(900 + changed, 1800, 4500);
+    }
+
     [Fact]
     public void Rule_7_3_water_that_does_not_become_neutral_is_waited_for_an_hour_and_that_is_told()
     {

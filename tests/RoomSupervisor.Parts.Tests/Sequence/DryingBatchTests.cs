@@ -106,6 +106,53 @@ public class DryingBatchTests
         Assert.Equal(0, rig.Times(SequenceEvents.DryingWaits));
     }
 
+    /// <summary>The same humid air over a coil of 2,400 W: at its drying speed it cools by more than 80 W, and the room asks for nothing. A machine called for it would run for nothing.</summary>
+    [Theory]
+    [InlineData(600)]
+    [InlineData(double.NaN)]
+    public void Rule_7_2_a_room_that_cannot_spare_what_its_coil_would_cool_calls_nobody(double minimumW)
+    {
+        var house = new SourceHouse { MinimumOutputW = minimumW, Rooms = [Room("room", 2400)], Loops = [BenchHouse.Surfaces("ceiling-loop"), BenchHouse.Coils()] };
+        var rig = Humid(house);
+        for (var s = 0; s < 1800; s++)
+        {
+            rig.Scan();
+            Assert.Equal((Cause.NobodyAsks, 0), (rig.CallReason().Cause, rig.Memory.Sources[0].Asks));
+        }
+        rig.RoomAir("room", 24.25, 62);                        // a quarter of a kelvin too warm: now it can
+        rig.RunUntil(Dries, 900);
+    }
+
+    /// <summary>The ceiling gives way, and the coil waits until the room can spare it: meanwhile nobody has a valve open, and the machine that cools for the ceiling alone would stop, and the ceiling open again.</summary>
+    [Fact]
+    public void Rule_3_3_a_room_whose_surface_gives_way_goes_on_asking_and_a_sensors_last_digit_does_not_open_it_again()
+    {
+        var house = new SourceHouse { MinimumOutputW = 3000, Rooms = [Room("room", 2400)], Loops = [BenchHouse.Surfaces("ceiling-loop"), BenchHouse.Coils()] };
+        var rig = house.Rig();
+        rig.RoomAir("room", 24.15, 50);
+        rig.Set("ceiling-loop.supply.temperature", 19);
+        rig.RunUntil(r => r.Called() && r.Ceiling.Value > 0, 1500);
+        rig.RoomAir("room", 24.15, 60);
+        rig.RunUntil(r => r.Memory.Rooms[0].DryFades, 900);
+        rig.RunUntil(r => r.Ceiling.Value <= 0, 900);
+        Fades(rig, 300);
+        var air = 24.15;
+        rig.EachScan = r => r.RoomAir("room", air -= 0.0002, 61);
+        rig.RunUntil(_ => air < 23.87, 2000);                  // 0.15 K under its set point: under 0.1 K nothing begins, and 0.1 K more ends nothing
+        Assert.InRange(rig.Memory.Rooms[0].ErrorK, -0.19, -0.11);
+        Fades(rig, 60);
+        rig.RunUntil(r => !r.Memory.Rooms[0].DryFades, 600);
+    }
+
+    private static void Fades(Rig rig, int seconds)
+    {
+        for (var s = 0; s < seconds; s++)
+        {
+            rig.Scan();
+            Assert.True(rig.Memory.Rooms[0].DryFades && rig.Memory.Sources[0].Asks > 0 && rig.Ceiling.Value <= 0, $"after {s} s: error {rig.Memory.Rooms[0].ErrorK:0.00} K, {rig.Said()}");
+        }
+    }
+
     [Fact]
     public void Rule_3_1_drying_begins_only_when_the_water_has_become_cold_where_it_is_measured()
     {

@@ -66,6 +66,49 @@ public class FrostTests
         Assert.True(rig.Pump(Loop));
     }
 
+    [Fact]
+    public void Rule_6_4_past_a_bypass_the_pump_runs_at_once_in_frost_and_takes_warm_water_in_when_a_valve_is_open()
+    {
+        var loop = BenchHouse.Surfaces(Loop, Seasons.Heating) with { Settings = TestHouse.Fill(new LoopSettings(), LoopSettings.Parameters, ("bypass", 1)) };
+        var rig = new SourceHouse { Type = SourceType.Boiler, Rooms = [BenchHouse.Room("room", [], [BenchHouse.Surface("floor", Loop)])], Loops = [loop] }.Rig();
+        rig.Set(Loop + ".supply.temperature", 20);
+        rig.Set("source.supply.temperature", 45);
+        rig.Air(21.5, 40);
+        rig.Run(600);
+        rig.Set(Loop + ".return.temperature", 3.5);
+        rig.Run(1);
+        Assert.Equal((100.0, true, 0.0), (Opening(rig), rig.Pump(Loop), rig.Output(Loop + ".mixing.valve").Value));
+        rig.Run(85);
+        Assert.Equal((true, 0.0), (rig.Pump(Loop), rig.Output(Loop + ".mixing.valve").Value));   // what is warm would only go round past the rooms
+        rig.Run(20);
+        Assert.True(rig.Pump(Loop) && rig.Output(Loop + ".mixing.valve").Value > 0, rig.Said());
+    }
+
+    /// <summary>Cold water froze under two rooms: the first stays open for long and then shuts as the second, with a slow actuator, is opened anew.</summary>
+    [Fact]
+    public void Rule_6_4_the_pump_waits_for_the_stroke_of_the_valve_that_is_opened_last_although_another_was_open_before()
+    {
+        var slow = GuardHouse.Surface("ceiling", actuator: TestHouse.Fill(ActuatorKind.Modulating(), ActuatorKind.Parameters, ("opening_time", 300)));
+        var rig = new Rig(BenchHouse.Build([GuardHouse.Room("room", GuardHouse.Surface("ceiling")), GuardHouse.Room("attic", slow)], [BenchHouse.Surfaces(GuardHouse.Loop), BenchHouse.Coils()]));
+        rig.Set("outdoor.air.temperature", -5);
+        rig.Air("room", 9, 40);
+        rig.Air("attic", 9, 40);
+        rig.Run(900);
+        rig.Set(GuardHouse.Supply, 3);
+        rig.RunUntil(r => r.CeilingPump, 300);                          // the first room's takes a minute and a half
+        rig.Air("attic", 11, 40);
+        rig.RunUntil(r => r.Valve("attic") <= 0, 300);
+        rig.Run(200);
+        rig.Air("attic", 9, 40);
+        rig.RunUntil(r => r.Valve("attic") >= 100, 300);
+        rig.Run(20);
+        rig.Air("room", 11, 40);
+        rig.RunUntil(r => r.Valve("room") <= 0, 300);
+        rig.Run(60);
+        Assert.Equal((100.0, false), (rig.Valve("attic"), rig.CeilingPump));
+        rig.RunUntil(r => r.CeilingPump, 300);
+    }
+
     /// <summary>Switched off by the household, and its window open besides.</summary>
     [Fact]
     public void Rule_6_5_a_room_under_six_degrees_is_heated_although_it_is_switched_off_and_open()
@@ -136,6 +179,33 @@ public class FrostTests
         }
         Assert.Equal(GuardLevel.Shut, rig.Guard);
         Assert.False(rig.Has(SequenceEvents.FrostInWater));
+    }
+
+    /// <summary>The valve of a coil is held open against frost while its room is warm: warm water passes, and the fan falls as quietly as ever.</summary>
+    [Fact]
+    public void Rule_4_4_a_fan_is_not_cut_off_while_frost_holds_its_valve_open()
+    {
+        var rig = new SourceHouse { Type = SourceType.Boiler, Rooms = [SourceHouse.CoilRoom("room")], Loops = [BenchHouse.Coils(seasons: Seasons.Heating)] }.Rig();
+        rig.Set("coil-loop.supply.temperature", 40);
+        rig.Set("coil-loop.return.temperature", 30);
+        rig.Set("outdoor.air.temperature", -12);
+        rig.Air(17, 40);
+        rig.RunUntil(r => r.Fan.Value > 60, 1500);
+        rig.Set("coil-loop.return.temperature", 3.5);
+        rig.RunUntil(r => r.Has(SequenceEvents.FrostInWater), 60);
+        var air = 17.0;
+        rig.EachScan = r => r.Air(air = Math.Min(23.9, air + 0.03), 40);
+        var before = rig.Fan.Value;
+        var start = rig.House.Coils[0].StartSpeedPercent;
+        rig.RunUntil(
+            r =>
+            {
+                Assert.True(r.Fan.Value >= Math.Min(before * Math.Pow(10, -12.0 / 60 / 50), before <= 1.02 * start ? 0 : before) - 1e-6, $"{before:0.0} to {r.Fan.Value:0.0} %: {r.Said()}");
+                before = r.Fan.Value;
+                return before <= 0;
+            },
+            900);
+        Assert.Equal(100, rig.CoilValve.Value);
     }
 
     [Fact]

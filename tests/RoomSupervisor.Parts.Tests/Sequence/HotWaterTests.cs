@@ -118,6 +118,21 @@ public class HotWaterTests
     }
 
     [Fact]
+    public void Rule_7_4_each_wait_for_cold_water_is_one_of_its_own()
+    {
+        var rig = Cooling(45.1);
+        rig.Set("source.supply.temperature", 30);
+        rig.RunUntil(r => r.Charges(), 1500);
+        rig.RunUntil(r => !r.Charges(), 3000);
+        rig.Run(900);
+        Assert.Equal((false, Cause.HotSlug), (rig.Pump(), rig.Output("coil-loop.pump.run").Binding.Cause));
+        rig.Set("source.state.making_hot_water", 1);           // a quarter of an hour on it makes hot water by itself
+        rig.Run(60);
+        rig.Set("source.state.making_hot_water", 0);
+        Assert.InRange(rig.RunUntil(r => r.Pump(), 1500), 1190, 1210);
+    }
+
+    [Fact]
     public void Rule_7_4_a_mixed_loop_has_the_time_of_its_valve_to_shut_before_the_hot_water_comes()
     {
         var rig = Cooling(46, house: new SourceHouse

@@ -107,6 +107,23 @@ public class MixingTests
         Assert.Equal(25, rig.Mixing.Value, 2.0);
     }
 
+    [Fact]
+    public void Rule_6_6_a_source_warmer_than_what_comes_back_is_not_taken_in()
+    {
+        var source = SourceC;
+        var rig = Running(new Pipe(1, 1), At16(), _ => (source, ReturnC));
+        rig.RunUntil(r => r.Mixing.Value > 20, 900);
+        source = ReturnC + 1;                                    // a chiller that has stopped: its water warms up
+        rig.RunUntil(r => r.Mixing.Value <= 0, 120);
+        for (var s = 0; s < 600; s++)
+        {
+            rig.Scan();
+            Assert.Equal((0.0, Cause.SourceTooWarm), (rig.Mixing.Value, rig.Mixing.Binding.Cause));
+        }
+        source = SourceC;
+        rig.RunUntil(r => r.Mixing.Value > 20, 600);
+    }
+
     /// <summary>Nothing to mix with for a while: the source is as warm as the return. The integral winds up nothing meanwhile.</summary>
     [Fact]
     public void Rule_6_3_it_winds_nothing_up_while_the_source_is_too_warm_or_the_valve_fully_open()

@@ -96,6 +96,40 @@ public class SharedWaterTests
         rig.RunUntil(r => r.Valve("bath") > 0, 1800);
     }
 
+    /// <summary>Water that would wet nothing but is half a kelvin under what its air asks for: the guard would have no reason to shut it, and yet it does not open into it.</summary>
+    [Fact]
+    public void Rule_5_4_a_circuit_that_nothing_shuts_does_not_open_into_water_that_keeps_less_than_its_margin()
+    {
+        var rig = GuardHouse.Follow(GuardHouse.Build(
+            [GuardHouse.Room("room", GuardHouse.Surface("ceiling")), GuardHouse.Room("attic", GuardHouse.Surface("ceiling"))], sequence: [("dry_target", 18), ("dry_over", 75)]));
+        rig.Air("room", 25.2, 42);
+        rig.Air("attic", 23, 42);
+        rig.RunUntil(r => r.Valve("room") > 0 && r.CeilingPump, 900);
+        rig.Run(3600);
+        var humidity = 42.0;
+        rig.RunUntil(
+            r =>
+            {
+                r.Air("attic", 23, humidity += 0.01);
+                return r.Memory.Circuits[1].LowestSafeC > r.Get(GuardHouse.Supply) + 0.45;
+            },
+            3600);
+        rig.Run(300);
+        Assert.NotEqual(GuardLevel.Shut, rig.Image.Rooms[1].Guard);
+        var air = 23.0;
+        rig.RunUntil(
+            r =>
+            {
+                air = Math.Min(24.9, air + 0.002);             // as much water in warmer air: nothing rises that would shut it
+                r.Air("attic", air, humidity * Invariants.Vapour.SaturationPa(23) / Invariants.Vapour.SaturationPa(air));
+                return r.Output("attic.ceiling.valve").Binding.Cause == Cause.WaitingForWarmWater || r.Valve("attic") > 0;
+            },
+            1800);
+        Assert.Equal((0.0, GuardLevel.Shut), (rig.Valve("attic"), rig.Image.Rooms[1].Guard));
+        rig.RunUntil(r => r.Valve("attic") > 0, 900);
+        Assert.True(rig.Get(GuardHouse.Supply) >= rig.Memory.Circuits[1].LowestSafeC - 0.25);
+    }
+
     [Fact]
     public void Rule_6_1_water_at_the_edge_of_use_does_not_open_and_shut_a_circuit()
     {

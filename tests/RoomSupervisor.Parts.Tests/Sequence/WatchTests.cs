@@ -215,6 +215,26 @@ public class WatchTests
         Assert.InRange(rig.Room.UsualLoadW, 400, 500);
     }
 
+    /// <summary>A ceiling in a room that stays 0.6 K too warm, and its source makes water of 22 °C only: far more is asked of it than it gives. Its usual load is the mean of what it was given.</summary>
+    [Fact]
+    public void Rule_2_8_the_usual_load_is_what_was_given_and_not_what_was_asked()
+    {
+        var rig = new Rig(GuardHouse.Build([GuardHouse.Room("room", GuardHouse.Surface("ceiling"))]));
+        rig.Set(GuardHouse.Supply, 22);
+        rig.Air(24.6, 50);
+        rig.RunUntil(r => r.Stage == Stage.RadiantHold, 900);
+        var (given, asked, scans) = (0.0, 0.0, 0);
+        rig.RunUntil(
+            r =>
+            {
+                (given, asked, scans) = (given + r.Memory.Rooms[0].SurfaceOutputW, asked + r.Memory.Rooms[0].DemandW, scans + 1);
+                return scans >= 4 * 3600;
+            },
+            5 * 3600);
+        Assert.True(asked > 1.2 * given, $"asked {asked / scans:0}, given {given / scans:0} W");
+        Assert.Equal(given / scans, rig.Memory.Rooms[0].UsualLoadW, 0.02 * given / scans);
+    }
+
     [Fact]
     public void Rule_2_8_nothing_is_told_before_the_usual_load_is_known()
     {

@@ -89,7 +89,7 @@ public class DeclarationTests
 
     [Fact]
     public void The_version_in_messages_is_the_program_s()
-        => Assert.Contains($"({typeof(SiteReader).Assembly.GetName().Version!.ToString(3)})", ReadSite(("    driver: modbus-tcp", "    driver: bme280")).Problems[0].Message, StringComparison.Ordinal);
+        => Assert.Contains($"({typeof(SiteReader).Assembly.GetName().Version!.ToString(3)})", ReadSite(("    driver: modbus-tcp", "    driver: no-such-chip")).Problems[0].Message, StringComparison.Ordinal);
 
     /// <summary>A driver whose chip has its own channels lists none; a point names them, and an output cannot hang there.</summary>
     [Fact]

@@ -1,4 +1,5 @@
 // Every measure of a room on hand-made records with a known answer. Must never use a simulated house: the answers are counted by hand.
+using RoomSupervisor.Desk.Rehearsal;
 using RoomSupervisor.Desk.Rehearsal.Measures;
 using RoomSupervisor.Terms;
 
@@ -179,6 +180,15 @@ public class MeasureTests
         Assert.Equal(-0.1, room.MarginK, 1e-9);
     }
 
+    // A film does not ask whether water flows behind it: a slab that stands is as wet as one that is fed.
+    [Fact]
+    public void Wet_is_wet_whether_water_flows_or_not()
+    {
+        Play(60, At(24) with { ColdestC = 14.9 });
+        Assert.Equal(1, room.CondensingMin, 0.02);
+        Assert.True(double.IsPositiveInfinity(room.MarginK));
+    }
+
     [Fact]
     public void The_margin_counts_only_with_flow_and_the_film_is_the_thickest()
     {
@@ -209,6 +219,20 @@ public class MeasureTests
         Play(3600, i => At(24) with { ValveTravel = i <= 1500 ? 0.001 : 0 });
         Assert.Equal(1, room.StageChangesAnHour, 1e-9);
         Assert.Equal(1.5 * 12, room.ValveStrokesADay, 1e-6);
+    }
+
+    // Section 10 promises 1.15 times the shortest possible from five minutes on; a shorter one may be two minutes late.
+    [Theory]
+    [InlineData(10, 11.4, true)]
+    [InlineData(10, 11.6, false)]
+    [InlineData(3, 4.9, true)]
+    [InlineData(3, 5.1, false)]
+    [InlineData(1, 40, false)]
+    public void A_recovery_that_misses_its_bound_is_told_however_short_the_bound(double bound, double took, bool met)
+    {
+        Recovery one = new() { PullDownMin = took, BoundMin = bound };
+        Assert.Equal(met, Goals.OfTime(one, "hall")!.Value.IsMet);
+        Assert.Null(Goals.OfTime(new Recovery { PullDownMin = took }, "hall"));
     }
 
     [Fact]

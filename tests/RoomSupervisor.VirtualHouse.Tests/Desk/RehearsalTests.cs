@@ -138,6 +138,42 @@ public class RehearsalTests(Xunit.Abstractions.ITestOutputHelper output)
         Assert.True(outcome.Broken.Count == 0, string.Join('\n', [.. outcome.Broken, outcome.Faults, FaultCampaign.Again(wish, 1)]));
     }
 
+    // A seat lets 0.2 % through (IEC 60534-4 class II allows 0.5 %, from memory): that wets nothing and has no margin to speak of.
+    [Fact]
+    public void What_a_shut_valve_leaks_is_no_water_that_passes()
+    {
+        var plan = HouseFromSiteTests.Plan("ferry-house", "two-summer-days");
+        HouseRun run = Prepared.House(plan, 1);
+        int ceilings = plan.Files.House.Loops.Index().First(loop => loop.Item.Id == "ceiling-loop").Index;
+        run.Plant.Loops[ceilings].PumpCommand = 1;
+        run.Plant.Loops[ceilings].ValveCommand[1] = 1;
+        for (int i = 0; i < 900; i++) run.Step();
+        Assert.True(run.Plant.Loops[ceilings].Circuits.FlowKgPerS[0] > 0, "the seat leaks, or this tests nothing");
+        Assert.False(Recorder.Passes(run.Plant, ceilings, 0));
+        Assert.True(Recorder.Passes(run.Plant, ceilings, 1));
+    }
+
+    // Saturation over water: 2,339 Pa at 20 °C, 2,457 at 20.8, 2,472 at 20.9, 2,587 at 21.65, 2,611 at 21.8 (ASHRAE Handbook of Fundamentals, moist air tables, from memory): 95.2, 94.6, 90.4, 89.6 %.
+    [Theory]
+    [InlineData(false, 20.8, true)]
+    [InlineData(false, 20.9, false)]
+    [InlineData(true, 21.65, true)]
+    [InlineData(true, 21.8, false)]
+    [InlineData(false, 18, true)]
+    public void A_condensation_switch_is_made_before_anything_is_wet(bool was, double spotC, bool made) => Assert.Equal(made, SensorSet.IsMade(was, spotC, 20));
+
+    [Fact]
+    public void A_switch_on_a_manifold_is_one_call_of_several_places()
+    {
+        List<Call> all = [];
+        DateTime noon = new(2026, 7, 8, 12, 0, 0, DateTimeKind.Utc);
+        Call.AddTo(all, new Call(noon, "condensation-switch-wet", ["hall"], true));
+        Call.AddTo(all, new Call(noon, "condensation-switch-wet", ["loft"], true));
+        Call.AddTo(all, new Call(noon, "pump-fails", ["loop"], false));
+        Call.AddTo(all, new Call(noon.AddSeconds(60), "condensation-switch-wet", ["hall"], true));
+        Assert.Equal([2, 1, 1], all.Select(one => one.Where.Count));
+    }
+
     private static string FaultsOf(RehearsalWish wish, ulong seed)
     {
         var text = "";

@@ -1,5 +1,6 @@
 // What somebody asks for on the command line is told as such, days nobody wrote fit the house, and a story has no number that is none. Must never need a long run.
 using RoomSupervisor.Desk.Rehearsal;
+using RoomSupervisor.Desk.Rehearsal.Measures;
 
 namespace RoomSupervisor.VirtualHouse.Tests.Desk;
 
@@ -38,6 +39,39 @@ public class WishTests
     [Fact]
     public void A_scenario_that_is_not_there_is_told_with_those_that_are()
         => Assert.Contains("or campaign, faults, two-summer-days, winter", Assert.Single(Problems(new RehearsalWish(HouseFromSiteTests.Site("ferry-house")) { Scenario = "nope" })), StringComparison.Ordinal);
+
+    [Fact]
+    public void A_directory_in_the_place_of_a_file_is_told_as_one()
+    {
+        string site = Directory.CreateTempSubdirectory("wish").FullName;
+        try
+        {
+            foreach (string file in Directory.GetFiles(HouseFromSiteTests.Site("one-room"))) File.Copy(file, Path.Combine(site, Path.GetFileName(file)));
+            Directory.CreateDirectory(Path.Combine(site, "scenarios", "hot"));
+            string told = Assert.Single(Problems(new RehearsalWish(site) { Scenario = "hot" }));
+            Assert.StartsWith("--scenario hot: error: ", told, StringComparison.Ordinal);
+            Assert.Contains("hot is a directory; allowed: a scenario file", told, StringComparison.Ordinal);
+            Directory.CreateDirectory(Path.Combine(site, "building.yaml"));
+            Assert.Contains("building.yaml: error: is a directory; allowed: a file", Assert.Single(Problems(new RehearsalWish(site))), StringComparison.Ordinal);
+        }
+        finally
+        {
+            Directory.Delete(site, true);
+        }
+    }
+
+    [Fact]
+    public void A_boiler_s_fuel_is_told_as_fuel()
+    {
+        var plan = RehearsalReader.Read(new RehearsalWish(HouseFromSiteTests.Site("floor-only")) { Days = 1 }, out _)!;
+        using Rehearsal run = new(plan);
+        while (run.ElapsedS < 6 * 3600) run.Step();
+        run.Recorder.Finish();
+        var measures = MeasureList.Of(run.Recorder).ToDictionary(one => one.Name, one => one.Value);
+        Assert.InRange(measures["fuel_kwh"], 1, 20);
+        Assert.InRange(measures["electric_kwh"], 0.01, 0.2 * measures["fuel_kwh"]);
+        Assert.Contains(Story.Of(plan, run), line => line.Contains("kWh of fuel", StringComparison.Ordinal));
+    }
 
     [Theory]
     [InlineData("one-room", 7)]

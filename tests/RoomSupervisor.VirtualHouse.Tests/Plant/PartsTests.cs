@@ -131,6 +131,22 @@ public class PartsTests(ITestOutputHelper output)
         Assert.Equal(0, bare.FilmKgPerM2);
     }
 
+    [Fact] // 9 kW of heat at 90 % are 10 kW of fuel; pumps and controls alone are electricity
+    public void A_boiler_burns_fuel_and_uses_electricity_for_its_controls_only()
+    {
+        Machine boiler = new(new MachinePlan(9000, 9000, 0.3) { BoilerEfficiency = 0.9 }, 40, 1), pump = new(new MachinePlan(9000, 9000, 0.3), 40, 1);
+        for (int i = 0; i < 600; i++)
+        {
+            boiler.Step(true, false, 70, 40, 0.5, 0, 50);
+            pump.Step(true, false, 50, 40, 0.5, 0, 50);
+        }
+
+        Data.Near(9000 / 0.9, boiler.FuelW, 1);
+        Assert.InRange(boiler.PowerW, 1, 100);
+        Assert.Equal(0, pump.FuelW);
+        Assert.True(pump.PowerW > 1000);
+    }
+
     [Fact] // performance by the share of the ideal cycle as in Physics; least output makes it cycle, with its shortest stop
     public void A_machine_cycles_below_its_least_output()
     {

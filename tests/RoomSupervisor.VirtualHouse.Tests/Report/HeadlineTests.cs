@@ -63,18 +63,21 @@ public sealed class HeadlineTests
         Assert.Contains("On Tuesday 16 July the air outside fell to", headline.Sentence(), StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void Bars_of_an_hour_stand_on_each_other_at_their_kilowatt_hours()
+    // A kWh is 3.412 kBtu (international table), whatever the axis counts in.
+    [Theory]
+    [InlineData(false, 1)]
+    [InlineData(true, 3.412142)]
+    public void Bars_of_an_hour_stand_on_each_other_at_their_kilowatt_hours(bool us, double perKwh)
     {
-        var hours = Enumerable.Range(0, 48).Select(hour => hour == 30 ? new HourOfEnergy(2, 1.5, 0.5, 1.25) : default).ToArray();
+        var hours = Enumerable.Range(0, 48).Select(hour => hour == 30 ? new HourOfEnergy(2, 1.5, 0.5, 1.25) { FuelKwh = 2 } : default).ToArray();
         var window = new RunWindow(MadeUpRun.Make() with { Hours = hours });
-        var picture = XElement.Parse(new EnergyPicture(window).Draw(Sheet.Wide).Single());
+        var picture = XElement.Parse(new EnergyPicture(window, new ReportUnits(us)).Draw(Sheet.Wide).Single());
         var up = Drawn.Axis(Drawn.Marks(picture, isUpright: true));
-        foreach (var (name, from, to) in (ReadOnlySpan<(string, double, double)>)[("bar-surface", 0, 2), ("bar-sensible", 2, 3.5), ("bar-latent", 3.5, 4), ("bar-electric", 0, 1.25)])
+        foreach (var (name, from, to) in (ReadOnlySpan<(string, double, double)>)[("bar-surface", 0, 2), ("bar-sensible", 2, 3.5), ("bar-latent", 3.5, 4), ("bar-electric", 0, 1.25), ("bar-fuel", 1.25, 3.25)])
         {
             var bar = Drawn.Of(picture, "rect", name).Single(rectangle => Drawn.Number(rectangle, "height") != 11);
-            Data.Near(up(to), Drawn.Number(bar, "y"), 0.5, name);
-            Data.Near(up(from), Drawn.Number(bar, "y") + Drawn.Number(bar, "height"), 0.5, name);
+            Data.Near(up(to * perKwh), Drawn.Number(bar, "y"), 0.5, name);
+            Data.Near(up(from * perKwh), Drawn.Number(bar, "y") + Drawn.Number(bar, "height"), 0.5, name);
         }
     }
 
@@ -110,5 +113,17 @@ public sealed class HeadlineTests
         Assert.Equal("−0.16", ReportUnits.Figure(-0.16));
         Assert.Equal("1.2", string.Create(CultureInfo.InvariantCulture, $"{ReportUnits.Figure(1.2)}"));
         Assert.Equal("–", ReportUnits.Figure(double.NaN));
+    }
+
+    // A pound is 0.45359237 kg; 1 kWh is 3.412142 kBtu. Electricity is sold in kWh on both sides.
+    [Theory]
+    [InlineData(false, "kWh heat", "100 kWh", "kg", "10 kg")]
+    [InlineData(true, "kWh heat", "341 kBtu", "kg", "22 lb")]
+    public void Heat_and_water_have_the_owners_units_and_electricity_stays(bool us, string heat, string heatShown, string water, string waterShown)
+    {
+        var units = new ReportUnits(us);
+        Assert.Equal(heatShown, units.MeasureText(100, heat, 0));
+        Assert.Equal(waterShown, units.MeasureText(us ? 9.97903214 : 10, water, 1));
+        Assert.Equal("7.5 kWh", units.MeasureText(7.5, "kWh", 1));
     }
 }

@@ -24,6 +24,6 @@ if (args is ["rooms", ..])
 if (args is ["records", ..])
     return RoomSupervisor.Bench.RecordsBench.Run();
 if (args is ["buses", ..])
-    return RoomSupervisor.Bench.BusesBench.Run();
+    return RoomSupervisor.Bench.BusesBench.Run() | RoomSupervisor.Bench.BusCostBench.Run();
 BenchmarkSwitcher.FromAssembly(typeof(RoomSupervisor.Bench.PhysicsBench).Assembly).Run(args);
 return 0;

@@ -19,6 +19,7 @@ public static class MeasureList
             new("first_touch_minutes", Worst(downs, one => one.FirstTouchMin)),
             new("pull_down_bound_minutes", Worst(downs, one => one.BoundMin)),
             new("pull_down_over_bound", Worst(downs, one => one.PullDownMin / one.BoundMin)),
+            new("pull_down_later_minutes", Worst(downs, one => one.PullDownMin - one.BoundMin)),
             new("overshoot_k", Worst(downs, one => one.OvershootK)),
             new("bounce_k", Worst(downs, one => one.BounceK)),
             new("control_accuracy_k", SteadyWindows.Percentile90(room.Steady.Without)),
@@ -59,6 +60,7 @@ public static class MeasureList
         Set("thermal_kwh", Sum(room => room.ThermalKwh));
         Set("electric_kwh", run.ElectricKwh);
         Set("surface_share", RoomMeasures.ShareOf(rooms));
+        all.Insert(all.FindIndex(one => one.Name == "electric_kwh") + 1, new Measure("fuel_kwh", run.FuelKwh));
         all.Add(new Measure("source_starts", run.SourceStarts));
         return all;
     }

@@ -75,7 +75,7 @@ internal sealed class ChipRig : IDisposable
         foreach (var parameter in Drivers.All.Single(one => one.Name == driver).Parameters)
         {
             if (parameter.Quantity == Quantity.Text)
-                parameter.SetText!(bag, parameter.Key == "bus" ? bus : address);
+                parameter.SetText!(bag, parameter.Key switch { "bus" => bus, "address" => address, _ => parameter.DefaultText! });
             else
                 parameter.SetNumber!(bag, parameter.Key == "interval" ? intervalS : parameter.Default);
         }
