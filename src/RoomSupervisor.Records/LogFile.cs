@@ -78,6 +78,9 @@ internal sealed class LogFile : IDisposable
 
     public void Dispose() => logger.Dispose();
 
+    /// <summary>Marks the state of a room, told once a minute.</summary>
+    public const string StatusName = "Status";
+
     private const string ElapsedName = "ElapsedS", PriorityName = "Priority";
 
     /// <summary>The text is a text, never a template: braces in names stay braces.</summary>
@@ -114,6 +117,9 @@ internal sealed class LogFile : IDisposable
             var elapsed = logEvent.Properties.TryGetValue(ElapsedName, out var value) && value is ScalarValue { Value: double seconds } ? seconds : 0;
             var priority = logEvent.Properties.TryGetValue(PriorityName, out value) && value is ScalarValue { Value: string name } ? name.ToUpperInvariant() : "NOTE";
             text.Add(string.Create(CultureInfo.InvariantCulture, $"{logEvent.Timestamp.UtcDateTime.ToString(Stamp, CultureInfo.InvariantCulture)} {elapsed:0.000} {priority} {OneLine(logEvent)}"));
+            // Status lines are for people; programs have the trends, and a card has so many fewer bytes to take.
+            if (logEvent.Properties.ContainsKey(StatusName))
+                return;
             var line = new StringWriter();
             Json.Format(logEvent, line);
             json.Add(line.ToString().TrimEnd());

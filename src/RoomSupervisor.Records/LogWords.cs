@@ -51,15 +51,10 @@ public static class LogWords
     /// <summary>What a program wants to read of an entry beside its line.</summary>
     internal static IReadOnlyList<LogEventProperty> Facts(in LogEntry entry, LogVocabulary words)
     {
-        var (happening, room) = (entry.Happening, entry.Room);
-        List<LogEventProperty> facts = [Fact("Where", words.NameOf(happening.Owner, happening.Index))];
+        var happening = entry.Happening;
         if (entry.IsStatus)
-        {
-            facts.AddRange([
-                Fact("Stage", Names.Of(room.Stage)), Fact("Guard", Names.Of(room.Guard)), Number("AirC", room.AirTemperatureC), Number("HumidityPercent", room.HumidityPercent), Number("WantedC", room.WantedC),
-                Number("DewPointC", room.DewPointC), Number("DewPointWorstC", room.DewPointWorstC), Number("DemandW", room.DemandW), Number("Percent", entry.Fan.Value), Fact("Reason", CauseWords.Name(entry.Fan.Binding.Cause))]);
-            return facts;
-        }
+            return [Fact(LogFile.StatusName, true)];
+        List<LogEventProperty> facts = [Fact("Where", words.NameOf(happening.Owner, happening.Index))];
         facts.AddRange([
             Fact("Event", happening.EventId), Fact("Name", words.Events[happening.EventId].Name), Fact("Cause", CauseWords.Name(happening.Reason.Cause)),
             Number("A", happening.Reason.A), Number("B", happening.Reason.B), Number("C", happening.Reason.C)]);

@@ -115,7 +115,20 @@ public sealed class SiteLog : IDisposable
             Spill(now);
     }
 
-    private (DateTime Utc, double ElapsedS) Now() => parts.Clock?.Invoke() ?? latest;
+    /// <summary>The clocks; where they break, the stamps of what came last: the log must still tell of it.</summary>
+    private (DateTime Utc, double ElapsedS) Now()
+    {
+        try
+        {
+            return parts.Clock?.Invoke() ?? latest;
+        }
+#pragma warning disable CA1031 // Whatever a clock throws must not take the program down with the log.
+        catch (Exception)
+#pragma warning restore CA1031
+        {
+            return latest;
+        }
+    }
 
     private void Run()
     {

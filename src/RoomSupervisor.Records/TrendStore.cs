@@ -49,7 +49,7 @@ internal sealed class TrendStore : IDisposable
         }
     }
 
-    /// <summary>Bytes that were written since it was opened, at most: every page twice, once beside and once into the file.</summary>
+    /// <summary>Bytes that were written since it was opened: pages beside the file, and each once more when it is moved into it. What waits beside counts when it is moved.</summary>
     public long Written { get; private set; }
 
     /// <summary>Begins a run. False when the one before ended without a stop.</summary>
@@ -143,10 +143,28 @@ internal sealed class TrendStore : IDisposable
     private void Checkpoint()
     {
         using var command = TrendTables.Command(connection, "PRAGMA wal_checkpoint(TRUNCATE)");
-        var wal = new FileInfo(path + "-wal");
-        var frames = wal.Exists ? wal.Length / FrameBytes : 0;
+        var (frames, pages) = Frames();
         command.ExecuteNonQuery();
-        Written += frames * (FrameBytes + PageBytes);
+        Written += frames * FrameBytes + pages * PageBytes;
+    }
+
+    /// <summary>Frames that wait beside the file, and the pages they are of: each page is moved once. A frame begins with the number of its page (SQLite's file format, "The WAL File Format").</summary>
+    private (long Frames, long Pages) Frames()
+    {
+        const int HeaderBytes = 32;
+        var pages = new HashSet<uint>();
+        var frames = 0L;
+        if (!File.Exists(path + "-wal"))
+            return (0, 0);
+        using var wal = new FileStream(path + "-wal", FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete, 0);
+        Span<byte> number = stackalloc byte[4];
+        for (long at = HeaderBytes; at + FrameBytes <= wal.Length; at += FrameBytes, frames++)
+        {
+            wal.Seek(at, SeekOrigin.Begin);
+            wal.ReadExactly(number);
+            pages.Add(System.Buffers.Binary.BinaryPrimitives.ReadUInt32BigEndian(number));
+        }
+        return (frames, pages.Count);
     }
 
     private void Samples(IReadOnlyList<TrendSample> samples, SqliteTransaction transaction)

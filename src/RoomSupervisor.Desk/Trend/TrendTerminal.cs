@@ -42,7 +42,7 @@ public static class TrendTerminal
         var canvas = new DotCanvas(width - Margin, rows, plain);
         foreach (var curve in curves)
             Dots(canvas, curve, shown, axis);
-        Line(to, new string(' ', Margin) + unit + ": " + string.Join(", ", curves.Select(curve => TrendChoice.Words(curve.Part) + (TrendChoice.IsWish(curve) ? " (dotted)" : "") + Last(curve, shown))), width, plain);
+        Line(to, new string(' ', Margin) + (plain ? unit.Replace("°", "", StringComparison.Ordinal) : unit) + ": " + string.Join(", ", curves.Select(curve => TrendChoice.Words(curve.Part) + (TrendChoice.IsWish(curve) ? " (dotted)" : "") + Last(curve, shown))), width, plain);
         for (var row = 0; row < rows; row++)
         {
             var figure = row == 0 ? axis.High : row == rows - 1 ? axis.Low : double.NaN;

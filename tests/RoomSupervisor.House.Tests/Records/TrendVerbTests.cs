@@ -7,6 +7,7 @@ using RoomSupervisor.Runtime;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Story;
 using RoomSupervisor.Terms;
+using Xunit.Abstractions;
 
 namespace RoomSupervisor.House.Tests.Records;
 
@@ -16,8 +17,11 @@ public sealed class TrendVerbTests : IDisposable
     private static readonly DateTime Start = new(2026, 10, 31, 12, 0, 0, DateTimeKind.Utc);
     private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("trend-verb-");
 
-    public TrendVerbTests()
+    private readonly ITestOutputHelper output;
+
+    public TrendVerbTests(ITestOutputHelper output)
     {
+        this.output = output;
         foreach (var file in (string[])["site.yaml", "household.yaml"])
             File.Copy(Root.At("config", "one-room", file), Path.Combine(folder.FullName, file));
     }
@@ -37,7 +41,7 @@ public sealed class TrendVerbTests : IDisposable
         return (process.ExitCode, text, error.Result);
     }
 
-    /// <summary>A day and three hours: the air swings, the stage changes by the hour, the fan has its reasons.</summary>
+    /// <summary>A day and three hours: the air swings, the stage changes every three hours, the fan has its reasons.</summary>
     private void Record()
     {
         var nowS = 0.0;
@@ -61,8 +65,8 @@ public sealed class TrendVerbTests : IDisposable
             var hour = (int)(nowS / 3600);
             trends.Put(new TrendSample(utc, 0, 24 + 2 * Math.Sin(nowS / 6000), default));
             trends.Put(new TrendSample(utc, 1, 24, default));
-            trends.Put(new TrendSample(utc, 2, (int)(hour % 2 == 0 ? Stage.PullDown : Stage.RadiantHold), default));
-            trends.Put(new TrendSample(utc, 3, hour % 2 == 0 ? 35 : 0, hour % 2 == 0 ? Reason.Of(Cause.HouseholdLimit, 35) : new Reason(Cause.CoilNotNeeded)));
+            trends.Put(new TrendSample(utc, 2, (int)(hour / 3 % 2 == 0 ? Stage.PullDown : Stage.RadiantHold), default));
+            trends.Put(new TrendSample(utc, 3, hour / 3 % 2 == 0 ? 35 : 0, hour / 3 % 2 == 0 ? Reason.Of(Cause.HouseholdLimit, 35) : new Reason(Cause.CoilNotNeeded)));
             log.Turn();
         }
     }
@@ -73,14 +77,15 @@ public sealed class TrendVerbTests : IDisposable
         Record();
         var (code, text, error) = Type("trend", "weaving-room", "--site", folder.FullName, "--last", "24h", "--plain");
         Assert.Equal((0, ""), (code, error));
+        output.WriteLine(text);
         var lines = text.Split('\n');
         Assert.Equal("weaving-room, 2026-10-31 10:55 to 2026-11-01 09:55", lines[0]);   // 24 h on the clock of the wall is an hour less in this night
         Assert.All(lines, line => Assert.InRange(line.Length, 0, 100));
         Assert.Contains(lines, line => line.Trim() == "P pull-down   R radiant-hold");
-        Assert.Matches(@"PPPP?RRRR?PPPP?RRRR?", text);
-        Assert.Contains("01 Nov 09:00:00  weaving-room.coil.fan 35 %: " + CauseWords.Name(Cause.HouseholdLimit), text, StringComparison.Ordinal);
-        Assert.Contains("03:00", text, StringComparison.Ordinal);
-        Assert.DoesNotContain(text, letter => letter > '~');
+        Assert.Matches(@"P{11,13}R{11,13}P{11,13}R{11,13}", text);
+        Assert.Contains("01 Nov 07:00:00  weaving-room.coil.fan 35 %: " + CauseWords.Name(Cause.HouseholdLimit), text, StringComparison.Ordinal);
+        Assert.Contains(lines, line => line.Contains("00:00", StringComparison.Ordinal) && line.Contains("06:00", StringComparison.Ordinal));
+        Assert.DoesNotContain(text, letter => letter is > '~' or '?');
     }
 
     [Fact]

@@ -104,10 +104,14 @@ internal sealed class WanderingHouse
     private readonly Sample[] samples;
     private readonly double[] sines = [.. Enumerable.Range(0, 4096).Select(i => Math.Sin(i * Math.PI / 2048))];
     private readonly Memory kept;
+    private readonly double slower;
     private double clock, keptClock;
 
-    public WanderingHouse(int rooms)
+    /// <param name="rooms">Rooms.</param>
+    /// <param name="slower">How much slower than by itself it wanders: at 1 through all its stages in half an hour.</param>
+    public WanderingHouse(int rooms, double slower = 1)
     {
+        this.slower = slower;
         var parts = new List<RoomPart>();
         var loops = new List<LoopPart> { new("coil-loop", LoopType.Direct, LoopServes.Coils, new LoopSettings()) };
         for (var i = 0; i < rooms; i++)
@@ -171,7 +175,7 @@ internal sealed class WanderingHouse
         _ => 0,
     };
 
-    private double Sine(int periodS, int input) => sines[(int)((clock + 137 * input) % periodS * sines.Length / periodS)];
+    private double Sine(int periodS, int input) => sines[(int)((clock / slower + 137 * input) % periodS * sines.Length / periodS)];
 
     private static RoomPart Room(string name, string loop)
     {
