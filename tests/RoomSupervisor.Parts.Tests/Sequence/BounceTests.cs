@@ -70,6 +70,32 @@ public class BounceTests
         Assert.Equal(0, Memory(rig).SurfaceDoubt);
     }
 
+    /// <summary>The household wants it 0.6 K cooler: the room has not come back, its set point has gone away.</summary>
+    [Fact]
+    public void Rule_2_4_another_set_point_is_no_bounce()
+    {
+        var rig = HandedOver();
+        rig.Household(("cool_above", 23.4));
+        rig.Run(300);
+        Assert.Equal((0, 0.0), (Bounces(rig), Memory(rig).SurfaceDoubt));
+    }
+
+    /// <summary>The demand has just come under what the ceiling may be trusted with: to a ceiling that has failed thrice it is not handed over.</summary>
+    [Fact]
+    public void Rule_2_4_what_a_bounce_has_taught_keeps_the_coil_longer()
+    {
+        var rig = new Rig();
+        rig.Air(24.5, 45);
+        rig.Set("ceiling-loop.supply.temperature", 16);
+        rig.RunUntil(r => r.Stage == Stage.CoilHelps, 1800);
+        Drift(rig, 24.2, 23.83, r => Memory(r).HandOverForS > 0);
+        rig.Scan();
+        Assert.True(Memory(rig).HandOverForS > 0);
+        Memory(rig).SurfaceDoubt = 0.6;
+        rig.Scan();
+        Assert.Equal(0, Memory(rig).HandOverForS);
+    }
+
     [Fact]
     public void Rule_2_4_the_doubt_has_a_bound_and_is_kept_over_a_restart()
     {
