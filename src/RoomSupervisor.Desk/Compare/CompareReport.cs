@@ -33,7 +33,7 @@ internal static class CompareReport
 
     private static void Table(TextWriter to, Comparison comparison, ReportUnits units)
     {
-        to.Write("<table class=\"measures\">\n<thead><tr><th>measure</th>" + string.Concat(comparison.All.Select(row => $"<th>({row.Contender.Letter})</th>")) + "<th>of</th></tr></thead>\n<tbody>\n");
+        to.Write("<table class=\"measures even\">\n<thead><tr><th>measure</th>" + string.Concat(comparison.All.Select(row => $"<th>({row.Contender.Letter})</th>")) + "<th>of</th></tr></thead>\n<tbody>\n");
         foreach (var column in CompareTable.Columns)
         {
             var unit = units.Measure(0, column.Unit).Unit;

@@ -30,19 +30,23 @@ internal sealed class TradeOffPicture(Comparison comparison, ReportUnits units)
         var (across, up) = (Column(pair.Across), Column(pair.Up));
         var plot = new Frame(place.Left + 46, place.Top + sheet.Letters + 12, place.Width - 66, place.Height - 3.4 * sheet.Letters - 24);
         var (x, y) = (Axis(across, plot.Left, plot.Right), Axis(up, plot.Bottom, plot.Top));
-        ValueAxis.Draw(svg, plot, y, y.Ticks(y.Step(5)), value => XmlText.Number(value), sheet.Letters, sheet.Letters - 1);
-        foreach (var tick in x.Ticks(x.Step(5)))
+        foreach (var tick in y.Ticks())
+        {
+            svg.Line(plot.Left, y.At(tick), plot.Right, y.At(tick), "grid", tick);
+            svg.Text(plot.Left - 5, y.At(tick) + sheet.Letters * 0.35, XmlText.Number(tick), sheet.Letters - 1, Anchor.End, "quiet");
+        }
+        foreach (var tick in x.Ticks())
         {
             svg.Line(x.At(tick), plot.Top, x.At(tick), plot.Bottom, "grid", tick);
             svg.Text(x.At(tick), plot.Bottom + sheet.Letters + 3, XmlText.Number(tick), sheet.Letters - 1, Anchor.Middle, "quiet");
         }
-        svg.Text(place.Left + 2, place.Top + sheet.Letters, Words(up), sheet.Letters, Anchor.Start, "strong");
-        svg.Text(plot.Right, plot.Bottom + 2.3 * sheet.Letters + 4, Words(across), sheet.Letters, Anchor.End, "strong");
+        svg.Text(place.Left + 2, place.Top + sheet.Letters, Words(up) + y.Remark, sheet.Letters, Anchor.Start, "strong");
+        svg.Text(plot.Right, plot.Bottom + 2.3 * sheet.Letters + 4, Words(across) + x.Remark, sheet.Letters, Anchor.End, "strong");
         svg.Text(plot.Left + 5, plot.Bottom - 6, "less of both", sheet.Letters - 1.5, Anchor.Start, "quiet");
         Points(svg, sheet, across, up, x, y, plot);
     }
 
-    private void Points(SvgWriter svg, Sheet sheet, ComparedColumn across, ComparedColumn up, Scale x, Scale y, Frame plot)
+    private void Points(SvgWriter svg, Sheet sheet, ComparedColumn across, ComparedColumn up, TradeAxis x, TradeAxis y, Frame plot)
     {
         List<Frame> taken = [];
         foreach (var row in comparison.All)
@@ -67,14 +71,8 @@ internal sealed class TradeOffPicture(Comparison comparison, ReportUnits units)
 
     private double Shown(ComparedColumn column, ComparedMeasures measures) => units.Measure(column.Of(measures), column.Unit).Value;
 
-    private Scale Axis(ComparedColumn column, double low, double high)
-    {
-        double[] all = [.. comparison.All.SelectMany(row => row.Runs).Select(run => Shown(column, run.Measures))];
-        var (least, most) = (all.Min(), all.Max());
-        // What never comes near zero, as humidity, would crowd in a corner: its axis begins nearer.
-        var from = least > 0.5 * most ? Math.Max(0, least - 0.3 * Math.Max(most - least, 0.1 * most)) : 0;
-        return new Scale(from, Math.Max(most + 0.12 * (most - from), 0.1), low, high);
-    }
+    private TradeAxis Axis(ComparedColumn column, double low, double high)
+        => TradeAxis.Of([.. comparison.All.SelectMany(row => row.Runs).Select(run => Shown(column, run.Measures))], low, high);
 
     private string Words(ComparedColumn column) => $"{column.Head}{(column.Unit.Length > 0 ? ", " + units.Measure(0, column.Unit).Unit : "")}";
 

@@ -56,7 +56,7 @@ internal static class PageStyle
         .measures td{white-space:nowrap}.measures td.goal{white-space:normal}
         .measures tr>:first-child,.measures tr>:last-child{text-align:left}
         .measures code{display:block;font-size:11px;color:var(--quiet);overflow-wrap:anywhere}
-        .measures tbody td:nth-child(2){font-weight:600}
+        .measures tbody td:nth-child(2){font-weight:600}.measures.even tbody td:nth-child(2){font-weight:400}
         .unit,.why{color:var(--quiet)}
         .why{display:block}
         .met{color:var(--good);font-weight:600;white-space:nowrap}.missed{color:var(--bad);font-weight:600;white-space:nowrap}
