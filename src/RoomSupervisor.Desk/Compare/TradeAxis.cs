@@ -29,7 +29,7 @@ internal readonly record struct TradeAxis(Scale Line, bool IsLog)
     internal IEnumerable<double> Ticks()
     {
         if (!IsLog)
-            return Line.Ticks(Line.Step(5));
+            return Line.Ticks(Line.Step(6));
         var line = Line;
         return Enumerable.Range(-3, 9).SelectMany(power => (double[])[Math.Pow(10, power), 3 * Math.Pow(10, power)]).Where(value => Math.Log10(value) >= line.Low && Math.Log10(value) <= line.High);
     }

@@ -175,6 +175,20 @@ public class CompareTests
         Assert.Null(Comparisons.WhyNot(plan, 3));
     }
 
+    [Theory]
+    [InlineData(new double[] { 4, 10, 24 }, false, 0)]
+    [InlineData(new double[] { 58, 60, 66 }, false, 55)]
+    [InlineData(new double[] { 4, 24, 334 }, true, 2)]
+    public void An_axis_keeps_all_values_apart_and_on_it(double[] values, bool log, double from)
+    {
+        TradeAxis axis = TradeAxis.Of(values, 0, 300);
+        Assert.Equal(log, axis.IsLog);
+        Assert.All(values, value => Assert.InRange(axis.At(value), 0, 300));
+        Assert.True(axis.At(values[^1]) - axis.At(values[0]) > 100);
+        Assert.InRange(axis.Ticks().First(), from, values[^1]);
+        Assert.True(axis.Ticks().Count() is >= 3 and <= 7);
+    }
+
     [Fact]
     public void Cheaper_in_discomfort_or_noise_is_cheaper()
     {
