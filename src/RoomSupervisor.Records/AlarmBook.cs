@@ -80,6 +80,9 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
     /// <summary>Everything that stands, or went and was not acknowledged; worst first, then oldest.</summary>
     public IReadOnlyList<BookEntry> Open => [.. entries.Values.Where(entry => !shelves.ContainsKey(entry.Key)).OrderByDescending(entry => entry.Priority).ThenBy(entry => entry.SinceUtc)];
 
+    /// <summary>All of it, shelved ones too: what is kept for the next start.</summary>
+    public IReadOnlyList<BookEntry> Kept => [.. entries.Values];
+
     /// <summary>What is shelved: which, by whom, and seconds left.</summary>
     public IReadOnlyList<(EventKey Key, string Who, double LeftS)> Shelved(double nowS) => [.. shelves.Select(shelf => (shelf.Key, shelf.Value.Who, shelf.Value.UntilS - nowS))];
 

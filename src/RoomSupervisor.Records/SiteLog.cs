@@ -284,7 +284,7 @@ public sealed class SiteLog : IDisposable
         var before = FileTroubles;
         Guarded(file.Spill);
         if (parts.Trends is { } trends)
-            Guarded(() => trends.Spill(now.Utc, now.ElapsedS, Open));
+            Guarded(() => trends.Spill(now.Utc, now.ElapsedS, Booked(all => all.Kept)));
         day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0));
         TellTrends(now);
         if (FileTroubles != before)

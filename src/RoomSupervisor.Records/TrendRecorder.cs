@@ -99,11 +99,14 @@ public sealed class TrendRecorder(string path, TrendRing ring, IReadOnlyList<Tre
         {
             Open(utc);
             store!.Write(samples, events, book, utc, isEnd);
+            // What is written once must not be written again when the rest fails.
+            var earliest = samples.Count > 0 ? samples.Min(sample => sample.Utc) : utc;
+            samples.Clear();
+            events.Clear();
+            store.TidyUp(earliest, utc, isEnd);
             if (sincePrune++ % PruneEvery == 0)
                 store.Prune();
         });
-        samples.Clear();
-        events.Clear();
     }
 
     /// <summary>What is to be told since the last call.</summary>

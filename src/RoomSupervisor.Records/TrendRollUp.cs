@@ -11,13 +11,12 @@ internal static class TrendRollUp
     public const long HoldsMs = 16 * 60_000;
 
     /// <summary>Rolls up the days that are over. A batch with older stamps (the clock went back) has its days rolled up again.</summary>
-    public static void Roll(SqliteConnection connection, IReadOnlyList<TrendSample> batch, long nowMs)
+    public static void Roll(SqliteConnection connection, long earliestMs, long nowMs)
     {
         var rolled = TrendTables.Number(connection, "SELECT day FROM rolled", long.MinValue);
         var today = Floor(nowMs);
         var from = rolled == long.MinValue ? Floor(TrendTables.Number(connection, "SELECT MIN(at) FROM sample", nowMs)) : rolled;
-        foreach (var sample in batch)
-            from = Math.Min(from, Floor(TrendTables.Ms(sample.Utc)));
+        from = Math.Min(from, Floor(earliestMs));
         if (from >= today && rolled != long.MinValue)
             return;
         using var transaction = connection.BeginTransaction();

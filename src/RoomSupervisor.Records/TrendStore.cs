@@ -74,7 +74,15 @@ internal sealed class TrendStore : IDisposable
             Execute(transaction, isEnd ? "UPDATE run SET spilled=$at, ended=$at WHERE id=$run" : "UPDATE run SET spilled=$at WHERE id=$run", ("$at", TrendTables.Ms(utc)), ("$run", run));
             transaction.Commit();
         }
-        TrendRollUp.Roll(connection, samples, TrendTables.Ms(utc));
+    }
+
+    /// <summary>Rolls up the days that are over and moves what waits beside the file into it.</summary>
+    /// <param name="earliest">Oldest stamp of the last batch.</param>
+    /// <param name="utc">Now.</param>
+    /// <param name="isEnd">True at an orderly stop.</param>
+    public void TidyUp(DateTime earliest, DateTime utc, bool isEnd)
+    {
+        TrendRollUp.Roll(connection, TrendTables.Ms(earliest), TrendTables.Ms(utc));
         var wal = new FileInfo(path + "-wal");
         if (isEnd || (wal.Exists && wal.Length > WalBytes))
             Checkpoint();

@@ -122,13 +122,13 @@ public sealed class WaysOutTests : IDisposable
         Assert.True(isTrue(), "waited 20 s in vain");
     }
 
-    /// <summary>The system's clock until it is told to break; then the next question for the wall time throws, once.</summary>
+    /// <summary>The system's clock until it is told to break; then the next question for the wall time throws, once. The log's thread asks too and survives it: it is not the one that is meant.</summary>
     private sealed class BreakingTime : TimeProvider
     {
         private int isBroken;
 
         public void Break() => Interlocked.Exchange(ref isBroken, 1);
 
-        public override DateTimeOffset GetUtcNow() => Interlocked.Exchange(ref isBroken, 0) == 1 ? throw new InvalidOperationException("the clock broke") : System.GetUtcNow();
+        public override DateTimeOffset GetUtcNow() => Thread.CurrentThread.Name != "records" && Interlocked.Exchange(ref isBroken, 0) == 1 ? throw new InvalidOperationException("the clock broke") : System.GetUtcNow();
     }
 }
