@@ -18,6 +18,8 @@ public struct RoomMemory
     public double SinceRaisedS;
     public double StageForS;
     public bool SurfaceHelps;
+    /// <summary>Share of the coils' gain that was taken because they swung, and how long since it last changed or the coil was calm, s.</summary>
+    public double CalmedBy, CalmForS;
     public double OpenForS;
     /// <summary>How long the contact has said open, whether believed or not.</summary>
     public double ContactForS;
@@ -162,6 +164,8 @@ public struct CoilMemory
     public double CarryForS;
     /// <summary>What is asked of it in the mean of five minutes, W.</summary>
     public double AskedSlowW;
+    /// <summary>True while it dries: then that mean is one of a quarter of an hour.</summary>
+    public bool Dries;
     /// <summary>How long the water on it will last.</summary>
     public double WetForS;
     /// <summary>How long it would have given that water back.</summary>
@@ -243,7 +247,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 18;
+    public const int Version = 19;
 
     public Memory(House house)
     {

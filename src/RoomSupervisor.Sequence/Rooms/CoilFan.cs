@@ -92,9 +92,11 @@ internal static class CoilFan
         if (Drying.Is(scan, room, index, roomMemory))
         {
             m.Carrying = true;
+            Drying.Follow(scan, room, roomMemory, ref m);
             var opening = Drying.Valve(scan, room, index, roomMemory, m.ValvePercent);
             return new Command(opening, Reason.Of(Cause.Dehumidifying, opening, roomMemory.DewPointC), default, 0);
         }
+        m.Dries = false;
         if (Works(roomMemory.Stage) && !RoomCoils.InSeason(scan, scan.House.Coils[index], roomMemory.Heats))
             return Instead(new Reason(Cause.NotInSeason), StageValve(roomMemory));
         if (roomMemory.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff)
@@ -198,7 +200,7 @@ internal static class CoilFan
             command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
         var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.MayNotRun || !SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)) || m.ValveShutForS > scan.Settings.AfterValveShutS || WetCoil.MustStop(scan.Settings, m);
         if (!stopsAtOnce)
-            command = Slewed(scan, roomMemory, command, start, m);
+            command = Slewed(scan, roomMemory, command, start, command.Binding.Cause == Cause.Dehumidifying, m);
         var steady = Cap(scan, coil, m.SlewPercent, command, start);
         m.SlewPercent = steady.Value;
         m.KickForS = steady.Value > 0 ? m.KickForS + scan.Dt : 0;
@@ -273,7 +275,7 @@ internal static class CoilFan
     /// <summary>Barely turning, unless the room wants more of its coil than that.</summary>
     private static Command Dry(in Scan scan, Room room, int index, in RoomMemory roomMemory, in CoilMemory m)
     {
-        var speed = Drying.SpeedNow(scan, room, index, roomMemory);
+        var speed = Drying.SpeedNow(scan, room, index, m);
         var dry = new Command(speed, Reason.Of(Cause.Dehumidifying, speed, roomMemory.DewPointC), default, 0);
         if (roomMemory.Stage is not (Stage.CoilHelps or Stage.CoilHold))
             return dry;
@@ -290,25 +292,29 @@ internal static class CoilFan
     }
 
     /// <summary>Rule 4.4: louder and quieter only so fast, in decibels; from rest a fan starts at its start speed, to rest it goes from there.</summary>
-    private static Command Slewed(in Scan scan, in RoomMemory roomMemory, in Command wish, double start, in CoilMemory m)
+    private static Command Slewed(in Scan scan, in RoomMemory roomMemory, in Command wish, double start, bool dries, in CoilMemory m)
     {
         var s = scan.Settings;
         var before = m.SlewPercent;
+        // Drying is in no hurry at all: what the room can spare moves with the last digit of its sensor.
+        var (rise, fall) = dries ? (DryingDbPerMin, DryingDbPerMin) : (Rise(s, roomMemory), roomMemory.Stage == Stage.EasingOff ? s.FallEasingOffDbPerMin : s.FallDbPerMin);
         if (before <= 0)
-            return wish.Value > start ? new Command(start, Reason.Of(Cause.RisingSlowly, start, Rise(s, roomMemory)), wish.Binding, 0) : wish;
+            return wish.Value > start ? new Command(start, Reason.Of(Cause.RisingSlowly, start, rise), wish.Binding, 0) : wish;
         if (wish.Value > before)
         {
-            var most = Slew.Decibels(before, Rise(s, roomMemory), scan.Dt);
-            return wish.Value > most && m.CapPercent > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, Rise(s, roomMemory)), wish.Binding, 0) : wish;
+            var most = Slew.Decibels(before, rise, scan.Dt);
+            return wish.Value > most && m.CapPercent > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, rise), wish.Binding, 0) : wish;
         }
         if (wish.Value == before)
             return wish;
-        var fall = roomMemory.Stage == Stage.EasingOff ? s.FallEasingOffDbPerMin : s.FallDbPerMin;
         var least = Slew.Decibels(before, -fall, scan.Dt);
         if (wish.Value >= least || least <= start)
             return wish;
         return new Command(least, Reason.Of(Cause.FallingSlowly, least, fall), wish.Binding, 0);
     }
+
+    /// <summary>A fan that dries changes its level no faster than this, dB/min (project choice: what nobody notices).</summary>
+    private const double DryingDbPerMin = 1;
 
     /// <summary>A room near its set point is in no hurry: its fan rises as it falls there, or the noise of a slow sensor, which its lead multiplies, is heard as gusts.</summary>
     private static double Rise(SequenceSettings s, in RoomMemory m) => m.Stage switch

@@ -29,13 +29,13 @@ internal static class Demand
                 m.DemandW = m.LoadW;
                 return surfacesW;
             case Stage.CoilHelps:
-                Integrate(scan, room, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, surfacesW + RoomCoils.MayGive(scan, room, m.Heats));
+                Integrate(scan, room, ref m, CoilGain(scan, room, m), scan.Settings.DemandIntegralS, surfacesW + RoomCoils.MayGive(scan, room, m.Heats));
                 HandOver(scan, room, ref m, surfacesW);
                 return m.HandingOver
                     ? m.DemandW + scan.Settings.HandOverExtraPercent / 100 * RoomCoils.Minimum(scan, room, m.Heats)
                     : SurfaceTrim(scan, room, m);
             case Stage.CoilHold:
-                Integrate(scan, room, ref m, CoilGain(scan, room), scan.Settings.DemandIntegralS, RoomCoils.MayGive(scan, room, m.Heats));
+                Integrate(scan, room, ref m, CoilGain(scan, room, m), scan.Settings.DemandIntegralS, RoomCoils.MayGive(scan, room, m.Heats));
                 return 0;
             case Stage.RadiantHold:
                 m.IntegralW = Math.Max(m.IntegralW, Loops.HeatLoad.AtLeastW(scan, m));
@@ -62,7 +62,7 @@ internal static class Demand
             m.LoadW = LoadAtSetPoint(scan, room, m);
         if (!IsHeld(m.Stage))
             return;
-        var gain = m.Stage == Stage.RadiantHold ? RoomSurfaces.Gain(scan, room) : CoilGain(scan, room);
+        var gain = m.Stage == Stage.RadiantHold ? RoomSurfaces.Gain(scan, room) : CoilGain(scan, room, m);
         // Between these the integral goes on: it is the load the room has shown, whatever the gain that found it.
         if (IsHeld(from))
             m.IntegralW += AirModel.FadingW(room, m, from);
@@ -121,7 +121,8 @@ internal static class Demand
     private static double SurfaceTrim(in Scan scan, Room room, in RoomMemory m)
         => Math.Max(0, m.DemandW - scan.Settings.CoilSharePercent / 100 * Math.Max(RoomCoils.Minimum(scan, room, m.Heats), Drying.OutputW(scan, room, m)));
 
-    public static double CoilGain(in Scan scan, Room room) => room.Settings.AirCapacityKJPerK * 1000 / scan.Settings.DemandTimeS;
+    /// <summary>Watts for a kelvin of error while coils work; less where they have swung (rule 4.6).</summary>
+    public static double CoilGain(in Scan scan, Room room, in RoomMemory m) => Calming.Share(m) * room.Settings.AirCapacityKJPerK * 1000 / scan.Settings.DemandTimeS;
 
     /// <summary>Proportional and integral; the integral stands still where it would only wind up.</summary>
     private static void Integrate(in Scan scan, Room room, ref RoomMemory m, double gain, double integralS, double most)

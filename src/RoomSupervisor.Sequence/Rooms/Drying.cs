@@ -55,15 +55,26 @@ internal static class Drying
     public static double Speed(in Scan scan, int coil)
         => Math.Min(scan.Memory.Coils[coil].CapPercent, Math.Max(scan.Settings.DrySpeedPercent, scan.House.Coils[coil].StartSpeedPercent));
 
+    /// <summary>What the room can spare, as the mean of a quarter of an hour: what moves with its sensor's last digit would be heard.</summary>
+    public static void Follow(in Scan scan, Room room, in RoomMemory roomMemory, ref CoilMemory m)
+    {
+        var asked = Demand.OfCoils(scan, room, roomMemory);
+        m.AskedSlowW = m.Dries ? m.AskedSlowW + (asked - m.AskedSlowW) * Blocks.FilterShare(scan.Dt, AskedSlowS) : asked;
+        m.Dries = true;
+    }
+
+    /// <summary>See <see cref="Follow"/>, s (project choice).</summary>
+    private const double AskedSlowS = 900;
+
     /// <summary>
     /// The same with what the room can spare (rule 3.4): a coil that would give more than is asked at its drying speed slows down to its slowest. It goes on drying, where at full
     /// speed it would have over-cooled the room, stopped, and begun again ten minutes later.
     /// </summary>
-    public static double SpeedNow(in Scan scan, Room room, int coil, in RoomMemory m)
+    public static double SpeedNow(in Scan scan, Room room, int coil, in CoilMemory m)
     {
         var speed = Speed(scan, coil);
         var full = RoomCoils.FullOf(scan, room, coil, heats: false);
-        var spare = full > 0 ? Emitters.SpeedForShare(Demand.OfCoils(scan, room, m) / full) : speed;
+        var spare = full > 0 ? Emitters.SpeedForShare(m.AskedSlowW / full) : speed;
         return Math.Min(speed, Math.Max(spare, scan.House.Coils[coil].StartSpeedPercent));
     }
 

@@ -99,7 +99,7 @@ internal static class Pulling
         var full = RoomCoils.Full(scan, room, m.Heats);
         var input = ControlAir.Input(room, m);
         var doubt = LeadDoubt * Math.Abs(scan.Memory.Inputs[input].SlopePerS) * scan.House.Inputs[input].Sensor.LagS;
-        var over = Demand.CoilGain(scan, room) * Math.Min(0, m.ErrorK + doubt);
+        var over = Demand.CoilGain(scan, room, m) * Math.Min(0, m.ErrorK + doubt);
         return Math.Max(full > 0 ? Emitters.SpeedForShare((m.LoadW + over - m.SurfaceOutputW) / full) : start, start);
     }
 }
