@@ -200,7 +200,7 @@ internal static class CoilFan
             command = new Command(start, Reason.Of(Cause.StartSpeed, start), command.Binding, 0);
         var stopsAtOnce = roomMemory.Stage is Stage.Off or Stage.Opening || m.MayNotRun || !SourceWater.IsForRooms(scan, SourceOf(scan, coil, roomMemory)) || m.ValveShutForS > scan.Settings.AfterValveShutS || WetCoil.MustStop(scan.Settings, m);
         if (!stopsAtOnce)
-            command = Slewed(scan, roomMemory, command, start, command.Binding.Cause == Cause.Dehumidifying, m);
+            command = FanHurry.Slewed(scan, coil, roomMemory, command, start, m);
         var steady = Cap(scan, coil, m.SlewPercent, command, start);
         m.SlewPercent = steady.Value;
         m.KickForS = steady.Value > 0 ? m.KickForS + scan.Dt : 0;
@@ -290,39 +290,6 @@ internal static class CoilFan
         var speed = SpeedFor(scan, room, index, Demand.OfCoils(scan, room, roomMemory), roomMemory, out var asked);
         return new Command(speed, Reason.Of(Cause.CoilCarries, speed, asked, roomMemory.DemandW), default, 0);
     }
-
-    /// <summary>Rule 4.4: louder and quieter only so fast, in decibels; from rest a fan starts at its start speed, to rest it goes from there.</summary>
-    private static Command Slewed(in Scan scan, in RoomMemory roomMemory, in Command wish, double start, bool dries, in CoilMemory m)
-    {
-        var s = scan.Settings;
-        var before = m.SlewPercent;
-        // Drying is in no hurry at all: what the room can spare moves with the last digit of its sensor.
-        var (rise, fall) = dries ? (DryingDbPerMin, DryingDbPerMin) : (Rise(s, roomMemory), roomMemory.Stage == Stage.EasingOff ? s.FallEasingOffDbPerMin : s.FallDbPerMin);
-        if (before <= 0)
-            return wish.Value > start ? new Command(start, Reason.Of(Cause.RisingSlowly, start, rise), wish.Binding, 0) : wish;
-        if (wish.Value > before)
-        {
-            var most = Slew.Decibels(before, rise, scan.Dt);
-            return wish.Value > most && m.CapPercent > most ? new Command(most, Reason.Of(Cause.RisingSlowly, most, rise), wish.Binding, 0) : wish;
-        }
-        if (wish.Value == before)
-            return wish;
-        var least = Slew.Decibels(before, -fall, scan.Dt);
-        if (wish.Value >= least || least <= start)
-            return wish;
-        return new Command(least, Reason.Of(Cause.FallingSlowly, least, fall), wish.Binding, 0);
-    }
-
-    /// <summary>A fan that dries changes its level no faster than this, dB/min (project choice: what nobody notices).</summary>
-    private const double DryingDbPerMin = 1;
-
-    /// <summary>A room near its set point is in no hurry: its fan rises as it falls there, or the noise of a slow sensor, which its lead multiplies, is heard as gusts.</summary>
-    private static double Rise(SequenceSettings s, in RoomMemory m) => m.Stage switch
-    {
-        Stage.PullDown or Stage.WarmUp when m.AfterOpening => s.RiseAfterOpeningDbPerMin,
-        Stage.CoilHelps or Stage.CoilHold when m.ErrorK < s.CoilHelpsAboveK => Math.Min(s.RiseDbPerMin, s.FallDbPerMin),
-        _ => s.RiseDbPerMin,
-    };
 
     /// <summary>The caps, last. A cap under the start speed means off.</summary>
     private static Command Cap(in Scan scan, Coil coil, double before, in Command command, double start)
