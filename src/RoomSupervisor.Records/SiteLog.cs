@@ -37,7 +37,7 @@ public sealed class SiteLog : IDisposable
     private readonly ManualResetEventSlim stop = new();
     private readonly Thread? thread;
     private readonly ClockWatch clockWatch = new();
-    private long troubles, holes, toldHoles, toldDropped;
+    private long troubles, spills, holes, toldHoles, toldDropped;
     private string lastTrouble = "", lastHole = "";
     private (DateTime Utc, double ElapsedS) latest = (DateTime.UnixEpoch, 0);
     private double spilledS = double.NegativeInfinity, failedSinceS = double.NaN, againAtS = double.NegativeInfinity;
@@ -66,6 +66,9 @@ public sealed class SiteLog : IDisposable
 
     /// <summary>How often a file could not be written since start.</summary>
     public long FileTroubles => Interlocked.Read(ref troubles);
+
+    /// <summary>Batches written, or tried, since start; any thread.</summary>
+    public long Spills => Interlocked.Read(ref spills);
 
     /// <summary>Bytes written to the disk within the last 24 h, log and trends.</summary>
     public long BytesLastDay => day.Sum;
@@ -287,6 +290,7 @@ public sealed class SiteLog : IDisposable
             Guarded(() => trends.Spill(now.Utc, now.ElapsedS, Booked(all => all.Kept)));
         day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0));
         TellTrends(now);
+        Interlocked.Increment(ref spills);
         if (FileTroubles != before)
         {
             failedSinceS = double.IsNaN(failedSinceS) ? now.ElapsedS : failedSinceS;

@@ -20,10 +20,12 @@ public sealed class Wiring : IDisposable
     private readonly BusThread[] threads;
     private readonly BusKeeper keeper;
     private readonly LoopParts parts;
+    private readonly (Func<Owner, int, string> NameOf, string Logs) explain;
     private string takenUp = "";
 
-    private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, (ScanLoop Loop, LoopParts Parts) loop)
+    private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, (ScanLoop Loop, LoopParts Parts) loop, (Func<Owner, int, string> NameOf, string Logs) explain)
     {
+        this.explain = explain;
         this.plan = plan;
         this.threads = threads;
         keeper = new BusKeeper(threads, plan.Replace, clock);
@@ -109,7 +111,7 @@ public sealed class Wiring : IDisposable
             IsObserving = isObserving,
             IsByHand = isByHand,
         };
-        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts)) { Control = control };
+        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts), (NameOf, logDirectory)) { Control = control };
         return true;
     }
 
@@ -138,7 +140,8 @@ public sealed class Wiring : IDisposable
     public bool Listen(string directory, string path, TimeProvider time, out string why)
     {
         var say = new ControlSay((priority, line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line), time);
-        if (ControlService.TryMake(Control, directory, path, say, time, [], out var service, out var isTaken, out why))
+        var parts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf);
+        if (ControlService.TryMake(Control, directory, path, say, time, parts.Requests(Control), out var service, out var isTaken, out why))
             Service = service;
         return !isTaken;
     }
