@@ -64,10 +64,12 @@ public static class Condensation
         var moments = samples.Values.SelectMany(list => list).Select(point => point.Utc < fromUtc ? fromUtc : point.Utc).Append(toUtc).Distinct().Order().ToList();
         for (var i = 0; i + 1 < moments.Count; i++)
         {
+            // What follows the last sample of a run is known for as long as a sample holds, not until the next run.
+            var minutes = Math.Min((moments[i + 1] - moments[i]).TotalMinutes, Holds.TotalMinutes);
             double Held(int which) => Value(samples[names[which]], ref at[which], moments[i]);
-            Count(row, moments[i], (moments[i + 1] - moments[i]).TotalMinutes, (Held(0), Held(1), Held(2)), Held(4));
+            Count(row, moments[i], minutes, (Held(0), Held(1), Held(2)), Held(4));
             if (Held(3) is var level && level >= 0 && level < guard.Count && guard[(int)level] != "clear")
-                row.GuardMin += (moments[i + 1] - moments[i]).TotalMinutes;
+                row.GuardMin += minutes;
         }
         return row;
     }

@@ -7,6 +7,9 @@ namespace RoomSupervisor.Runtime.Explain;
 /// <summary>The chain of loops and sources.</summary>
 internal static class PlantWhy
 {
+    /// <summary>Water so far from its set point is worth a verdict on its loop, K (project choice: twice what a common pipe sensor may err).</summary>
+    private const double AwayK = 2;
+
     public static WhyAnswer OfLoop(Moment moment, int index)
     {
         var loop = moment.House.Loops[index];
@@ -14,7 +17,7 @@ internal static class PlantWhy
         lines.AddRange(Asking(moment, index));
         lines.AddRange(SourceLines(moment, loop.Source));
         var heats = moment.HasMemory ? moment.Scan.LoopMemories[index].Heats : !loop.Cools;
-        if (WaterIsShort(moment, index, heats, 1) is { } water)
+        if (WaterIsShort(moment, index, heats, AwayK) is { } water)
             return new WhyAnswer(loop.Id, water.Kind, water.Text, lines);
         var output = loop.Mixing >= 0 && moment.Scan.Commands[loop.Pump].Value > 0.5 ? loop.Mixing : loop.Pump;
         var text = output >= 0 ? $"{moment.House.OutputTable[output].Id} {moment.Does(output)}" : "it has no output of its own";
@@ -35,7 +38,7 @@ internal static class PlantWhy
     public static IEnumerable<WhyLine> LoopLines(Moment moment, int index)
     {
         var (loop, status) = (moment.House.Loops[index], moment.Scan.Loops[index]);
-        var parts = new List<string> { $"supply {(double.IsFinite(status.SupplyC) ? moment.Show(status.SupplyC, Quantity.Temperature) : "not known")}" };
+        var parts = new List<string> { $"supply {(double.IsFinite(status.SupplyC) ? moment.Show(status.SupplyC, Quantity.Temperature) : moment.IsMeasured(loop.Supply) ? "not known" : "not measured")}" };
         if (double.IsFinite(status.SetPointC))
             parts.Add($"set point {moment.Show(status.SetPointC, Quantity.Temperature)}");
         if (double.IsFinite(status.LowestSafeSupplyC))
@@ -52,7 +55,7 @@ internal static class PlantWhy
     public static IEnumerable<WhyLine> SourceLines(Moment moment, int index)
     {
         var (source, status) = (moment.House.Sources[index], moment.Scan.Sources[index]);
-        var water = source.Supply >= 0 ? $", water {moment.Reads(source.Supply)}" : "";
+        var water = moment.IsMeasured(source.Supply) ? $", water {moment.Reads(source.Supply)}" : "";
         var starts = status.StartsInHour > 0 ? FormattableString.Invariant($", {status.StartsInHour} start(s) within the hour") : "";
         var words = CauseWords.Sentence(status.Reason, moment.House.Units);
         yield return new WhyLine(source.Id, $"{(status.Calling ? "called" : "not called")} ({Names.Of(status.Mode)}){water}{starts}{(words.Length > 0 ? ": " + words : "")}", moment.Since(moment.Scan.Ages.SourceForS[index]));

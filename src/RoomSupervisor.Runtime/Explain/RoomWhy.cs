@@ -61,7 +61,7 @@ internal static class RoomWhy
         if (status.Stage == Stage.Off)
             return (Verdicts.Of(cause), $"{name} {moment.Does(leading)}");
         if (ShortK(moment, index) <= ContentK)
-            return Guarded(moment, index) ?? (VerdictKind.Content, $"{far}: nothing is short");
+            return Guarded(moment, index) ?? (VerdictKind.Content, $"{far}: nothing is short{CouldNot(moment, index)}");
         return Short(moment, index, leading, far);
     }
 
@@ -93,6 +93,15 @@ internal static class RoomWhy
                 return (Verdicts.Of(cause), $"{Far(moment, index)}, but its surface may not help: {moment.House.OutputTable[output].Id} {moment.Does(output)}");
         }
         return null;
+    }
+
+    /// <summary>Nothing asked of a surface that could not help anyway.</summary>
+    private static string CouldNot(Moment moment, int index)
+    {
+        if (moment.Scan.Rooms[index].Guard != GuardLevel.Shut || Heats(moment, index) || !moment.House.NeedsHumidity(moment.House.Rooms[index]))
+            return "";
+        var worst = moment.Scan.Rooms[index].DewPointWorstC;
+        return $"; asked, its surface could not help: the guard holds it shut, dew point {(double.IsFinite(worst) ? moment.Show(worst, Quantity.Temperature) : "not known")} (worst case)";
     }
 
     private static string Going(Moment moment, int index)
@@ -142,7 +151,8 @@ internal static class RoomWhy
     /// <summary>What the next higher limit would gain and cost. Only for limits on the fan: nothing else can be reckoned from the files.</summary>
     private static string FanPrice(Moment moment, int room, in Command command)
     {
-        if (command.Binding.Cause is not (Cause.HouseholdLimit or Cause.QuietHours or Cause.NoiseLimit or Cause.DraughtLimit or Cause.LimitUnderStartSpeed or Cause.QuietHoursComing))
+        // Without what would bind next nobody knows how far a higher limit would reach.
+        if (!moment.HasMemory || command.Binding.Cause is not (Cause.HouseholdLimit or Cause.QuietHours or Cause.NoiseLimit or Cause.DraughtLimit or Cause.LimitUnderStartSpeed or Cause.QuietHoursComing))
             return "";
         var isCap = command.RunnerUp.Cause is Cause.HouseholdLimit or Cause.QuietHours or Cause.NoiseLimit or Cause.DraughtLimit or Cause.QuietHoursComing;
         var next = isCap ? command.RunnerUp.A : 100;

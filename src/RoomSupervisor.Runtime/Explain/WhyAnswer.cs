@@ -83,6 +83,9 @@ public sealed record Moment(HouseSnapshot Scan, TimeZoneInfo Zone, string From)
     /// <summary>A line about an output.</summary>
     public WhyLine Line(int output, string price = "") => new(House.OutputTable[output].Id, Does(output), Since(Scan.Ages.CommandForS[output]), price);
 
+    /// <summary>True for an input somebody has wired, or that has a value all the same.</summary>
+    public bool IsMeasured(int input) => input >= 0 && (House.Inputs[input].Wired || Scan.Readings[input].Exists);
+
     /// <summary>A reading as people say it, with why where it is not good.</summary>
     public string Reads(int input)
     {
