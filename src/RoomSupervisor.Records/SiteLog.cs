@@ -111,6 +111,7 @@ public sealed class SiteLog : IDisposable
     public void Turn()
     {
         Guarded(Drain);
+        Guarded(() => parts.Guest?.Drain());
         var now = Now();
         Guarded(() => Look(now));
         var isDue = isAsked || file.IsDue || (parts.Trends?.IsDue ?? false) || (isUrgent && now.ElapsedS - spilledS >= LeastS) || now.ElapsedS - spilledS >= place.SpillEveryS;
@@ -159,9 +160,11 @@ public sealed class SiteLog : IDisposable
     private void End()
     {
         Guarded(Drain);
+        Guarded(() => parts.Guest?.Drain());
         Guarded(() => parts.Trends?.MarkEnd());
         Spill(Now());
         Guarded(() => parts.Trends?.Dispose());
+        Guarded(() => parts.Guest?.Dispose());
         Guarded(file.Dispose);
     }
 
@@ -286,9 +289,10 @@ public sealed class SiteLog : IDisposable
         (spilledS, isUrgent, isAsked) = (now.ElapsedS, false, false);
         var before = FileTroubles;
         Guarded(file.Spill);
+        Guarded(() => parts.Guest?.Spill());
         if (parts.Trends is { } trends)
             Guarded(() => trends.Spill(now.Utc, now.ElapsedS, Booked(all => all.Kept)));
-        day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0));
+        day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0) + (parts.Guest?.Written ?? 0));
         TellTrends(now);
         Interlocked.Increment(ref spills);
         if (FileTroubles != before)

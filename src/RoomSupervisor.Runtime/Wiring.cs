@@ -21,6 +21,7 @@ public sealed class Wiring : IDisposable
     private readonly BusKeeper keeper;
     private readonly LoopParts parts;
     private readonly (Func<Owner, int, string> NameOf, string Logs) explain;
+    private TraceTexts? texts;
     private string takenUp = "";
 
     private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, (ScanLoop Loop, LoopParts Parts) loop, (Func<Owner, int, string> NameOf, string Logs) explain)
@@ -53,10 +54,10 @@ public sealed class Wiring : IDisposable
     /// <summary>The control socket, where there is one.</summary>
     public ControlService? Service { get; private set; }
 
-    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit. With <paramref name="isByHand"/> only a hand moves outputs; tests give <paramref name="buses"/> and keep the console quiet.</summary>
+    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit. With <paramref name="isByHand"/> only a hand moves outputs; tests give <paramref name="buses"/> and keep the console quiet; with <paramref name="trace"/> every scan is recorded.</summary>
     public static bool TryBuild(
         SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems,
-        Buses? buses = null, bool isQuiet = false, bool isByHand = false)
+        Buses? buses = null, bool isQuiet = false, bool isByHand = false, TraceTexts? trace = null)
     {
         var house = files.House;
         var clock = new RunClock(time, files.Site.TimeZone);
@@ -83,11 +84,13 @@ public sealed class Wiring : IDisposable
             InDriversWords = happening => health!.InDriversWords(happening),
         };
         var tap = new TrendTap(house);
+        var traceTap = trace is null ? null : new TraceTap(house);
         var records = new LogParts
         {
             Clock = () => (clock.Utc, clock.ElapsedS),
             Head = () => EffectiveConfiguration.Lines(files),
             Trends = new TrendRecorder(Path.Combine(logDirectory, TrendRecorder.FileName), tap.Ring, tap.Series),
+            Guest = trace is null ? null : new TraceRecorder(Path.Combine(logDirectory, TraceRecorder.FolderName), traceTap!, files.Site.TimeZone, trace.Of),
         };
         var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet && !isByHand), ring, words, complaints, records);
 
@@ -98,6 +101,7 @@ public sealed class Wiring : IDisposable
         var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving)
         {
             Trends = tap,
+            Trace = traceTap,
             StatusEveryS = 60,
             ByHand = isByHand ? new OnlyByHand(house, wires) : null,
         };
@@ -111,7 +115,7 @@ public sealed class Wiring : IDisposable
             IsObserving = isObserving,
             IsByHand = isByHand,
         };
-        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts), (NameOf, logDirectory)) { Control = control };
+        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts), (NameOf, logDirectory)) { Control = control, texts = trace };
         return true;
     }
 
@@ -124,7 +128,7 @@ public sealed class Wiring : IDisposable
         void Say(Priority priority, string line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line);
         void Trouble(string line) => Say(RuntimeEvents.StateNotKept.Priority, $"{RuntimeEvents.StateNotKept.Text}: {line} | means: {RuntimeEvents.StateNotKept.Meaning} | check: {RuntimeEvents.StateNotKept.Check}");
         var keep = new Keeping(directory, state, start.Files!.Site.TimeZone, Trouble);
-        Reload = new ReloadThread(new ReloadParts(directory, Clock, Loop.Swap, Say, keep), start, Drivers.All);
+        Reload = new ReloadThread(new ReloadParts(directory, Clock, Loop.Swap, Say, keep) { Knows = texts is null ? null : texts.Know }, start, Drivers.All);
         if (parts.IsObserving)
             return;   // who watches has nothing to go on with
         takenUp = MemoryKeeper.TakeUp(parts.House, state, Clock.Utc, parts.Memory);

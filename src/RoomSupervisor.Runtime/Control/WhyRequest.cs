@@ -81,9 +81,13 @@ public sealed class WhyRequest(ControlParts parts) : IControlRequest
     }
 }
 
-/// <summary>Has what waits in memory written to the log's files. Answers at once, with the number of batches so far: asked again, it tells when one was written since.</summary>
+/// <summary>Has what waits in memory written to the log's files. Answers when that is done, or after two seconds.</summary>
 public sealed class SpillRequest(ExplainParts explain) : IControlRequest
 {
+    private const int Beats = 20;
+
+    private static readonly TimeSpan Beat = TimeSpan.FromMilliseconds(100);
+
     public string Name => "spill";
 
     public IReadOnlyList<string> Keys { get; } = [];
@@ -92,8 +96,11 @@ public sealed class SpillRequest(ExplainParts explain) : IControlRequest
     {
         var before = explain.Log.Spills;
         explain.Log.AskToSpill();
+        using var pause = new ManualResetEventSlim();
+        for (var i = 0; i < Beats && explain.Log.Spills == before; i++)
+            pause.Wait(Beat);
         answer.WriteBoolean("ok", true);
-        answer.WriteNumber("spills", before);
+        answer.WriteBoolean("written", explain.Log.Spills != before);
         answer.WriteString("log", Path.GetFullPath(explain.Logs));
         answer.WriteString("state", Path.GetFullPath(explain.State.Path));
     }

@@ -41,33 +41,16 @@ internal sealed class ExplainPlace(ControlClient? client, string directory, Stat
         return string.IsNullOrEmpty(folder) ? Path.Combine(directory, "log") : folder;
     }
 
-    /// <summary>Has the run write what it still holds in memory, and waits for that at most two seconds; learns where its files lie.</summary>
+    /// <summary>Has the run write what it still holds in memory; learns where its files lie. A run that does not manage within two seconds is not waited for.</summary>
     public void Spill()
     {
         if (Client is null)
             return;
-        var first = Batches(out var before);
-        Logs = first;
-        var clock = TimeProvider.System;
-        for (var begun = clock.GetTimestamp(); clock.GetElapsedTime(begun).TotalSeconds < 2;)
-        {
-            // A batch is written by the Records thread within a tenth of a second; asking again is how one learns of it.
-            using var pause = new ManualResetEventSlim();
-            pause.Wait(TimeSpan.FromMilliseconds(150));
-            Batches(out var now);
-            if (now > before)
-                return;
-        }
+        using var answer = Client.Ask("spill");
+        Logs = answer.RootElement.GetProperty("log").GetString()!;
     }
 
     public void Dispose() => Client?.Dispose();
-
-    private string Batches(out long spills)
-    {
-        using var answer = Client!.Ask("spill");
-        spills = answer.RootElement.GetProperty("spills").GetInt64();
-        return answer.RootElement.GetProperty("log").GetString()!;
-    }
 
     private SiteFiles? Read()
     {
