@@ -24,6 +24,7 @@ var root = new RootCommand(
     HistoryVerb.Create(),
     UndoVerb.Create(),
     TrendVerb.Create(),
+    ReplayVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)
