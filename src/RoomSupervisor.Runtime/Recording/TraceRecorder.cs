@@ -19,7 +19,7 @@ public readonly record struct SiteTexts(byte[] Site, byte[] Household);
 /// <param name="budgetBytes">Largest size of all files together, bytes; one day may have half of it.</param>
 public sealed class TraceRecorder(string folder, TraceTap tap, TimeZoneInfo zone, Func<House, SiteTexts> texts, long budgetBytes = TraceRecorder.Budget) : IRecordsGuest
 {
-    /// <summary>Largest size of all files together, bytes: some weeks of six rooms.</summary>
+    /// <summary>Largest size of all files together, bytes: about two weeks of six rooms.</summary>
     public const long Budget = 200_000_000;
 
     /// <summary>Name of the folder beside the log, and how the files end.</summary>
@@ -145,7 +145,7 @@ public sealed class TraceRecorder(string folder, TraceTap tap, TimeZoneInfo zone
             tap.AskForMemory();
             return;
         }
-        zip ??= new GZipStream(waiting, CompressionLevel.Fastest, leaveOpen: true);
+        zip ??= new GZipStream(waiting, CompressionLevel.Optimal, leaveOpen: true);
         zip.Write(line);
     }
 

@@ -16,7 +16,16 @@ public sealed class TraceTests(ITestOutputHelper output) : IDisposable
 {
     private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("trace-");
 
-    public void Dispose() => folder.Delete(true);
+    /// <summary>ROOM_SUPERVISOR_TRACES=folder keeps what was recorded there: a way to make a case for tests/Cases.</summary>
+    public void Dispose()
+    {
+        if (Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_TRACES") is { Length: > 0 } keep)
+        {
+            foreach (var file in TraceRecorder.Files(folder.FullName))
+                File.Copy(file, Path.Combine(keep, Path.GetFileName(file)), overwrite: true);
+        }
+        folder.Delete(true);
+    }
 
     [Fact]
     public void A_day_with_faults_a_power_cut_and_changed_settings_is_played_again_bit_for_bit()
@@ -74,6 +83,7 @@ public sealed class TraceTests(ITestOutputHelper output) : IDisposable
         Assert.InRange(torn.Scans, 1, lines.Length - 2);
         Assert.Equal(0, torn.Differing);
         Assert.NotEmpty(torn.Remarks);
+        File.WriteAllBytes(file, zipped);
     }
 
     [Fact]
