@@ -25,6 +25,9 @@ var root = new RootCommand(
     UndoVerb.Create(),
     TrendVerb.Create(),
     ReplayVerb.Create(),
+    PackVerbs.CreatePack(),
+    PackVerbs.CreateUnpack(),
+    PackVerbs.CreateRestore(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

@@ -24,6 +24,9 @@ internal sealed class ExplainPlace(ControlClient? client, string directory, Stat
     /// <summary>The site as a start would take it, last good where its file is broken; null with a message when there is none.</summary>
     public SiteFiles? Files => files ??= Read();
 
+    /// <summary>What a support pack of it holds.</summary>
+    public Runtime.Explain.Pack.PackWish Wish(TimeSpan last) => new(directory, state, Logs, last);
+
     /// <summary>What a run has left on disk; null with a message when the site cannot be read.</summary>
     public LeftOnDisk? OnDisk => Files is { } found ? new LeftOnDisk(found, state, Logs, TimeProvider.System.GetUtcNow().UtcDateTime) : null;
 
@@ -48,6 +51,7 @@ internal sealed class ExplainPlace(ControlClient? client, string directory, Stat
             return;
         using var answer = Client.Ask("spill");
         Logs = answer.RootElement.GetProperty("log").GetString()!;
+        state = new StateFolder(answer.RootElement.GetProperty("state").GetString()!);
     }
 
     public void Dispose() => Client?.Dispose();

@@ -158,36 +158,7 @@ public sealed class StatusTests : IDisposable
         return JsonDocument.Parse(text.ToArray());
     }
 
-    /// <summary>A controller ran for two hours until a minute ago, and lost its room sensor; somebody had a valve in hand.</summary>
-    private void LeaveBehind()
-    {
-        using var rig = new WhyRig("one-room", TimeProvider.System.GetUtcNow().UtcDateTime.AddMinutes(-62));
-        rig.Read("weaving-room.air.temperature", 28).Read("coil-loop.supply.temperature", 8).Run(30);
-        HandValues.Set(rig.Memory, rig.House.OutputTable.All.ToList().FindIndex(point => point.Id == "weaving-room.coil.valve"), 40, 4 * 3600);
-        rig.Read("weaving-room.coil.drip_tray_full", 1).Run(1).Read("weaving-room.air.temperature", double.NaN).Run(30);
-        rig.Spill();
-        rig.Close();
-        var logs = Directory.CreateDirectory(Path.Combine(site.FullName, "log")).FullName;
-        foreach (var file in Directory.GetFiles(rig.Folder))
-            File.Copy(file, Path.Combine(logs, Path.GetFileName(file)));
-        var state = new StateFolder(Path.Combine(site.FullName, "state"));
-        var stamped = new byte[sizeof(long)];
-        System.Buffers.Binary.BinaryPrimitives.WriteInt64LittleEndian(stamped, rig.Utc.Ticks);
-        state.SaveMemory([.. stamped, .. MemoryFile.Save(rig.Memory, rig.House)]);
-        state.History.Add(rig.Utc.AddHours(-1), ["weaving-room.fan_at_most: 35 % → 40 %"], "rooms: {}"u8);
-    }
+    private void LeaveBehind() => LeftSite.Fill(site.FullName);
 
-    private (int Code, string Text) Type(params string[] arguments)
-    {
-        var start = new ProcessStartInfo(ControllerProcess.ProgramBeside(AppContext.BaseDirectory)) { RedirectStandardOutput = true, RedirectStandardError = true };
-        Array.ForEach([.. arguments, "--site", site.FullName], start.ArgumentList.Add);
-        foreach (var name in (string[])["ROOM_SUPERVISOR_SITE", "LOGS_DIRECTORY", "STATE_DIRECTORY", "RUNTIME_DIRECTORY"])
-            start.Environment.Remove(name);
-        using var process = Process.Start(start)!;
-        var error = process.StandardError.ReadToEndAsync();
-        var text = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        output.WriteLine($"$ {string.Join(' ', arguments)} → {process.ExitCode}\n{text}{error.Result}");
-        return (process.ExitCode, text + error.Result);
-    }
+    private (int Code, string Text) Type(params string[] arguments) => LeftSite.Type(output, site.FullName, arguments);
 }
