@@ -77,7 +77,7 @@ internal static class PackVerbs
             {
                 if (place.Files is not { } files)
                     return 2;
-                wish = wish with { Names = NameMask.Of(files) };
+                wish = wish with { Names = NameMask.Of(files, File.ReadAllBytes(Path.Combine(wish.Directory, Site.SiteReader.SiteFile))) };
             }
             var leftOut = SupportPack.Write(path, wish, utc);
             Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Path.GetFullPath(path)}: {new FileInfo(path).Length / 1e6:0.0} MB"));

@@ -9,22 +9,20 @@ namespace RoomSupervisor.Verbs;
 
 internal static class StatusVerb
 {
-    /// <summary>A login waits for the banner at most so long.</summary>
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
-
     public static Command Create()
     {
         var run = new RunOptions();
         var log = ExplainPlace.LogOption();
-        var banner = new Option<bool>("--banner") { Description = "in eight lines, for a login: waits at most three seconds and always ends with exit code 0" };
+        var banner = new Option<bool>("--banner") { Description = "in eight lines, for a login: waits a few seconds at most and always ends with exit code 0" };
+        var wait = new Option<int>("--wait") { Description = "with --banner: seconds it waits at most, 1 to 60", DefaultValueFactory = _ => 3, HelpName = "N" };
         var json = new Option<bool>("--json") { Description = "the same as one JSON object, for programs" };
         var command = new Command("status", "Show what needs a hand first and since when, values in hand and their end, every room with its verdict, what changed last, bytes written a day. "
-            + "Where no controller answers: from its memory, trends and history, and it says how old they are. Exit code 0, 1 when an alarm or something urgent stands, 2 when nothing is known.") { log, banner, json };
+            + "Where no controller answers: from its memory, trends and history, and it says how old they are. Exit code 0, 1 when an alarm or something urgent stands, 2 when nothing is known.") { log, banner, wait, json };
         run.AddTo(command);
         command.SetAction(parsed =>
         {
             if (parsed.GetValue(banner))
-                return Banner(() => Take(parsed, run, log));
+                return Banner(() => Take(parsed, run, log), Math.Clamp(parsed.GetValue(wait), 1, 60));
             using var answer = Take(parsed, run, log);
             if (answer is null)
                 return 2;
@@ -80,7 +78,7 @@ internal static class StatusVerb
     }
 
     /// <summary>On a thread of its own: a controller or a disk that hangs must not keep anybody from logging in.</summary>
-    internal static int Banner(Func<JsonDocument?> take, TimeSpan? patience = null)
+    private static int Banner(Func<JsonDocument?> take, int waitS)
     {
         IReadOnlyList<string>? lines = null;
         var thread = new Thread(() =>
@@ -99,8 +97,8 @@ internal static class StatusVerb
         })
         { IsBackground = true, Name = "banner" };
         thread.Start();
-        thread.Join(patience ?? Patience);
-        foreach (var line in Volatile.Read(ref lines) ?? ["room-supervisor: no answer within three seconds: the controller, or its disk, hangs; room-supervisor status"])
+        thread.Join(TimeSpan.FromSeconds(waitS));
+        foreach (var line in Volatile.Read(ref lines) ?? [$"room-supervisor: no answer within {waitS} s: the controller, or its disk, hangs; room-supervisor status"])
             Console.Out.WriteLine(line);
         return 0;
     }

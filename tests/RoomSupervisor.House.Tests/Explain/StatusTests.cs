@@ -46,7 +46,7 @@ public sealed class StatusTests : IDisposable
         Assert.Matches("changed last: .*version 1: weaving-room.fan_at_most: 35 % → 40 %", text);
         Assert.Contains("not known while no controller answers", text, StringComparison.Ordinal);
 
-        (code, text) = Type("status", "--banner");
+        (code, text) = Type("status", "--banner", "--wait", "60");
         Assert.Equal(0, code);
         Assert.InRange(text.TrimEnd().Split('\n').Length, 3, 8);
         Assert.All(text.TrimEnd().Split('\n'), line => Assert.InRange(line.Length, 1, 100));
@@ -120,7 +120,7 @@ public sealed class StatusTests : IDisposable
         deaf.Listen(4);
         var (code, text) = Type("status", "--banner", "--socket", path);
         Assert.Equal(0, code);
-        Assert.Equal("room-supervisor: no answer within three seconds: the controller, or its disk, hangs; room-supervisor status", text.Trim());
+        Assert.Equal("room-supervisor: no answer within 3 s: the controller, or its disk, hangs; room-supervisor status", text.Trim());
     }
 
     [Fact]

@@ -71,7 +71,9 @@ public static class SupportPack
             else
                 Add(zip, file, wish, "state/" + Path.GetFileName(kept), kept, leftOut);
         }
-        foreach (var version in FilesIn(Path.Combine(wish.State.Path, "history"), "*.yaml"))
+        if (wish.Names.Count > 0)
+            leftOut.Add("state/history: versions hold whatever the household wrote");
+        foreach (var version in wish.Names.Count > 0 ? [] : FilesIn(Path.Combine(wish.State.Path, "history"), "*.yaml"))
             Add(zip, file, wish, "state/history/" + Path.GetFileName(version), version, leftOut);
     }
 
@@ -157,7 +159,10 @@ public static class SupportPack
     private static void Add(ZipArchive zip, FileStream file, PackWish wish, string name, byte[] bytes, List<string> leftOut)
     {
         if (wish.Names.Count > 0)
-            bytes = Encoding.UTF8.GetBytes(NameMask.Hide(Encoding.UTF8.GetString(bytes), wish.Names));
+        {
+            var text = Encoding.UTF8.GetString(bytes);
+            bytes = Encoding.UTF8.GetBytes(NameMask.Hide(name.EndsWith(".yaml", StringComparison.Ordinal) ? NameMask.WithoutRemarks(text) : text, wish.Names));
+        }
         using var trial = new MemoryStream();
         using (var deflate = new DeflateStream(trial, CompressionLevel.Optimal, leaveOpen: true))
             deflate.Write(bytes);
