@@ -27,6 +27,9 @@ public sealed record LogParts
     /// <summary>Trends; null: none are kept.</summary>
     public TrendRecorder? Trends { get; init; }
 
+    /// <summary>Told of each alarm and urgent event as it is logged: wall time, event, name of its place, sentence. Must return at once. Null: nobody.</summary>
+    public Action<DateTime, EventDefinition, string, string>? Alarmed { get; init; }
+
     /// <summary>What else is written by the Records thread; null: nothing.</summary>
     public IRecordsGuest? Guest { get; init; }
 }

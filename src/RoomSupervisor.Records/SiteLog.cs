@@ -226,6 +226,8 @@ public sealed class SiteLog : IDisposable
         parts.Trends?.Event(entry, definition, words.NameOf(entry.Happening.Owner, entry.Happening.Index), sentence);
         if (telling == Telling.Count)
             return;
+        if (definition.Priority >= Priority.Alarm)
+            parts.Alarmed?.Invoke(entry.Utc, definition, words.NameOf(entry.Happening.Owner, entry.Happening.Index), sentence);
         var text = LogWords.Line(entry, words, IsExplained(entry)) + (telling == Telling.TellLast ? $" | {RecordsEvents.Chatters.Text}" : "");
         Write(new LogLine(entry.Utc, entry.ElapsedS, definition.Priority, text, LogWords.Facts(entry, words)));
     }
