@@ -26,6 +26,26 @@ public sealed record LogParts
 
     /// <summary>Trends; null: none are kept.</summary>
     public TrendRecorder? Trends { get; init; }
+
+    /// <summary>Told of each alarm and urgent event as it is logged: wall time, event, name of its place, sentence. Must return at once. Null: nobody.</summary>
+    public Action<DateTime, EventDefinition, string, string>? Alarmed { get; init; }
+
+    /// <summary>What else is written by the Records thread; null: nothing.</summary>
+    public IRecordsGuest? Guest { get; init; }
+}
+
+/// <summary>A file of its own that the Records thread feeds beside the log. Called by that thread only; what it throws is said as the log's own trouble.</summary>
+public interface IRecordsGuest : IDisposable
+{
+    /// <summary>Bytes written to the disk since start.</summary>
+    long Written { get; }
+
+    /// <summary>Takes what the loop has put into its ring.</summary>
+    void Drain();
+
+    /// <summary>Writes what waits.</summary>
+    /// <exception cref="IOException">The disk cannot be written; what waits goes on waiting.</exception>
+    void Spill();
 }
 
 /// <summary>A finished line with its stamps.</summary>

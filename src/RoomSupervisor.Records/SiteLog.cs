@@ -37,7 +37,7 @@ public sealed class SiteLog : IDisposable
     private readonly ManualResetEventSlim stop = new();
     private readonly Thread? thread;
     private readonly ClockWatch clockWatch = new();
-    private long troubles, holes, toldHoles, toldDropped;
+    private long troubles, spills, holes, toldHoles, toldDropped;
     private string lastTrouble = "", lastHole = "";
     private (DateTime Utc, double ElapsedS) latest = (DateTime.UnixEpoch, 0);
     private double spilledS = double.NegativeInfinity, failedSinceS = double.NaN, againAtS = double.NegativeInfinity;
@@ -66,6 +66,9 @@ public sealed class SiteLog : IDisposable
 
     /// <summary>How often a file could not be written since start.</summary>
     public long FileTroubles => Interlocked.Read(ref troubles);
+
+    /// <summary>Batches written, or tried, since start; any thread.</summary>
+    public long Spills => Interlocked.Read(ref spills);
 
     /// <summary>Bytes written to the disk within the last 24 h, log and trends.</summary>
     public long BytesLastDay => day.Sum;
@@ -108,6 +111,7 @@ public sealed class SiteLog : IDisposable
     public void Turn()
     {
         Guarded(Drain);
+        Guarded(() => parts.Guest?.Drain());
         var now = Now();
         Guarded(() => Look(now));
         var isDue = isAsked || file.IsDue || (parts.Trends?.IsDue ?? false) || (isUrgent && now.ElapsedS - spilledS >= LeastS) || now.ElapsedS - spilledS >= place.SpillEveryS;
@@ -156,9 +160,11 @@ public sealed class SiteLog : IDisposable
     private void End()
     {
         Guarded(Drain);
+        Guarded(() => parts.Guest?.Drain());
         Guarded(() => parts.Trends?.MarkEnd());
         Spill(Now());
         Guarded(() => parts.Trends?.Dispose());
+        Guarded(() => parts.Guest?.Dispose());
         Guarded(file.Dispose);
     }
 
@@ -220,6 +226,8 @@ public sealed class SiteLog : IDisposable
         parts.Trends?.Event(entry, definition, words.NameOf(entry.Happening.Owner, entry.Happening.Index), sentence);
         if (telling == Telling.Count)
             return;
+        if (definition.Priority >= Priority.Alarm)
+            parts.Alarmed?.Invoke(entry.Utc, definition, words.NameOf(entry.Happening.Owner, entry.Happening.Index), sentence);
         var text = LogWords.Line(entry, words, IsExplained(entry)) + (telling == Telling.TellLast ? $" | {RecordsEvents.Chatters.Text}" : "");
         Write(new LogLine(entry.Utc, entry.ElapsedS, definition.Priority, text, LogWords.Facts(entry, words)));
     }
@@ -283,10 +291,12 @@ public sealed class SiteLog : IDisposable
         (spilledS, isUrgent, isAsked) = (now.ElapsedS, false, false);
         var before = FileTroubles;
         Guarded(file.Spill);
+        Guarded(() => parts.Guest?.Spill());
         if (parts.Trends is { } trends)
             Guarded(() => trends.Spill(now.Utc, now.ElapsedS, Booked(all => all.Kept)));
-        day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0));
+        day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0) + (parts.Guest?.Written ?? 0));
         TellTrends(now);
+        Interlocked.Increment(ref spills);
         if (FileTroubles != before)
         {
             failedSinceS = double.IsNaN(failedSinceS) ? now.ElapsedS : failedSinceS;

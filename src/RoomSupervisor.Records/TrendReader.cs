@@ -10,7 +10,14 @@ namespace RoomSupervisor.Records;
 /// <param name="Value">Base unit; of a state its number in <see cref="TrendNames.States"/>; NaN where there was none.</param>
 /// <param name="Cause">Name of what bound a command or spoilt a reading; "" for nothing.</param>
 /// <param name="A">First figure of the cause; NaN where there is none.</param>
-public readonly record struct TrendPoint(DateTime Utc, double Value, string Cause, double A);
+public readonly record struct TrendPoint(DateTime Utc, double Value, string Cause, double A)
+{
+    /// <summary>Second and third figure of the cause; NaN where there is none.</summary>
+    public double B { get; init; } = double.NaN;
+
+    /// <inheritdoc cref="B"/>
+    public double C { get; init; } = double.NaN;
+}
 
 /// <summary>An hour as it was rolled up: lowest, mean over time, highest; of a state the one that lasted longest as the mean.</summary>
 public readonly record struct TrendHour(DateTime Utc, double Low, double Mean, double High);
@@ -95,14 +102,14 @@ public sealed class TrendReader : IDisposable
         if (wanted.Count == 0)
             return found;
         using var command = TrendTables.Command(connection,
-            $"SELECT at, series, value, cause, a FROM sample WHERE at>=$from AND at<$to AND series IN ({List(wanted.Keys)}) ORDER BY at, id",
+            $"SELECT at, series, value, cause, a, b, c FROM sample WHERE at>=$from AND at<$to AND series IN ({List(wanted.Keys)}) ORDER BY at, id",
             ("$from", TrendTables.Ms(fromUtc) - TrendRollUp.HoldsMs), ("$to", TrendTables.Ms(toUtc)));
         using var rows = command.ExecuteReader();
         while (rows.Read())
         {
             var (name, states) = wanted[rows.GetInt64(1)];
             var value = rows.IsDBNull(2) ? double.NaN : rows.GetDouble(2);
-            var point = new TrendPoint(TrendTables.Utc(rows.GetInt64(0)), State(value, states, name), rows.IsDBNull(3) ? "" : causes.GetValueOrDefault(rows.GetInt64(3), ""), rows.IsDBNull(4) ? double.NaN : rows.GetDouble(4));
+            var point = new TrendPoint(TrendTables.Utc(rows.GetInt64(0)), State(value, states, name), rows.IsDBNull(3) ? "" : causes.GetValueOrDefault(rows.GetInt64(3), ""), Figure(rows, 4)) { B = Figure(rows, 5), C = Figure(rows, 6) };
             var list = found[name];
             if (point.Utc <= fromUtc && list.Count > 0)
                 list[^1] = point;
@@ -140,7 +147,12 @@ public sealed class TrendReader : IDisposable
         return found;
     }
 
+    /// <summary>What stood, or went unseen, when the controller last wrote: worst first, then oldest.</summary>
+    public IReadOnlyList<BookEntry> Book() => [.. TrendStore.ReadBook(connection).OrderByDescending(entry => entry.Priority).ThenBy(entry => entry.SinceUtc)];
+
     public void Dispose() => connection.Dispose();
+
+    private static double Figure(SqliteDataReader row, int column) => row.IsDBNull(column) ? double.NaN : row.GetDouble(column);
 
     private Dictionary<long, (string Name, IReadOnlyList<string> States)> Wanted(IReadOnlyList<string> names) => names
         .Distinct(StringComparer.Ordinal)

@@ -89,7 +89,9 @@ internal sealed class TrendStore : IDisposable
     }
 
     /// <summary>What an earlier run had left standing.</summary>
-    public IReadOnlyList<BookEntry> ReadBook()
+    public IReadOnlyList<BookEntry> ReadBook() => ReadBook(connection);
+
+    internal static IReadOnlyList<BookEntry> ReadBook(SqliteConnection connection)
     {
         List<BookEntry> entries = [];
         using var command = TrendTables.Command(connection, "SELECT event, owner, place, priority, since, text, times, cleared, seen_by, seen FROM book");

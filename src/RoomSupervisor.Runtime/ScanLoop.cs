@@ -20,6 +20,9 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
     /// <summary>Follows values over time; null: nobody does.</summary>
     public TrendTap? Trends { get; init; }
 
+    /// <summary>Follows every scan for the trace; null: none is recorded.</summary>
+    public TraceTap? Trace { get; set; }
+
     /// <summary>The state of each room is told this often, s.</summary>
     public double StatusEveryS { get; init; } = double.PositiveInfinity;
 
@@ -86,17 +89,20 @@ public sealed class ScanLoop(LoopParts parts)
         house = Interlocked.Exchange(ref next, null) ?? house;
         var nowS = parts.Clock.ElapsedS;
         var utc = parts.Clock.Utc;
-        var step = double.IsNaN(lastS) ? 0 : nowS - lastS;
+        var before = lastS;
+        var step = double.IsNaN(before) ? 0 : nowS - before;
         lastS = nowS;
         // Devices first: whoever reads the log wants the cause above its consequences.
         ours.Clear();
         parts.Health.Look(nowS, ours);
         if (step > house.Settings.ScanPeriodS + LateS)
             ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - house.Settings.ScanPeriodS)));
-        parts.Hands.ApplyTo(memory);
+        parts.Hands.ApplyTo(memory, parts.Trace);
         parts.Inputs.CopyTo(samples);
         var time = new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc));
+        parts.Trace?.Before(house, time, before, samples, memory);
         Supervisor.Step(time, house, samples, memory, image);
+        parts.Trace?.After(image);
         if (!parts.IsObserving)
             parts.Outputs.Put(parts.ByHand is { } hand ? hand.Of(image.Commands, memory) : image.Commands, nowS, LeaseS);
         parts.Board.Publish(house, time, samples, image, memory);

@@ -21,8 +21,10 @@ public static class SiteRun
     /// <param name="directory">The site's directory; logs and state go into it unless LOGS_DIRECTORY and STATE_DIRECTORY say otherwise.</param>
     /// <param name="isObserving">True: everything is computed and logged, nothing written to a device.</param>
     /// <param name="complaints">Where to say what is wrong with the files and what keeps it from starting.</param>
+    /// <param name="isRecorded">True: every scan goes into a trace beside the log.</param>
+    /// <param name="notify">A command run at alarms; null: none.</param>
     /// <returns>0 stopped as told; 1 crashed, or an output could not be written its safe value at the end; 2 could not start.</returns>
-    public static int Run(string directory, bool isObserving, TextWriter complaints)
+    public static int Run(string directory, bool isObserving, TextWriter complaints, bool isRecorded = false, string? notify = null)
     {
         var state = StateFolder.Of(directory);
         var start = SiteStart.Read(directory, StartVerb.Run, Drivers.All, TimeProvider.System, state);
@@ -46,7 +48,7 @@ public static class SiteRun
         }
         using (instance)
         {
-            if (!Wiring.TryBuild(files, logs, isObserving, TimeProvider.System, complaints, out var wiring, out var problems))
+            if (!Wiring.TryBuild(files, logs, isObserving, TimeProvider.System, complaints, out var wiring, out var problems, trace: isRecorded ? new Recording.TraceTexts(files.House, start.Site) : null, notify: notify))
             {
                 foreach (var problem in problems)
                     complaints.WriteLine(problem);

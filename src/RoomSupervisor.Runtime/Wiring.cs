@@ -3,6 +3,7 @@ using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Control;
+using RoomSupervisor.Runtime.Explain;
 using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.Start;
@@ -20,10 +21,14 @@ public sealed class Wiring : IDisposable
     private readonly BusThread[] threads;
     private readonly BusKeeper keeper;
     private readonly LoopParts parts;
+    private readonly (Func<Owner, int, string> NameOf, string Logs) explain;
+    private TraceTexts? texts;
+    private Notifier? notifier;
     private string takenUp = "";
 
-    private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, (ScanLoop Loop, LoopParts Parts) loop)
+    private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, (ScanLoop Loop, LoopParts Parts) loop, (Func<Owner, int, string> NameOf, string Logs) explain)
     {
+        this.explain = explain;
         this.plan = plan;
         this.threads = threads;
         keeper = new BusKeeper(threads, plan.Replace, clock);
@@ -51,10 +56,10 @@ public sealed class Wiring : IDisposable
     /// <summary>The control socket, where there is one.</summary>
     public ControlService? Service { get; private set; }
 
-    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit. With <paramref name="isByHand"/> only a hand moves outputs; tests give <paramref name="buses"/> and keep the console quiet.</summary>
+    /// <summary>Puts the parts of a run together; starts nothing. False with what does not fit. With <paramref name="isByHand"/> only a hand moves outputs; tests give <paramref name="buses"/> and keep the console quiet; with <paramref name="trace"/> every scan is recorded, with <paramref name="notify"/> a command is run at alarms.</summary>
     public static bool TryBuild(
         SiteFiles files, string logDirectory, bool isObserving, TimeProvider time, TextWriter complaints, out Wiring? wiring, out IReadOnlyList<string> problems,
-        Buses? buses = null, bool isQuiet = false, bool isByHand = false)
+        Buses? buses = null, bool isQuiet = false, bool isByHand = false, TraceTexts? trace = null, string? notify = null)
     {
         var house = files.House;
         var clock = new RunClock(time, files.Site.TimeZone);
@@ -81,13 +86,18 @@ public sealed class Wiring : IDisposable
             InDriversWords = happening => health!.InDriversWords(happening),
         };
         var tap = new TrendTap(house);
+        var traceTap = trace is null ? null : new TraceTap(house);
+        SiteLog? log = null;
+        var notifier = notify is null ? null : new Notifier(notify, files.Site.Name, (priority, line) => log?.Say(clock.Utc, clock.ElapsedS, priority, line));
         var records = new LogParts
         {
+            Alarmed = notifier is null ? null : (utc, what, where, text) => notifier.Tell(new Notice(utc, what.Priority, where, text, what.Household)),
             Clock = () => (clock.Utc, clock.ElapsedS),
             Head = () => EffectiveConfiguration.Lines(files),
             Trends = new TrendRecorder(Path.Combine(logDirectory, TrendRecorder.FileName), tap.Ring, tap.Series),
+            Guest = trace is null ? null : new TraceRecorder(Path.Combine(logDirectory, TraceRecorder.FolderName), traceTap!, files.Site.TimeZone, trace.Of),
         };
-        var log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet && !isByHand), ring, words, complaints, records);
+        log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet && !isByHand), ring, words, complaints, records);
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
@@ -96,6 +106,7 @@ public sealed class Wiring : IDisposable
         var parts = new LoopParts(house, clock, inputs, new OutputStage(wires, leases), health, ring, isObserving)
         {
             Trends = tap,
+            Trace = traceTap,
             StatusEveryS = 60,
             ByHand = isByHand ? new OnlyByHand(house, wires) : null,
         };
@@ -109,7 +120,7 @@ public sealed class Wiring : IDisposable
             IsObserving = isObserving,
             IsByHand = isByHand,
         };
-        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts)) { Control = control };
+        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts), (NameOf, logDirectory)) { Control = control, texts = trace, notifier = notifier };
         return true;
     }
 
@@ -122,7 +133,7 @@ public sealed class Wiring : IDisposable
         void Say(Priority priority, string line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line);
         void Trouble(string line) => Say(RuntimeEvents.StateNotKept.Priority, $"{RuntimeEvents.StateNotKept.Text}: {line} | means: {RuntimeEvents.StateNotKept.Meaning} | check: {RuntimeEvents.StateNotKept.Check}");
         var keep = new Keeping(directory, state, start.Files!.Site.TimeZone, Trouble);
-        Reload = new ReloadThread(new ReloadParts(directory, Clock, Loop.Swap, Say, keep), start, Drivers.All);
+        Reload = new ReloadThread(new ReloadParts(directory, Clock, Loop.Swap, Say, keep) { Knows = texts is null ? null : texts.Know }, start, Drivers.All);
         if (parts.IsObserving)
             return;   // who watches has nothing to go on with
         takenUp = MemoryKeeper.TakeUp(parts.House, state, Clock.Utc, parts.Memory);
@@ -138,7 +149,8 @@ public sealed class Wiring : IDisposable
     public bool Listen(string directory, string path, TimeProvider time, out string why)
     {
         var say = new ControlSay((priority, line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line), time);
-        if (ControlService.TryMake(Control, directory, path, say, time, [], out var service, out var isTaken, out why))
+        var parts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf);
+        if (ControlService.TryMake(Control, directory, path, say, time, parts.Requests(Control), out var service, out var isTaken, out why))
             Service = service;
         return !isTaken;
     }
@@ -189,6 +201,7 @@ public sealed class Wiring : IDisposable
             thread.Dispose();
         plan.Dispose();
         Log.Dispose();
+        notifier?.Dispose();   // after the log: its last words are alarms too
     }
 
     private SafeWriteResult WriteSafe(BusWorker worker, double nowS)

@@ -10,6 +10,11 @@ var root = new RootCommand(
     CheckVerb.Create(),
     ExplainVerb.Create(),
     RunVerb.Create(),
+    StatusVerb.Create(),
+    StatusVerb.CreateWatch(),
+    WhyVerb.Create(),
+    LogVerb.Create(),
+    CondensationVerb.Create(),
     PointsVerb.Create(),
     DevicesVerb.Create(),
     SetVerb.Create(),
@@ -19,6 +24,10 @@ var root = new RootCommand(
     HistoryVerb.Create(),
     UndoVerb.Create(),
     TrendVerb.Create(),
+    ReplayVerb.Create(),
+    PackVerbs.CreatePack(),
+    PackVerbs.CreateUnpack(),
+    PackVerbs.CreateRestore(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

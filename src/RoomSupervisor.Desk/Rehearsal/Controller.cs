@@ -18,6 +18,7 @@ public sealed class Controller : IDisposable
     private readonly BusWorker[] workers;
     private readonly BusThread[] threads;
     private readonly double[] busyUntilS;
+    private readonly LoopParts parts;
 
     /// <param name="files">The site.</param>
     /// <param name="time">The rehearsal's clock.</param>
@@ -38,7 +39,7 @@ public sealed class Controller : IDisposable
         // Never started: the loop only asks them how long their poll has lasted.
         threads = [.. workers.Select(worker => new BusThread(worker, Clock, _ => { }))];
         Ring = new LogRing(4096);
-        var parts = new LoopParts(House, Clock, Inputs, new OutputStage(files.Wiring, leases), new HealthWatch(threads), Ring, false) { Memory = memory ?? new Memory(House) };
+        parts = new LoopParts(House, Clock, Inputs, new OutputStage(files.Wiring, leases), new HealthWatch(threads), Ring, false) { Memory = memory ?? new Memory(House) };
         Memory = parts.Memory;
         Loop = new ScanLoop(parts);
     }
@@ -55,6 +56,9 @@ public sealed class Controller : IDisposable
     public Memory Memory { get; }
 
     public ScanLoop Loop { get; }
+
+    /// <summary>Follows every scan for a trace; null: nobody does.</summary>
+    public Runtime.Recording.TraceTap? Tap { get => parts.Trace; set => parts.Trace = value; }
 
     /// <summary>Lets every bus do what is due; one that waits for an answer is left alone until it has it or gives up.</summary>
     /// <param name="withinS">Also what falls due within this time: chips that measure in two turns tell in the same scan what they began.</param>

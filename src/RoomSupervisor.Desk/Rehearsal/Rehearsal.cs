@@ -42,6 +42,7 @@ public sealed class Rehearsal : IDisposable
     private readonly ScenarioFaults faults;
     private readonly bool keepsMemory;
     private readonly IRoomControl? roomsBy;
+    private readonly Runtime.Recording.TraceTap? tap;
     private byte[]? kept;
     private double keptAtS, offSinceS;
     private long scans;
@@ -96,6 +97,17 @@ public sealed class Rehearsal : IDisposable
 
     /// <summary>Where the trace goes; null: none.</summary>
     public TraceWriter? Trace { get; init; }
+
+    /// <summary>Follows every scan as a run that records does; whoever gives it takes its pages after each scan. Null: nobody.</summary>
+    public Runtime.Recording.TraceTap? Tap
+    {
+        get => tap;
+        init
+        {
+            tap = value;
+            Controller!.Tap = value;
+        }
+    }
 
     /// <summary>Told after each scan; for tests and campaigns.</summary>
     public Action<Rehearsal>? AfterScan { get; init; }
@@ -204,6 +216,8 @@ public sealed class Rehearsal : IDisposable
     {
         var made = new Controller(plan.Files, time, devices.Buses, memory);
         made.Memory.RoomsBy = roomsBy;
+        made.Tap = tap;
+        tap?.AskForMemory();   // another life, another clock
         return made;
     }
 

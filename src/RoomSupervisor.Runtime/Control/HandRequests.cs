@@ -34,11 +34,12 @@ public sealed class HandRequests
     }
 
     /// <summary>Gives all that waits to the memory. Only for the thread that scans.</summary>
-    public void ApplyTo(Memory memory)
+    public void ApplyTo(Memory memory, Recording.TraceTap? trace = null)
     {
         for (var until = Volatile.Read(ref put); taken < until; Volatile.Write(ref taken, taken + 1))
         {
             ref readonly var request = ref ring[taken % Most];
+            trace?.Hand(request);
             if (double.IsNaN(request.Value))
                 HandValues.End(memory, request.Output);
             else

@@ -1,5 +1,6 @@
 // What the last scan found and decided, for readers of other threads: status, points, whoever asks over the socket. The loop writes it without waiting and
 // without allocating; a reader that is overtaken reads again. It must never hold up the loop.
+using RoomSupervisor.Runtime.Explain;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
@@ -47,8 +48,16 @@ public sealed class HouseSnapshot(House house)
     /// <summary>What it remembers of each loop: what stops it, frost, its pump.</summary>
     public LoopMemory[] LoopMemories { get; } = new LoopMemory[house.Loops.Length];
 
+    /// <summary>What the memory tells of each room beside its status.</summary>
+    public RoomSeen[] RoomsSeen { get; } = new RoomSeen[house.Rooms.Length];
+
+    /// <summary>How long everything has been as it is.</summary>
+    public ScanAges Ages { get; } = new(house);
+
     internal void Take(House of, in ScanTime t, long scans, ReadOnlySpan<Sample> samples, OutputImage image, Memory memory)
     {
+        for (var i = 0; i < RoomsSeen.Length; i++)
+            RoomsSeen[i] = new RoomSeen(memory.Rooms[i].Heats, memory.Rooms[i].StageForS);
         (House, ElapsedS, Utc, Scans) = (of, t.ElapsedS, t.Utc, scans);
         samples.CopyTo(Samples);
         image.Readings.CopyTo(Readings, 0);
@@ -70,6 +79,8 @@ public sealed class HouseSnapshot(House house)
         Commands.CopyTo(other.Commands, 0);
         Hands.CopyTo(other.Hands, 0);
         Rooms.CopyTo(other.Rooms, 0);
+        RoomsSeen.CopyTo(other.RoomsSeen, 0);
+        Ages.CopyTo(other.Ages);
         Loops.CopyTo(other.Loops, 0);
         Sources.CopyTo(other.Sources, 0);
         Circuits.CopyTo(other.Circuits, 0);
@@ -82,6 +93,7 @@ public sealed class HouseSnapshot(House house)
 public sealed class SnapshotBoard(House house)
 {
     private readonly HouseSnapshot[] pages = [new(house), new(house)];
+    private readonly ScanAges ages = new(house);
     private long begun, done;
 
     /// <summary>Number of the last scan that was published; 0: none yet.</summary>
@@ -93,7 +105,9 @@ public sealed class SnapshotBoard(House house)
         var number = done + 1;
         Volatile.Write(ref begun, number);
         Interlocked.MemoryBarrier();   // nobody sees the page change before he sees that it does
+        ages.Look(t.ElapsedS, image, memory);
         pages[number & 1].Take(of, t, number, samples, image, memory);
+        ages.CopyTo(pages[number & 1].Ages);
         Volatile.Write(ref done, number);
     }
 

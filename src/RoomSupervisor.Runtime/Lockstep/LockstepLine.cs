@@ -15,7 +15,7 @@ public sealed class LockstepException(string message) : Exception(message);
 internal readonly record struct HandWish(int Output, double Value, double ForS);
 
 /// <summary>The contents of one line.</summary>
-internal sealed class LockstepLine(House house)
+internal sealed partial class LockstepLine(House house)
 {
     private readonly int[] seenReading = new int[house.InputTable.Count];
     private readonly int[] seenFault = new int[house.InputTable.Count];
@@ -45,9 +45,8 @@ internal sealed class LockstepLine(House house)
     public void Read(ReadOnlySpan<byte> json)
     {
         number++;
-        Values.AsSpan().Fill(double.NaN);
-        Faults.AsSpan().Fill(Fault.NotRead);
-        TakenS.AsSpan().Clear();
+        if (!ChangesOnly)
+            Forget();
         Settings.Clear();
         Hands.Clear();
         ElapsedS = double.NaN;
@@ -104,8 +103,11 @@ internal sealed class LockstepLine(House house)
         if (reader.ValueTextEquals("settings"u8)) return 5;
         if (reader.ValueTextEquals("hand"u8)) return 6;
         if (reader.ValueTextEquals("restart"u8)) return 7;
+        if (reader.ValueTextEquals("taken_at"u8)) return TakenAtField;
+        if (reader.ValueTextEquals("did"u8)) return DidField;
+        if (reader.ValueTextEquals("check"u8)) return CheckField;
         throw new LockstepException(
-            $"unknown field \"{reader.GetString()}\": allowed are time, elapsed, readings, faults, taken, settings, hand, restart");
+            $"unknown field \"{reader.GetString()}\": allowed are time, elapsed, readings, faults, taken, settings, hand, restart; of a trace taken_at, did, check");
     }
 
     private void ReadField(ref Utf8JsonReader reader, int field)
@@ -133,8 +135,11 @@ internal sealed class LockstepLine(House house)
             case 6:
                 ReadHands(ref reader);
                 break;
-            default:
+            case 7:
                 ReadRestart(ref reader);
+                break;
+            default:
+                ReadOfTrace(ref reader, field);
                 break;
         }
     }
@@ -164,7 +169,9 @@ internal sealed class LockstepLine(House house)
                 JsonTokenType.Number when !isSwitch => Number(reader, house.InputTable[input].Id),
                 _ => throw new LockstepException($"readings: {house.InputTable[input].Id} takes {(isSwitch ? "true or false" : "a number")}, or null"),
             };
-            if (reader.TokenType != JsonTokenType.Null && Faults[input] == Fault.NotRead)
+            if (ChangesOnly)
+                Faults[input] = reader.TokenType == JsonTokenType.Null ? Fault.NotRead : Fault.None;   // its fault, if any, stands behind it
+            else if (reader.TokenType != JsonTokenType.Null && Faults[input] == Fault.NotRead)
                 Faults[input] = Fault.None;
         }
     }

@@ -101,7 +101,7 @@ public sealed class LockstepSession : IDisposable
         foreach (var hand in line.Hands)
             SetHand(hand);
         for (var i = 0; i < samples.Length; i++)
-            samples[i] = new Sample(line.Values[i], clock - line.TakenS[i], line.Faults[i]);
+            samples[i] = new Sample(line.Values[i], clock - line.AgeOf(i), line.Faults[i]);
         var time = new ScanTime(clock, step, line.Utc, ScheduleTime.Of(line.Utc, zone));
         Supervisor.Step(time, Altered?.Invoke(house) ?? house, samples, memory, image);
     }

@@ -13,7 +13,11 @@ namespace RoomSupervisor.Runtime.Reload;
 /// <param name="Swap">Takes a new house for the next scan; returns at once.</param>
 /// <param name="Say">Takes a line for the log; returns at once.</param>
 /// <param name="Keep">Writes answers, versions and last good.</param>
-public sealed record ReloadParts(string Directory, RunClock Clock, Action<House> Swap, Action<Priority, string> Say, Keeping Keep);
+public sealed record ReloadParts(string Directory, RunClock Clock, Action<House> Swap, Action<Priority, string> Say, Keeping Keep)
+{
+    /// <summary>Told of a new house and its site.yaml before <see cref="Swap"/>; null: nobody asks.</summary>
+    public Action<House, byte[]>? Knows { get; init; }
+}
 
 /// <summary>The reload of one run.</summary>
 public sealed class ReloadThread : IDisposable
@@ -86,7 +90,10 @@ public sealed class ReloadThread : IDisposable
         var utc = parts.Clock.Utc;
         var judgement = judge.Judge(site.Settled, household.Settled, utc, household.Unreadable);
         if (judgement.House is { } house)
+        {
+            parts.Knows?.Invoke(house, judge.Site);
             parts.Swap(house);
+        }
         foreach (var line in judgement.Lines)
             Say(line.Event, line.Text);
         if (site.Unreadable.Length + household.Unreadable.Length > 0)

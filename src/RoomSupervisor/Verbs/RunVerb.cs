@@ -10,14 +10,16 @@ internal static class RunVerb
     {
         var site = new SiteArgument();
         var observe = new Option<bool>("--observe") { Description = "compute and log everything, write nothing: for weeks beside an existing control" };
+        var record = new Option<bool>("--record") { Description = "record every scan beside the log (trace/DATE.trace.gz, a file a day, 200 MB at most, the oldest go first) for replay" };
+        var notify = new Option<string?>("--notify") { Description = "a program or script that is run at alarms and urgent events, at most once a minute: the worst priority is its argument, a line an event on its standard input", HelpName = "COMMAND" };
         var command = new Command("run", "Control the site until SIGTERM or Ctrl-C. Every output gets its safe value before anything else and again at the end. "
             + "A changed file takes effect while it runs; what is broken stays as it was (household.answer.txt, log). "
             + "The log goes to DIR/log, or to $LOGS_DIRECTORY; state to DIR/state, or to $STATE_DIRECTORY. One controller a site: a second one is refused. "
-            + "Exit code 0 stopped as told, 1 stopped on an error of its own, 2 could not start.") { observe };
+            + "Exit code 0 stopped as told, 1 stopped on an error of its own, 2 could not start.") { observe, record, notify };
         site.AddTo(command);
         command.SetAction(parsed =>
         {
-            return site.Directory(parsed) is { } directory ? SiteRun.Run(directory, parsed.GetValue(observe), Console.Error) : 2;
+            return site.Directory(parsed) is { } directory ? SiteRun.Run(directory, parsed.GetValue(observe), Console.Error, parsed.GetValue(record), parsed.GetValue(notify)) : 2;
         });
         return command;
     }

@@ -1,6 +1,5 @@
 // trend: what a room, loop or source did, from the trends that the controller keeps: a picture in the terminal, an SVG file, a table. Reads only.
 using System.CommandLine;
-using System.Globalization;
 using System.Text;
 using RoomSupervisor.Desk.Trend;
 using RoomSupervisor.Hardware;
@@ -32,7 +31,7 @@ internal static class TrendVerb
             var directory = parsed.GetValue(site) ?? Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_SITE");
             if (string.IsNullOrWhiteSpace(directory))
                 return Fail("which site? name its directory with --site, or set ROOM_SUPERVISOR_SITE");
-            if (!TryDuration(parsed.GetValue(last)!, out var span))
+            if (!TimeWords.TrySpan(parsed.GetValue(last)!, out var span))
                 return Fail($"--last {parsed.GetValue(last)}: not understood; a number with min, h, d, w or y, from 1min to 10y, for example 24h");
             var folder = parsed.GetValue(logs) ?? Environment.GetEnvironmentVariable("LOGS_DIRECTORY")?.Split(':')[0];
             var path = Path.Combine(string.IsNullOrEmpty(folder) ? Path.Combine(directory, "log") : folder, TrendRecorder.FileName);
@@ -81,13 +80,11 @@ internal static class TrendVerb
         }
         if (until is not null)
         {
-            if (!DateTime.TryParseExact(until, ["yyyy-MM-dd", "yyyy-MM-ddTHH:mm", "yyyy-MM-dd HH:mm"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var local))
+            if (!TimeWords.TryMoment(until, zone, end, out end))
             {
-                Fail($"--until {until}: not understood; 2026-07-14 or 2026-07-14T16:00, local time of the site");
+                Fail($"--until {until}: not understood; 2026-07-14, 2026-07-14T16:00 or 16:00, local time of the site");
                 return null;
             }
-            // An hour that does not exist in spring is the one after it.
-            end = TimeZoneInfo.ConvertTimeToUtc(zone.IsInvalidTime(local) ? local.AddHours(1) : local, zone);
         }
         return new TrendWish(place, end - span, end, zone, units);
     }
@@ -97,25 +94,6 @@ internal static class TrendVerb
     {
         var files = SiteStart.Read(directory, StartVerb.Check, Drivers.All, TimeProvider.System).Files;
         return files is null ? (TimeZoneInfo.Utc, UnitSystem.Metric) : (files.Site.TimeZone, files.House.Units);
-    }
-
-    private static bool TryDuration(string text, out TimeSpan span)
-    {
-        span = default;
-        var digits = text.TakeWhile(char.IsAsciiDigit).Count();
-        if (digits is 0 or > 6 || !int.TryParse(text.AsSpan(0, digits), NumberStyles.None, CultureInfo.InvariantCulture, out var number))
-            return false;
-        var minutes = text[digits..].Trim() switch
-        {
-            "min" => number,
-            "h" => number * 60L,
-            "d" => number * 1440L,
-            "w" => number * 7 * 1440L,
-            "y" => number * 365 * 1440L,
-            _ => 0,
-        };
-        span = TimeSpan.FromMinutes(minutes);
-        return minutes is > 0 and <= 10 * 365 * 1440;
     }
 
     private static int Fail(string why)

@@ -147,6 +147,10 @@ internal sealed class WanderingHouse
 
     public double ClockS => clock;
 
+    public Memory Memory => memory;
+
+    public ReadOnlySpan<Sample> Samples => samples;
+
     public void Scan()
     {
         Fill();

@@ -1,0 +1,89 @@
+// Explaining without a controller: from the memory it kept, its trends and its history. Reads only; says where from and how old, and what it could not read.
+using System.Buffers.Binary;
+using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.State;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Site;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Runtime.Explain;
+
+/// <summary>What a controller left behind.</summary>
+/// <param name="files">The site.</param>
+/// <param name="state">Its state folder.</param>
+/// <param name="logs">Its log directory.</param>
+/// <param name="utc">Now.</param>
+public sealed class LeftOnDisk(SiteFiles files, StateFolder state, string logs, DateTime utc)
+{
+    /// <summary>Path of the trends.</summary>
+    public string Trends { get; } = Path.Combine(logs, TrendRecorder.FileName);
+
+    /// <summary>Status from files.</summary>
+    public StatusFacts Status()
+    {
+        using var reader = TrendReader.Open(Trends, out var why);
+        var moment = reader is null ? null : At(reader, null, out why);
+        var (memory, ageS, problem) = Memory();
+        var hands = memory is null || !(ageS >= 0) ? [] : HandsOf(memory, ageS);
+        var parts = new List<string> { moment is null ? $"trends: {why}" : moment.From, memory is null ? problem : $"memory of {Age(ageS)} ago" };
+        return new StatusFacts(moment, files.Site.TimeZone, utc, files.Site.Name, $"no controller answers; {string.Join("; ", parts.Where(part => part.Length > 0))}")
+        {
+            Open = reader is null ? [] : [.. reader.Book().Select(entry => (entry, Place(reader, entry)))],
+            Hands = hands,
+            Changed = state.History.Newest(),
+        };
+    }
+
+    /// <summary>A moment out of the trends; null with the reason.</summary>
+    /// <param name="reader">The trends.</param>
+    /// <param name="at">When, universal time; null: the newest.</param>
+    /// <param name="why">Why there is none.</param>
+    public Moment? At(TrendReader reader, DateTime? at, out string why)
+    {
+        why = "";
+        if (reader.Newest is not { } newest)
+        {
+            why = "nothing is recorded yet";
+            return null;
+        }
+        var wanted = at ?? newest;
+        var moment = TrendMoment.At(files.House, reader, wanted, files.Site.TimeZone, at is null ? $"trends, newest sample {Age((utc - newest).TotalSeconds)} ago" : "trends of that time");
+        if (moment is null)
+            why = $"nothing was recorded within a quarter of an hour before then; the newest sample is {Age((utc - newest).TotalSeconds)} old";
+        return moment;
+    }
+
+    private static string Age(double seconds) => Quantities.Show(Math.Max(0, seconds), Quantity.Duration, UnitSystem.Metric);
+
+    /// <summary>The memory as it was kept, and its age, s; null with the reason.</summary>
+    public (Memory? Memory, double AgeS, string Why) Memory()
+    {
+        if (state.LoadMemory() is not { Length: > sizeof(long) } bytes)
+            return (null, double.NaN, "no memory was kept");
+        var ticks = BinaryPrimitives.ReadInt64LittleEndian(bytes);
+        if (ticks < 0 || ticks > DateTime.MaxValue.Ticks)
+            return (null, double.NaN, "the memory has no time");
+        return MemoryFile.TryLoad(bytes.AsSpan(sizeof(long)), files.House, out var memory, out var why)
+            ? (memory, (utc - new DateTime(ticks, DateTimeKind.Utc)).TotalSeconds, "") : (null, double.NaN, why);
+    }
+
+    /// <summary>Hands end with time, whether somebody runs or not.</summary>
+    private List<HandFact> HandsOf(Memory memory, double ageS)
+    {
+        List<HandFact> hands = [];
+        for (var i = 0; i < memory.Hands.Length; i++)
+        {
+            var (hand, point) = (memory.Hands[i], files.House.OutputTable[i]);
+            if (hand.Active && hand.RemainingS > ageS)
+                hands.Add(new HandFact(point.Id, Control.ControlJson.Shown(hand.Value, point.Quantity, files.House.Units), hand.RemainingS - ageS));
+        }
+        return hands;
+    }
+
+    /// <summary>Name of an event's place: as it was told then, for numbers of devices are those of that run.</summary>
+    private string Place(TrendReader reader, BookEntry entry)
+    {
+        var told = reader.Events(entry.SinceUtc.AddSeconds(-1), entry.SinceUtc.AddSeconds(1)).LastOrDefault(one => one.Id == entry.Key.EventId && one.Text == entry.Text);
+        return told.Place ?? (entry.Key.Owner == Owner.Site ? files.House.Name : FormattableString.Invariant($"{entry.Key.Owner} {entry.Key.Index}"));
+    }
+}

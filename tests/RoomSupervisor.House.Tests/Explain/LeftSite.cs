@@ -1,0 +1,50 @@
+// What a controller leaves of a site: log, trends, memory, history, written by the real parts in virtual time; and the program as a person types it there.
+using System.Diagnostics;
+using RoomSupervisor.Runtime;
+using RoomSupervisor.Runtime.State;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Story;
+using Xunit.Abstractions;
+
+namespace RoomSupervisor.House.Tests.Explain;
+
+internal static class LeftSite
+{
+    /// <summary>A controller ran for two hours until a minute ago, and lost its room sensor; somebody had a valve in hand.</summary>
+    public static void Fill(string site)
+    {
+        using var rig = new WhyRig("one-room", TimeProvider.System.GetUtcNow().UtcDateTime.AddMinutes(-62));
+        rig.Read("weaving-room.air.temperature", 28).Read("coil-loop.supply.temperature", 8).Run(30);
+        HandValues.Set(rig.Memory, rig.House.OutputTable.All.ToList().FindIndex(point => point.Id == "weaving-room.coil.valve"), 40, 4 * 3600);
+        rig.Read("weaving-room.coil.drip_tray_full", 1).Run(1).Read("weaving-room.air.temperature", double.NaN).Run(30);
+        rig.Spill();
+        rig.Close();
+        var logs = Directory.CreateDirectory(Path.Combine(site, "log")).FullName;
+        foreach (var file in Directory.GetFiles(rig.Folder))
+            File.Copy(file, Path.Combine(logs, Path.GetFileName(file)));
+        var state = new StateFolder(Path.Combine(site, "state"));
+        var stamped = new byte[sizeof(long)];
+        System.Buffers.Binary.BinaryPrimitives.WriteInt64LittleEndian(stamped, rig.Utc.Ticks);
+        state.SaveMemory([.. stamped, .. MemoryFile.Save(rig.Memory, rig.House)]);
+        state.History.Add(rig.Utc.AddHours(-1), ["weaving-room.fan_at_most: 35 % → 40 %"], "rooms: {}"u8);
+    }
+
+    /// <summary>The program as a person types it, on a site.</summary>
+    public static (int Code, string Text) Type(ITestOutputHelper output, string site, params string[] arguments) => TypePlain(output, [.. arguments, "--site", site]);
+
+    public static (int Code, string Text) TypePlain(ITestOutputHelper output, string[] arguments, string input = "")
+    {
+        var start = new ProcessStartInfo(ControllerProcess.ProgramBeside(AppContext.BaseDirectory)) { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
+        Array.ForEach(arguments, start.ArgumentList.Add);
+        foreach (var name in (string[])["ROOM_SUPERVISOR_SITE", "LOGS_DIRECTORY", "STATE_DIRECTORY", "RUNTIME_DIRECTORY"])
+            start.Environment.Remove(name);
+        using var process = Process.Start(start)!;
+        process.StandardInput.Write(input);
+        process.StandardInput.Close();
+        var error = process.StandardError.ReadToEndAsync();
+        var text = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        output.WriteLine($"$ {string.Join(' ', arguments)} → {process.ExitCode}\n{text}{error.Result}");
+        return (process.ExitCode, text + error.Result);
+    }
+}
