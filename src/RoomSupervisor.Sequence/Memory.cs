@@ -243,13 +243,14 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 18;
+    public const int Version = 19;
 
     public Memory(House house)
     {
         Inputs = new InputMemory[house.Inputs.Length];
         Rooms = new RoomMemory[house.Rooms.Length];
         Coils = new CoilMemory[house.Coils.Length];
+        RoomData = new RoomDataMemory[house.Rooms.Length];
         Circuits = new CircuitMemory[house.Circuits.Length];
         Loops = new LoopMemory[house.Loops.Length];
         Sources = new SourceMemory[house.Sources.Length];
@@ -270,6 +271,12 @@ public sealed class Memory
     public RoomMemory[] Rooms { get; }
 
     public CoilMemory[] Coils { get; }
+
+    /// <summary>What was measured of each room (section 2, rule 7).</summary>
+    public RoomDataMemory[] RoomData { get; }
+
+    /// <summary>What the measured data may be used for; for comparisons. No part of what is saved.</summary>
+    public RoomDataUses RoomDataFor { get; set; } = RoomDataUses.Shipped;
 
     public CircuitMemory[] Circuits { get; }
 
@@ -304,6 +311,7 @@ public sealed class Memory
         Inputs.CopyTo(other.Inputs, 0);
         Rooms.CopyTo(other.Rooms, 0);
         Coils.CopyTo(other.Coils, 0);
+        RoomData.CopyTo(other.RoomData, 0);
         Circuits.CopyTo(other.Circuits, 0);
         Loops.CopyTo(other.Loops, 0);
         Sources.CopyTo(other.Sources, 0);

@@ -245,6 +245,21 @@ public static class SequenceEvents
         "set points of the rooms that share the coil: they should not ask for opposite things for long")
     { Household = "Two rooms that share a fan unit want opposite things; this one waits." };
 
+    public static EventDefinition RoomMeasured { get; } = new(
+        134, "room-measured", Priority.Note, "measured in the room: the coil gives {A} of what is typed in, the air holds {B} of what its floor lets expect",
+        "control goes by it from now on, carefully: by the lower end of the coil, the upper end of the capacity", "a coil far under what is typed in: its filter, dust on its fins, air in its pipe; otherwise nothing", Quantity.Percent, Quantity.Percent)
+    { Household = "The house has learned how quickly this room follows its fan unit." };
+
+    public static EventDefinition RoomDataDropped { get; } = new(
+        135, "room-data-dropped", Priority.Warning, "what was measured of the room foresaw its pull-downs {A} wrong, what is typed in {B}: typed-in data count until it does better",
+        "the room is controlled as before it was measured", "what has changed: a moved sensor, a dusty coil or filter, furniture, a valve that does not open", Quantity.Percent, Quantity.Percent)
+    { Household = "Something in this room has changed; the house goes by its basic settings and learns the room again." };
+
+    public static EventDefinition RoomDataUsed { get; } = new(
+        136, "room-data-used-again", Priority.Note, "what was measured of the room foresees its pull-downs {A} wrong, what is typed in {B}: measured data count again",
+        "the room is controlled by what was measured", "nothing", Quantity.Percent, Quantity.Percent)
+    { Household = "The house has learned this room again.", Clears = [RoomDataDropped.Id] };
+
     public static EventDefinition HandValueEnded { get; } = new(
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing")
     { Household = "A value set by hand has ended; the house decides by itself again." };
@@ -255,6 +270,7 @@ public static class SequenceEvents
         DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, RoomWaitsForWater, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
         Leak, ChangedOver, Hunting, CoilTooLarge, Bounce, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
         WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
+        RoomMeasured, RoomDataDropped, RoomDataUsed,
         FrostInWater, FrostInRoom, FrostOver, PumpNotProven, PumpProven, PumpExercised, ValvesExercised, ValveNotProven, ValveProven, FanNotProven, FanProven,
     ];
 }
