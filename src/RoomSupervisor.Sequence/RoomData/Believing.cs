@@ -59,7 +59,7 @@ internal static class Believing
             lagSquare += weights[g] * Measuring.Logs[g] * Measuring.Logs[g];
             ratio += weights[g] * log;
             ratioSquare += weights[g] * (log * log + off * off);
-            walls += weights[g] * Math.Log(Math.Clamp(squares.At[1], 0.1, 1.5) / 0.44);
+            walls += weights[g] * Math.Log(Math.Clamp(squares.At[1], 0.1, 1.5) / Measuring.WallsPer100S);
         }
         d.Lag = new Measured { Log = Math.Clamp(lag, -MostLagLog, MostLagLog), Deviation = Math.Sqrt(Math.Max(0, lagSquare - lag * lag) + 0.15 * 0.15) };
         var ratioVariance = Math.Max(0, ratioSquare - ratio * ratio) + BalanceOff * BalanceOff;

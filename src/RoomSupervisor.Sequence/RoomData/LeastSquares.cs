@@ -30,6 +30,9 @@ internal static class LeastSquares
         s.Cover[At(which, which)] = deviation * deviation;
     }
 
+    /// <summary>A parameter that wanders: its variance grows.</summary>
+    public static void Loosen(ref FourSquares s, int which, double variance) => s.Cover[At(which, which)] += variance;
+
     public static double Deviation(in FourSquares s, int which) => Math.Sqrt(Math.Max(0, s.Cover[At(which, which)]));
 
     /// <summary>One equation. Gives how far off it was foreseen, in deviations of its foreseeing, and the variance of that.</summary>
@@ -42,6 +45,7 @@ internal static class LeastSquares
     public static double Add(ref FourSquares s, ReadOnlySpan<double> x, double y, double keeps, ReadOnlySpan<double> most, out double variance)
     {
         Span<double> px = stackalloc double[4];
+        px.Clear();   // locals are not cleared in this project
         var foreseen = 0.0;
         var spread = 0.0;
         for (var i = 0; i < 4; i++)

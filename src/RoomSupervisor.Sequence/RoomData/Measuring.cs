@@ -25,6 +25,9 @@ internal static class Measuring
     /// <summary>Reading of a window is off by so much: noise of the sensor and what the balance leaves out (project choice), K, and a share of its change.</summary>
     private const double OffK = 0.012, OffShare = 0.04;
 
+    /// <summary>The load wanders by so much a window (in 20 W/m²): sun, people and what walls store; else hours of slow change would speak of the coil.</summary>
+    private const double LoadWalk = 0.06;
+
     /// <summary>After easing off the coil carries: what it does then still tells of the room, for so long, s (project choice).</summary>
     private const double AfterS = 900;
 
@@ -40,15 +43,18 @@ internal static class Measuring
     /// <summary>Natural logarithms of them.</summary>
     public static ReadOnlySpan<double> Logs => [-0.916290731874155, -0.46203545959655867, 0, 0.47000362924573563, 0.9162907318741551];
 
+    /// <summary>Prior of walls over capacity, 1/(100 s): 3 m² of walls and as much of furniture a square metre of floor at 3 W/m²K (ISO 6946 convective, from memory) against the air.</summary>
+    public const double WallsPer100S = 0.6;
+
     // Coil over capacity as a share of what is typed in; walls over capacity in 1/(100 s); load in 20 W/m²; door in K/min.
-    private static ReadOnlySpan<double> PriorAt => [1, 0.44, 0.5, 0];
+    private static ReadOnlySpan<double> PriorAt => [1, WallsPer100S, 0.5, 0];
 
-    private static ReadOnlySpan<double> PriorOff => [0.4, 0.15, 1.5, 0.001];
+    private static ReadOnlySpan<double> PriorOff => [0.35, 0.12, 1.5, 0.001];
 
-    private static ReadOnlySpan<double> MostOff => [0.4, 0.15, 3, 6];
+    private static ReadOnlySpan<double> MostOff => [0.35, 0.12, 3, 6];
 
-    /// <summary>Capacity of the air a square metre of floor and what follows it within seconds, J/K: air of 2.6 m (3.1 kJ/K) and a tenth more (project choice).</summary>
-    public const double CapacityJPerM2K = 3400;
+    /// <summary>Capacity of the air a square metre of floor and what follows it within seconds, J/K: air of 2.5 m at 1.2 kg/m³ and 1,006 J/kgK.</summary>
+    public const double CapacityJPerM2K = 3000;
 
     public static double Capacity(Room room) => CapacityJPerM2K * room.Settings.FloorAreaM2;
 
@@ -168,6 +174,7 @@ internal static class Measuring
             x[1] = d.SumStored / 100 / off;
             x[2] = 20 * floor * d.WindowForS / capacity / off;
             x[3] = guess.SumDoor / 60 / off;
+            LeastSquares.Loosen(ref guess.Squares, 2, LoadWalk * LoadWalk);
             var y = (change + SurfaceToAir * guess.SumSurface / (capacity * d.Capacity.Factor)) / off;
             var missed = LeastSquares.Add(ref guess.Squares, x, y, Keeps, MostOff, out var variance);
             guess.Misses = Keeps * guess.Misses + missed * missed + Math.Log(variance);

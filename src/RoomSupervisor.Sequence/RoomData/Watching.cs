@@ -55,9 +55,9 @@ internal static class Watching
     /// <summary>Coil over capacity and lag as factors of what is typed in; walls over capacity, 1/(100 s).</summary>
     private readonly record struct Model(double Ratio, double Walls, double Lag);
 
-    private static Model TypedIn => new(1, 0.44, 1);
+    private static Model TypedIn => new(1, Measuring.WallsPer100S, 1);
 
-    private static Model Data(in RoomDataMemory d) => d.PullDowns == 0 ? TypedIn : new Model(d.Ratio.Factor, 0.44 * Math.Exp(d.Walls.Log - d.Capacity.Log), d.Lag.Factor);
+    private static Model Data(in RoomDataMemory d) => d.PullDowns == 0 ? TypedIn : new Model(d.Ratio.Factor, Measuring.WallsPer100S * Math.Exp(d.Walls.Log - d.Capacity.Log), d.Lag.Factor);
 
     private static double Told(in Scan scan, Room room) => scan.House.Inputs[room.AirTemperature].Sensor.LagS;
 
