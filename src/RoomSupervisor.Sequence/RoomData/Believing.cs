@@ -8,7 +8,10 @@ namespace RoomSupervisor.Sequence.RoomData;
 internal static class Believing
 {
     /// <summary>One deviation of what is typed in, in logarithms: a coil's output (dirt, air in the pipe, wet air), the air over a floor of unknown height, walls, a sensor's lag (project choice).</summary>
-    public const double CoilOff = 0.25, CapacityOff = 0.12, WallsOff = 0.35, LagOff = 0.5;
+    public const double CoilOff = 0.25, CapacityOff = 0.12, WallsOff = 0.35, LagOff = 0.6;
+
+    /// <summary>What a coil in its place usually gives of its rating, as a logarithm (0.85: filter, dust, and air wetter than the rating's, whose drying takes from its cooling; common practice, no published source).</summary>
+    private const double CoilUsualLog = -0.16251892949777494;
 
     /// <summary>Bounds of each as a factor: half to twice; a sensor's lag a quarter to four times.</summary>
     private const double MostLog = 0.6931471805599453, MostLagLog = 1.3862943611198906;
@@ -20,7 +23,7 @@ internal static class Believing
     public const int LeastWindows = 10;
 
     /// <summary>Equations are not independent of each other: so large a share of their verdict on the lag counts (project choice).</summary>
-    private const double Tempered = 0.25;
+    private const double Tempered = 0.6;
 
     public static void Begin(ref RoomDataMemory d)
     {
@@ -66,8 +69,9 @@ internal static class Believing
         d.Ratio = new Measured { Log = ratio, Deviation = Math.Sqrt(ratioVariance) };
         var (coil, capacity) = (CoilOff * CoilOff, CapacityOff * CapacityOff);
         var all = coil + capacity + ratioVariance;
-        d.Coil = new Measured { Log = Math.Clamp(ratio * coil / all, -MostLog, MostLog), Deviation = Math.Sqrt(coil - coil * coil / all) };
-        d.Capacity = new Measured { Log = Math.Clamp(-ratio * capacity / all, -MostLog, MostLog), Deviation = Math.Sqrt(capacity - capacity * capacity / all) };
+        var apart = ratio - CoilUsualLog;
+        d.Coil = new Measured { Log = Math.Clamp(CoilUsualLog + apart * coil / all, -MostLog, MostLog), Deviation = Math.Sqrt(coil - coil * coil / all) };
+        d.Capacity = new Measured { Log = Math.Clamp(-apart * capacity / all, -MostLog, MostLog), Deviation = Math.Sqrt(capacity - capacity * capacity / all) };
         d.Walls = new Measured { Log = Math.Clamp(walls + d.Capacity.Log, -MostLog, MostLog), Deviation = 0.25 };
     }
 

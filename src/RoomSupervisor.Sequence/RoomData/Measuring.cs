@@ -23,7 +23,7 @@ internal static class Measuring
     private const double StoredS = 1500;
 
     /// <summary>Reading of a window is off by so much: noise of the sensor and what the balance leaves out (project choice), K, and a share of its change.</summary>
-    private const double OffK = 0.012, OffShare = 0.04;
+    private const double OffK = 0.012, OffShare = 0.03;
 
     /// <summary>The load wanders by so much a window (in 20 W/m²): sun, people and what walls store; else hours of slow change would speak of the coil.</summary>
     private const double LoadWalk = 0.06;
@@ -116,7 +116,9 @@ internal static class Measuring
         d.StoredC = d.StoredC == 0 ? airC : d.StoredC + (airC - d.StoredC) * since / (since + StoredS);
         if (d.WindowForS == 0)
             d.WindowFromC = double.IsNaN(d.LastC) ? airC : d.LastC;
-        d.MetalW += (coilW - d.MetalW) * Blocks.FilterShare(since, scan.Settings.StopLagS);
+        // The coil's output as it was in the middle of the sample.
+        d.MetalW += ((coilW + d.LastCoilW) / 2 - d.MetalW) * Blocks.FilterShare(since, scan.Settings.StopLagS);
+        d.LastCoilW = coilW;
         d.SumStored += (d.StoredC - airC) * since;
         var told = scan.House.Inputs[room.AirTemperature].Sensor.LagS;
         for (var g = 0; g < RoomDataMemory.Guesses; g++)

@@ -87,7 +87,7 @@ public struct RoomDataMemory
     public const int Guesses = 5;
 
     public bool Begun;
-    public double SinceSampleS, WindowForS, LastC, WindowFromC, StoredC, SumStored, MetalW;
+    public double SinceSampleS, WindowForS, LastC, WindowFromC, StoredC, SumStored, MetalW, LastCoilW;
     public Bank Lags;
     public bool Learns, InPullDown;
     public double HeldForS, LearnedForS;
