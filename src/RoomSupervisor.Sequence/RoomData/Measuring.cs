@@ -37,6 +37,9 @@ internal static class Measuring
     /// <summary>Share of a surface's output that reaches the air and not the walls (EN 1264-5: under a ceiling about half is radiant), 0–1.</summary>
     private const double SurfaceToAir = 0.5;
 
+    /// <summary>Fan and coil follow by so much, s.</summary>
+    private const double MetalS = 8;
+
     /// <summary>Shares of the typed-in lag that are tried.</summary>
     private static ReadOnlySpan<double> Shares => [0.4, 0.63, 1, 1.6, 2.5];
 
@@ -49,9 +52,9 @@ internal static class Measuring
     // Coil over capacity as a share of what is typed in; walls over capacity in 1/(100 s); load in 20 W/m²; door in K/min.
     private static ReadOnlySpan<double> PriorAt => [1, WallsPer100S, 0.5, 0];
 
-    private static ReadOnlySpan<double> PriorOff => [0.35, 0.12, 1.5, 0.001];
+    private static ReadOnlySpan<double> PriorOff => [0.35, 0.08, 1.5, 0.001];
 
-    private static ReadOnlySpan<double> MostOff => [0.35, 0.12, 3, 6];
+    private static ReadOnlySpan<double> MostOff => [0.35, 0.08, 3, 6];
 
     /// <summary>Capacity of the air a square metre of floor and what follows it within seconds, J/K: air of 2.5 m at 1.2 kg/m³ and 1,006 J/kgK.</summary>
     public const double CapacityJPerM2K = 3000;
@@ -117,7 +120,7 @@ internal static class Measuring
         if (d.WindowForS == 0)
             d.WindowFromC = double.IsNaN(d.LastC) ? airC : d.LastC;
         // The coil's output as it was in the middle of the sample.
-        d.MetalW += ((coilW + d.LastCoilW) / 2 - d.MetalW) * Blocks.FilterShare(since, scan.Settings.StopLagS);
+        d.MetalW += ((coilW + d.LastCoilW) / 2 - d.MetalW) * Blocks.FilterShare(since, MetalS);
         d.LastCoilW = coilW;
         d.SumStored += (d.StoredC - airC) * since;
         var told = scan.House.Inputs[room.AirTemperature].Sensor.LagS;
