@@ -127,6 +127,8 @@ public struct RoomMemory
     /// <summary>True while its air is close to freezing.</summary>
     public bool Frost;
     public HeatLoadMemory HeatLoad;
+    /// <summary>What control may take from the measured data; 0: nothing, go by what is typed in. Lag as a factor, capacity in J/K of typed-in coil watts (upper end), coil as a share (lower end).</summary>
+    public double LagFactor, DataCapacityJPerK, CoilLow;
 }
 
 /// <summary>What is remembered of one coil.</summary>

@@ -77,6 +77,7 @@ internal static class Measuring
         d.SinceSampleS = 0;
         Sample(scan, room, index, ref d, since);
         Losing.Sample(scan, room, index, ref d, since);
+        RoomDataUse.Set(scan, room, d, ref scan.Memory.Rooms[index]);
     }
 
     /// <summary>Nothing measured yet; rooms take turns within the ten seconds.</summary>
