@@ -19,6 +19,7 @@ var root = new RootCommand(
     HistoryVerb.Create(),
     UndoVerb.Create(),
     TrendVerb.Create(),
+    RoomDataVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

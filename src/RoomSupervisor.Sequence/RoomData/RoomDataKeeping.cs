@@ -17,13 +17,22 @@ public enum RoomDataUses
     /// <summary>What a limit on a fan costs, told to people.</summary>
     Price = 8,
     /// <summary>What is used unless a comparison says otherwise.</summary>
-    Shipped = StopDistance | SensorLag | HandOver | Price,
+    Shipped = SensorLag | Price,
     All = StopDistance | SensorLag | HandOver | Price,
 }
 
 /// <summary>Keeping, moving and forgetting.</summary>
 public static class RoomDataKeeping
 {
+    /// <summary>Nothing measured is used before so many pull-downs.</summary>
+    public const int UsedFromPullDowns = RoomDataUse.FromPullDowns;
+
+    /// <summary>Capacity of the air by the floor's area, which measuring begins with, J/K.</summary>
+    public static double TypicalCapacityJPerK(Room room) => Measuring.Capacity(room);
+
+    /// <summary>True where control goes by the measured lag of the sensor.</summary>
+    public static bool UsesLag(in RoomDataMemory data) => !data.Dropped && data.PullDowns >= UsedFromPullDowns && RoomDataUse.IsSureOfOtherLag(data);
+
     /// <summary>After a gap: what was under way is lost, what was measured stays.</summary>
     /// <param name="data">Of one room.</param>
     /// <param name="gapS">How long nothing was seen, s.</param>

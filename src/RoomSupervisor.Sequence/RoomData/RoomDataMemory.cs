@@ -83,6 +83,9 @@ public struct Foreseen
 [StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct RoomDataMemory
 {
+    /// <summary>Version of this layout alone: measured data outlive the rest of a memory. Raise it by one with any change of it.</summary>
+    public const int Version = 1;
+
     /// <summary>Guesses at the lag: shares of what is typed in.</summary>
     public const int Guesses = 5;
 
@@ -99,7 +102,6 @@ public struct RoomDataMemory
     public Measured Coil, Capacity, Walls, Lag, Ratio;
     /// <summary>Loss to outdoors by nights in which the room was heated: normal equations and what they say.</summary>
     public LossMemory Loss;
-    public SurfaceLagMemory Surface;
     /// <summary>Watch: how far off the pull-downs were foreseen with the data and with what is typed in, as shares of the fall (forgetting means of squares).</summary>
     public double DataMiss, TypedMiss;
     public int Watched;
@@ -124,12 +126,4 @@ public struct LossMemory
     public double LossWPerK, GainsW, PLL, PLG, PGG;
     public int Hours;
     public readonly double DeviationWPerK => Math.Sqrt(Math.Max(0, PLL));
-}
-
-/// <summary>Lag of the surfaces of a room: what they gave in guesses at their time constant.</summary>
-[StructLayout(LayoutKind.Sequential, Pack = 1)]
-public struct SurfaceLagMemory
-{
-    public double Log, Deviation;
-    public int Times;
 }

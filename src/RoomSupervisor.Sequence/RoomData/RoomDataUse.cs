@@ -9,6 +9,9 @@ internal static class RoomDataUse
 
     private const double SureLag = 0.4, SureRatio = 0.35;
 
+    /// <summary>A lag that was told is told within a third (section 10): a measured one within that says nothing better and is left alone.</summary>
+    private const double AThird = 0.2876820724517809;
+
     /// <summary>Lag of an input for control, s.</summary>
     public static double LagS(in Scan scan, Room room, in RoomMemory m, int input)
     {
@@ -16,13 +19,16 @@ internal static class RoomDataUse
         return m.LagFactor > 0 && input == room.AirTemperature ? told * m.LagFactor : told;
     }
 
+    /// <summary>True where the measured lag is another than the one that was told, and sure.</summary>
+    public static bool IsSureOfOtherLag(in RoomDataMemory d) => d.Lag.Deviation < SureLag && Math.Abs(d.Lag.Log) > AThird;
+
     /// <summary>What may be used now; not changed in the middle of a pull-down, where a step would be taken for the room's.</summary>
     public static void Set(in Scan scan, Room room, in RoomDataMemory d, ref RoomMemory m)
     {
         if (d.InPullDown)
             return;
         var uses = d.Dropped || d.PullDowns < FromPullDowns ? RoomDataUses.None : scan.Memory.RoomDataFor;
-        m.LagFactor = (uses & RoomDataUses.SensorLag) != 0 && d.Lag.Deviation < SureLag ? d.Lag.Factor : 0;
+        m.LagFactor = (uses & RoomDataUses.SensorLag) != 0 && IsSureOfOtherLag(d) ? d.Lag.Factor : 0;
         var sure = d.Ratio.Deviation < SureRatio;
         m.DataCapacityJPerK = (uses & RoomDataUses.StopDistance) != 0 && sure ? Measuring.Capacity(room) / d.Ratio.Low : 0;
         m.CoilLow = (uses & RoomDataUses.HandOver) != 0 ? Math.Min(1, d.Coil.Low) : 0;
