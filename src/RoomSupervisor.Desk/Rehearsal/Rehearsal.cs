@@ -42,6 +42,7 @@ public sealed class Rehearsal : IDisposable
     private readonly ScenarioFaults faults;
     private readonly bool keepsMemory;
     private readonly IRoomControl? roomsBy;
+    private bool usesRoomData = true;
     private byte[]? kept;
     private double keptAtS, offSinceS;
     private long scans;
@@ -66,6 +67,17 @@ public sealed class Rehearsal : IDisposable
     }
 
     public House House { get; }
+
+    /// <summary>Whether control goes by what it has measured of the rooms, as it does unless a comparison says otherwise.</summary>
+    internal bool UsesRoomData
+    {
+        set
+        {
+            usesRoomData = value;
+            if (Controller is { } controller)
+                controller.Memory.RoomDataFor = value ? RoomDataUses.Shipped : RoomDataUses.None;
+        }
+    }
 
     /// <summary>Building, plant, weather and household.</summary>
     public HouseRun Run { get; }
@@ -204,6 +216,7 @@ public sealed class Rehearsal : IDisposable
     {
         var made = new Controller(plan.Files, time, devices.Buses, memory);
         made.Memory.RoomsBy = roomsBy;
+        made.Memory.RoomDataFor = usesRoomData ? RoomDataUses.Shipped : RoomDataUses.None;
         return made;
     }
 
