@@ -1,4 +1,4 @@
-// Section 2, rule 7: from what the guesses say to what is believed of the room. A thermometer alone tells how strong the coil is for the room's capacity, not either of them: the typed-in output (a quarter off) and the
+// Section 2, rule 7: from what the guesses say to what is believed of the room. A thermometer alone tells how strong the coil is for the room's capacity, not either of them: the typed-in output (four tenths off) and the
 // air over the floor (an eighth off) share what is left between them. Never leaves the bounds.
 using RoomSupervisor.Terms;
 
@@ -8,7 +8,7 @@ namespace RoomSupervisor.Sequence.RoomData;
 internal static class Believing
 {
     /// <summary>One deviation of what is typed in, in logarithms: a coil's output (dirt, air in the pipe, wet air), the air over a floor of unknown height, walls, a sensor's lag (project choice).</summary>
-    public const double CoilOff = 0.25, CapacityOff = 0.12, WallsOff = 0.35, LagOff = 0.8;
+    public const double CoilOff = 0.4, CapacityOff = 0.12, WallsOff = 0.35, LagOff = 0.8;
 
     /// <summary>What a coil in its place usually gives of its rating, as a logarithm (0.85: filter, dust, and air wetter than the rating's, whose drying takes from its cooling; common practice, no published source).</summary>
     private const double CoilUsualLog = -0.16251892949777494;
