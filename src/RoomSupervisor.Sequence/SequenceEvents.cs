@@ -260,6 +260,11 @@ public static class SequenceEvents
         "the room is controlled by what was measured", "nothing", Quantity.Percent, Quantity.Percent)
     { Household = "The house has learned this room again.", Clears = [RoomDataDropped.Id] };
 
+    public static EventDefinition RoomChanged { get; } = new(
+        137, "room-changed", Priority.Note, "a pull-down came {A} times as far from what was measured as usual: the room is measured anew",
+        "the room is controlled by what is typed in until it is known again", "whether something was changed: furniture, the place of the sensor, the coil or its filter", Quantity.Number)
+    { Household = "Something in this room has changed; the house learns it anew." };
+
     public static EventDefinition HandValueEnded { get; } = new(
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing")
     { Household = "A value set by hand has ended; the house decides by itself again." };
@@ -270,7 +275,7 @@ public static class SequenceEvents
         DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, RoomWaitsForWater, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
         Leak, ChangedOver, Hunting, CoilTooLarge, Bounce, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
         WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
-        RoomMeasured, RoomDataDropped, RoomDataUsed,
+        RoomMeasured, RoomDataDropped, RoomDataUsed, RoomChanged,
         FrostInWater, FrostInRoom, FrostOver, PumpNotProven, PumpProven, PumpExercised, ValvesExercised, ValveNotProven, ValveProven, FanNotProven, FanProven,
     ];
 }

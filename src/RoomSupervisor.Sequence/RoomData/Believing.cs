@@ -13,8 +13,8 @@ internal static class Believing
     /// <summary>What a coil in its place usually gives of its rating, as a logarithm (0.85: filter, dust, and air wetter than the rating's, whose drying takes from its cooling; common practice, no published source).</summary>
     private const double CoilUsualLog = -0.16251892949777494;
 
-    /// <summary>Bounds of each as a factor: half to twice; a sensor's lag a quarter to four times.</summary>
-    private const double MostLog = 0.6931471805599453, MostLagLog = 1.3862943611198906;
+    /// <summary>Bounds of each as a factor: a third to three times; a sensor's lag a quarter to four times.</summary>
+    private const double MostLog = 1.0986122886681098, MostLagLog = 1.3862943611198906;
 
     /// <summary>The balance itself is off by so much whatever the squares say, in logarithms (project choice).</summary>
     private const double BalanceOff = 0.08;
@@ -42,9 +42,32 @@ internal static class Believing
         if (d.PullDowns == 0)
             d.SinceFirstS = 0;
         (d.PullDowns, d.SinceLastS) = (d.PullDowns + 1, 0);
-        Believe(ref d);
+        if (HasChanged(ref d, out var times))
+        {
+            scan.Happened(SequenceEvents.RoomChanged, Owner.Room, index, Reason.Of(Cause.None, times));
+            Measuring.Anew(ref d);
+        }
+        else
+            Believe(ref d);
         Watching.Over(scan, index, ref d);
     }
+
+    /// <summary>A pull-down whose windows even the best guess foresaw much worse than usual speaks of a room that has changed.</summary>
+    private static bool HasChanged(ref RoomDataMemory d, out double times)
+    {
+        var best = double.PositiveInfinity;
+        for (var g = 0; g < RoomDataMemory.Guesses; g++)
+            best = Math.Min(best, d.Lags[g].PullMisses / d.Windows);
+        times = d.UsualMiss > 0 ? Math.Sqrt(best / d.UsualMiss) : 1;
+        d.UsualMiss = d.PullDowns == 1 ? best : d.UsualMiss + 0.3 * (best - d.UsualMiss);
+        return d.PullDowns > KnownAfter && times * times > ChangedOver;
+    }
+
+    /// <summary>What is usual is known after so many pull-downs.</summary>
+    private const int KnownAfter = 4;
+
+    /// <summary>So many times the usual mean square (project choice).</summary>
+    private const double ChangedOver = 2;
 
     /// <summary>Weighs the guesses by what they foresaw and the lag's prior, and shares the ratio between coil and capacity.</summary>
     private static void Believe(ref RoomDataMemory d)

@@ -84,9 +84,7 @@ internal static class Measuring
     public static void Begin(Room room, int index, ref RoomDataMemory d)
     {
         d = new RoomDataMemory { Begun = true, SinceSampleS = d.SinceSampleS - (index % 10), LastC = double.NaN };
-        for (var g = 0; g < RoomDataMemory.Guesses; g++)
-            LeastSquares.Begin(ref d.Lags[g].Squares, PriorAt, PriorOff);
-        Believing.Begin(ref d);
+        Anew(ref d);
         Losing.Begin(room, ref d);
     }
 
@@ -150,6 +148,7 @@ internal static class Measuring
             (d.InPullDown, d.Windows) = (true, 0);
             for (var g = 0; g < RoomDataMemory.Guesses; g++)
             {
+                d.Lags[g].PullMisses = 0;
                 LeastSquares.Anew(ref d.Lags[g].Squares, 2, d.Lags[g].Squares.At[2], PriorOff[2]);
                 LeastSquares.Anew(ref d.Lags[g].Squares, 3, 0, d.Lags[g].Door > 0.02 ? MostOff[3] : PriorOff[3]);
             }
@@ -183,6 +182,7 @@ internal static class Measuring
             LeastSquares.Loosen(ref guess.Squares, 2, LoadWalk * LoadWalk);
             var y = (change + SurfaceToAir * guess.SumSurface / (capacity * d.Capacity.Factor)) / off;
             var missed = LeastSquares.Add(ref guess.Squares, x, y, Keeps, MostOff, out var variance);
+            guess.PullMisses += missed * missed;
             guess.Misses = Keeps * guess.Misses + missed * missed + Math.Log(variance);
         }
         d.Windows++;
@@ -195,16 +195,16 @@ internal static class Measuring
             (d.Lags[g].SumCoil, d.Lags[g].SumSurface, d.Lags[g].SumDoor) = (0, 0, 0);
     }
 
-    /// <summary>What was measured foresees badly: it is measured anew from where it stands, as openly as at first.</summary>
-    public static void Doubt(ref RoomDataMemory d)
+    /// <summary>What was measured foresees badly, or the room has changed: it is measured anew from nothing, and not used before it is known again.</summary>
+    public static void Anew(ref RoomDataMemory d)
     {
         for (var g = 0; g < RoomDataMemory.Guesses; g++)
         {
-            ref var guess = ref d.Lags[g];
-            for (var i = 0; i < 2; i++)
-                LeastSquares.Anew(ref guess.Squares, i, guess.Squares.At[i], PriorOff[i]);
-            guess.Misses *= 0.3;
+            LeastSquares.Begin(ref d.Lags[g].Squares, PriorAt, PriorOff);
+            (d.Lags[g].Misses, d.Lags[g].PullMisses) = (0, 0);
         }
+        (d.PullDowns, d.SinceFirstS, d.UsualMiss) = (0, 0, 0);
+        Believing.Begin(ref d);
     }
 
     /// <summary>Something was not seen: filters start from what comes next.</summary>

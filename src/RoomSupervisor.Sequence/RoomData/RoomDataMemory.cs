@@ -53,6 +53,8 @@ public struct LagGuess
     public double SumCoil, SumSurface, SumDoor;
     /// <summary>Forgetting sum of what it foresaw wrongly.</summary>
     public double Misses;
+    /// <summary>The same of this pull-down alone, a mean of squares once divided by its equations.</summary>
+    public double PullMisses;
 }
 
 /// <summary>A pull-down as it was foreseen at its beginning and as it came.</summary>
@@ -105,6 +107,8 @@ public struct RoomDataMemory
     /// <summary>Watch: how far off the pull-downs were foreseen with the data and with what is typed in, as shares of the fall (forgetting means of squares).</summary>
     public double DataMiss, TypedMiss;
     public int Watched;
+    /// <summary>How badly the best guess usually foresees the windows of a pull-down (mean of squares).</summary>
+    public double UsualMiss;
     /// <summary>True while the data are not used because they foresee worse than what is typed in.</summary>
     public bool Dropped;
     /// <summary>What was told last of coil and capacity.</summary>

@@ -124,7 +124,7 @@ internal static class Watching
     {
         ref readonly var n = ref d.Now;
         var last = n.Count - 1;
-        if (last < 2 || d.PullDowns < 2)
+        if (last < 2 || d.PullDowns <= RoomDataUse.FromPullDowns)
             return;
         var fell = Math.Abs(n.FromC - n.Came[last]);
         if (fell < LeastFallK)
@@ -132,13 +132,15 @@ internal static class Watching
         Square(ref d.DataMiss, Math.Abs(n.ByData[last] - n.Came[last]) / fell, d.Watched);
         Square(ref d.TypedMiss, Math.Abs(n.ByTyped[last] - n.Came[last]) / fell, d.Watched);
         d.Watched++;
+        if (d.Watched < 2)
+            return;   // one pull-down is chance
         var worse = Math.Sqrt(d.DataMiss) > Math.Sqrt(d.TypedMiss) * WorseBy + WorseAtLeast;
         if (worse == d.Dropped || (d.Dropped && d.DataMiss > d.TypedMiss))
             return;
         d.Dropped = worse;
         scan.Happened(worse ? SequenceEvents.RoomDataDropped : SequenceEvents.RoomDataUsed, Owner.Room, index, Reason.Of(Cause.None, 100 * Math.Sqrt(d.DataMiss), 100 * Math.Sqrt(d.TypedMiss)));
         if (worse)
-            Measuring.Doubt(ref d);
+            Measuring.Anew(ref d);
     }
 
     private static void Square(ref double mean, double miss, int times) => mean += (miss * miss - mean) * (times == 0 ? 1 : Newest);

@@ -131,7 +131,7 @@ internal sealed class RoomDataRun
         Supervisor.Step(new ScanTime(second, second == 0 ? 0 : 1, wall, wall), House, samples, Memory, image);
         foreach (var one in image.Happenings.Items)
         {
-            if (one.EventId is 134 or 135 or 136)
+            if (one.EventId is 134 or 135 or 136 or 137)
                 Told.Add((one.EventId, second, one.Reason.A, one.Reason.B));
         }
         coil.Step(Air, Value(fan), Value(valve), Value(coilPump) > 0.5, plant.CoilWaterC);

@@ -31,7 +31,7 @@ public class RoomDataTests(ITestOutputHelper output)
             output.WriteLine(FormattableString.Invariant($"{Case(i).Name}: {run.Data.PullDowns} pull-downs, coil {run.Data.Coil.Factor:0.00} of {share:0.00}, capacity {Typical * run.Data.Capacity.Factor / 1000:0} of {capacity / 1000:0} kJ/K, lag {lag:0} of {run.LagS} s"));
             Assert.True(run.Data.PullDowns >= 3);
             Assert.True(Within(Typical * run.Data.Capacity.Factor, capacity, 0.2));
-            Assert.InRange(lag / run.LagS, 1 / 1.4, 1.4);
+            Assert.InRange(lag / run.LagS, 0.75, 4 / 3.0);
             coils += Within(run.Data.Coil.Factor, share, 0.2) ? 1 : 0;
         }
         Assert.True(coils >= 0.85 * rooms, $"the coil is known within a fifth in {coils} of {rooms} rooms only");
@@ -51,7 +51,7 @@ public class RoomDataTests(ITestOutputHelper output)
             var found = told * run.Data.Lag.Factor;
             output.WriteLine(FormattableString.Invariant($"{Case(i).Name}: told {told}, found {found:0.00} of the true lag"));
             nearer += Math.Abs(Math.Log(found)) < Math.Log(2) ? 1 : 0;
-            third += found is > 1 / 1.5 and < 4 / 3.0 ? 1 : 0;
+            third += found is > 0.667 and < 4 / 3.0 ? 1 : 0;
         }
         Assert.True(nearer >= rooms - 1, $"{nearer} of {rooms} are nearer to the truth than what was told");
         Assert.True(third >= 0.6 * rooms, $"{third} of {rooms} are within a third");
@@ -70,19 +70,28 @@ public class RoomDataTests(ITestOutputHelper output)
         var (coil, lag) = (run.Data.Coil.Factor, run.Data.Lag.Factor);
         var told = run.Told.Count;
         if (what == "dusty coil")
-            run.Become(run.Truth with { CoilFactor = 0.5 * run.Truth.CoilFactor });
+            run.Become(run.Truth with { CoilFactor = 0.65 * run.Truth.CoilFactor });
         else if (what == "furniture out")
             run.Become(run.Truth with { FurnitureJPerK = 0.2 * run.Truth.FurnitureJPerK, FurnitureWPerK = 0.3 * run.Truth.FurnitureWPerK });
         else if (what == "sensor moved")
             run.Become(run.Truth, 360);
         else
             run.SensorOffK = 0.6;
-        run.Doors(6);
+        for (var i = 0; i < 6; i++)
+        {
+            run.Doors(1);
+            output.WriteLine(FormattableString.Invariant($"usual {run.Data.UsualMiss:0.00} coil {run.Data.Coil.Factor:0.00} lag {run.Data.Lag.Factor:0.00}"));
+        }
         var (capacity, share) = (run.TrueCapacity().CapacityJPerK, run.TrueCoilShare());
         output.WriteLine(FormattableString.Invariant($"coil {coil:0.00} → {run.Data.Coil.Factor:0.00} of {share:0.00}; lag factor {lag:0.00} → {run.Data.Lag.Factor:0.00}; capacity {Typical * run.Data.Capacity.Factor / 1000:0} of {capacity / 1000:0}; misses {Math.Sqrt(run.Data.DataMiss):0.00} against {Math.Sqrt(run.Data.TypedMiss):0.00}; told {string.Join(", ", run.Told)}"));
-        var known = Within(run.Data.Coil.Factor, share, 0.3) && Within(Typical * run.Data.Capacity.Factor, capacity, 0.25) && (what != "sensor moved" || run.Data.Lag.Factor > 1.6 * lag);
+        var known = what switch
+        {
+            "dusty coil" => run.Data.Coil.Factor < 0.8 * coil,             // a third less in truth
+            "sensor moved" => run.Data.Lag.Factor > 1.5 * lag,             // three times as slow in truth
+            _ => Within(run.Data.Coil.Factor, share, 0.33) && Within(Typical * run.Data.Capacity.Factor, capacity, 0.25),
+        };
         Assert.True(known || run.Data.Dropped, "neither measured anew nor dropped");
-        if (what == "dusty coil")
+        if (what is "dusty coil" or "sensor moved")
             Assert.True(run.Told.Count > told, "and nobody was told");
     }
 
@@ -100,10 +109,10 @@ public class RoomDataTests(ITestOutputHelper output)
         (d.Watched, d.DataMiss, d.TypedMiss) = (0, 0, 0);
         run.Doors(3);
         output.WriteLine(string.Join(", ", run.Told));
-        Assert.Contains(run.Told, one => one.Id == SequenceEvents.RoomDataDropped.Id);
+        Assert.Contains(run.Told, one => one.Id == SequenceEvents.RoomDataDropped.Id || one.Id == SequenceEvents.RoomChanged.Id);
         run.Doors(6);
         output.WriteLine(FormattableString.Invariant($"{string.Join(", ", run.Told)}; coil {run.Data.Coil.Factor:0.00} of {run.TrueCoilShare():0.00}"));
-        Assert.True(run.Data.Dropped || run.Told.Any(one => one.Id == SequenceEvents.RoomDataUsed.Id));
+        Assert.True(run.Data.Coil.Factor > 0.5 && run.Data.Lag.Factor < 2);
     }
 
     [Fact]
