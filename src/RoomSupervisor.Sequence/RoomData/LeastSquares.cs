@@ -5,7 +5,7 @@ namespace RoomSupervisor.Sequence.RoomData;
 /// y = x·θ + noise of deviation one. Gain g = P·x/(λ + xᵀ·P·x), θ += g·(y − x·θ), P = (P − g·xᵀ·P)/λ (Ljung and Söderström, Theory and Practice of Recursive Identification, 1983, from memory). With
 /// λ = 1 and a prior it is ordinary least squares with that prior as four further equations.
 /// </summary>
-internal static class LeastSquares
+public static class LeastSquares
 {
     /// <summary>Row by row of the upper half: place of (i, j), i at most j.</summary>
     private static int At(int i, int j) => i <= j ? (i * (7 - i) / 2) + j : (j * (7 - j) / 2) + i;
