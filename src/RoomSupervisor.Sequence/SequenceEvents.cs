@@ -247,22 +247,22 @@ public static class SequenceEvents
 
     public static EventDefinition RoomMeasured { get; } = new(
         134, "room-measured", Priority.Note, "measured in the room: the coil gives {A} of what is typed in, the air holds {B} of what its floor lets expect",
-        "control goes by it from now on, carefully: by the lower end of the coil, the upper end of the capacity", "a coil far under what is typed in: its filter, dust on its fins, air in its pipe; otherwise nothing", Quantity.Percent, Quantity.Percent)
+        "told only: control goes by what is typed in", "a coil far under what is typed in: its filter, dust on its fins, air in its pipe; otherwise nothing", Quantity.Percent, Quantity.Percent)
     { Household = "The house has learned how quickly this room follows its fan unit." };
 
     public static EventDefinition RoomDataDropped { get; } = new(
-        135, "room-data-dropped", Priority.Warning, "what was measured of the room foresaw its pull-downs {A} wrong, what is typed in {B}: typed-in data count until it does better",
-        "the room is controlled as before it was measured", "what has changed: a moved sensor, a dusty coil or filter, furniture, a valve that does not open", Quantity.Percent, Quantity.Percent)
-    { Household = "Something in this room has changed; the house goes by its basic settings and learns the room again." };
+        135, "room-data-dropped", Priority.Warning, "what was measured of the room foresaw its pull-downs {A} wrong, what is typed in {B}: it is measured anew",
+        "control goes by what is typed in", "what has changed: a moved sensor, a dusty coil or filter, furniture, a valve that does not open", Quantity.Percent, Quantity.Percent)
+    { Household = "Something in this room may have changed; the house learns it again." };
 
     public static EventDefinition RoomDataUsed { get; } = new(
-        136, "room-data-used-again", Priority.Note, "what was measured of the room foresees its pull-downs {A} wrong, what is typed in {B}: measured data count again",
-        "the room is controlled by what was measured", "nothing", Quantity.Percent, Quantity.Percent)
+        136, "room-data-used-again", Priority.Note, "what was measured of the room foresees its pull-downs {A} wrong, what is typed in {B}: believed again",
+        "nothing is controlled otherwise for it", "nothing", Quantity.Percent, Quantity.Percent)
     { Household = "The house has learned this room again.", Clears = [RoomDataDropped.Id] };
 
     public static EventDefinition RoomChanged { get; } = new(
         137, "room-changed", Priority.Note, "a pull-down came {A} times as far from what was measured as usual: the room is measured anew",
-        "the room is controlled by what is typed in until it is known again", "whether something was changed: furniture, the place of the sensor, the coil or its filter", Quantity.Number)
+        "control goes by what is typed in", "whether something was changed: furniture, the place of the sensor, the coil or its filter", Quantity.Number)
     { Household = "Something in this room has changed; the house learns it anew." };
 
     public static EventDefinition HandValueEnded { get; } = new(

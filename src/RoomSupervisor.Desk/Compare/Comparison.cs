@@ -51,7 +51,7 @@ internal sealed class Comparison
         new('b', "surface, fixed cut-off", "The same thermostat opens the surface; it shuts when the supply comes within 2 K of the room's dew point. No fan runs.", house => new SurfaceCutOff(house)),
         new('c', "two separate loops", "Coil and surface each have a PI loop on the room's temperature and know nothing of each other; gains were chosen on a seed that is not shown.", house => new SeparateLoops(house, gains)),
         new('d', "Room Supervisor", "This controller with fixed parameters.", null),
-        new('e', "with room data", "The same with what it measured of the rooms before, on two other seeds that are not shown.", null) { UsesRoomData = true },
+        new('e', "with room data", "The same, going by the lag of the rooms' sensors as it measured it before, on two seeds that are not shown; not what is shipped.", null) { UsesRoomData = true },
     ];
 
     /// <summary>Why a plan cannot be compared; null: it can.</summary>

@@ -42,7 +42,7 @@ public sealed class Rehearsal : IDisposable
     private readonly ScenarioFaults faults;
     private readonly bool keepsMemory;
     private readonly IRoomControl? roomsBy;
-    private bool usesRoomData = true;
+    private bool usesRoomData;
     private byte[]? kept;
     private double keptAtS, offSinceS;
     private long scans;
@@ -68,14 +68,14 @@ public sealed class Rehearsal : IDisposable
 
     public House House { get; }
 
-    /// <summary>Whether control goes by what it has measured of the rooms, as it does unless a comparison says otherwise.</summary>
+    /// <summary>Whether control goes by what it has measured of the rooms, which only a comparison asks for.</summary>
     internal bool UsesRoomData
     {
         set
         {
             usesRoomData = value;
             if (Controller is { } controller)
-                controller.Memory.RoomDataFor = value ? RoomDataUses.Shipped : RoomDataUses.None;
+                controller.Memory.RoomDataFor = value ? RoomDataUses.Tried : RoomDataUses.Shipped;
         }
     }
 
@@ -216,7 +216,7 @@ public sealed class Rehearsal : IDisposable
     {
         var made = new Controller(plan.Files, time, devices.Buses, memory);
         made.Memory.RoomsBy = roomsBy;
-        made.Memory.RoomDataFor = usesRoomData ? RoomDataUses.Shipped : RoomDataUses.None;
+        made.Memory.RoomDataFor = usesRoomData ? RoomDataUses.Tried : RoomDataUses.Shipped;
         return made;
     }
 

@@ -23,13 +23,13 @@ internal static class RoomDataLines
     public static string Use(House house, int room, RoomDataMemory data)
     {
         if (data.Dropped)
-            return string.Create(CultureInfo.InvariantCulture, $"not used: they foresaw pull-downs {100 * Math.Sqrt(data.DataMiss):0} % wrong, what is typed in {100 * Math.Sqrt(data.TypedMiss):0} %; measured anew meanwhile");
+            return string.Create(CultureInfo.InvariantCulture, $"not believed: they foresaw pull-downs {100 * Math.Sqrt(data.DataMiss):0} % wrong, what is typed in {100 * Math.Sqrt(data.TypedMiss):0} %; measured anew meanwhile");
         if (data.PullDowns < RoomDataKeeping.UsedFromPullDowns)
-            return $"not used yet: it takes {RoomDataKeeping.UsedFromPullDowns} pull-downs";
+            return $"not believed yet: it takes {RoomDataKeeping.UsedFromPullDowns} pull-downs";
         var told = house.Inputs[house.Rooms[room].AirTemperature].Sensor.LagS;
         var changed = RoomDataKeeping.UsesLag(data)
             ? $"used: control runs {Show(told * data.Lag.Factor, Quantity.Duration, house.Units)} ahead of its sensor instead of {Show(told, Quantity.Duration, house.Units)}"
-            : "used: nothing of control changed, its sensor's lag is within a third of what is typed in or not sure enough";
+            : "told only, control goes by what is typed in: no use of it has shown in comparisons that it helps";
         var foresaw = data.Watched == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $"; foresees pull-downs {100 * Math.Sqrt(data.DataMiss):0} % wrong, what is typed in {100 * Math.Sqrt(data.TypedMiss):0} %");
         return changed + foresaw;
     }

@@ -14,11 +14,11 @@ public enum RoomDataUses
     SensorLag = 2,
     /// <summary>Hand-over: what the coil gives at its slowest.</summary>
     HandOver = 4,
-    /// <summary>What a limit on a fan costs, told to people.</summary>
-    Price = 8,
-    /// <summary>What is used unless a comparison says otherwise.</summary>
-    Shipped = SensorLag | Price,
-    All = StopDistance | SensorLag | HandOver | Price,
+    /// <summary>What is used unless a comparison says otherwise: none has proven itself. Stop distance changed nothing, hand-over bought minutes with overshoot, and the lag that helped in closed rooms is measured too long in the virtual house.</summary>
+    Shipped = None,
+    /// <summary>What a comparison plays as room data: the one use that helped where a lag was never told.</summary>
+    Tried = SensorLag,
+    All = StopDistance | SensorLag | HandOver,
 }
 
 /// <summary>Keeping, moving and forgetting.</summary>
@@ -31,7 +31,7 @@ public static class RoomDataKeeping
     public static double TypicalCapacityJPerK(Room room) => Measuring.Capacity(room);
 
     /// <summary>True where control goes by the measured lag of the sensor.</summary>
-    public static bool UsesLag(in RoomDataMemory data) => !data.Dropped && data.PullDowns >= UsedFromPullDowns && RoomDataUse.IsSureOfOtherLag(data);
+    public static bool UsesLag(in RoomDataMemory data) => (RoomDataUses.Shipped & RoomDataUses.SensorLag) != 0 && !data.Dropped && data.PullDowns >= UsedFromPullDowns && RoomDataUse.IsSureOfOtherLag(data);
 
     /// <summary>After a gap: what was under way is lost, what was measured stays.</summary>
     /// <param name="data">Of one room.</param>

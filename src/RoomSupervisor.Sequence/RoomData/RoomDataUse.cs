@@ -1,4 +1,4 @@
-// Section 2, rule 7: what control takes from the measured data: the lower end of the coil, the upper end of the capacity, the lag where it is sure. Never anything that is doubted, never more than within the bounds.
+// Section 2, rule 7: what control may take from the measured data where a comparison asks for it: the lower end of the coil, the upper end of the capacity, the lag where it is sure. Never anything that is doubted, never more than within the bounds.
 namespace RoomSupervisor.Sequence.RoomData;
 
 /// <summary>Uses, each behind its flag.</summary>
