@@ -62,16 +62,16 @@ public sealed class BusScanTests
     }
 
     [Fact]
-    public void A_start_waits_for_a_reader_and_not_for_another_run()
+    public async Task A_start_waits_for_a_reader_and_not_for_another_run()
     {
         var folder = Directory.CreateTempSubdirectory("readers-");
         Assert.True(InstanceLock.TryTakeToRead(folder.FullName, out var reader, out _));
         Assert.True(InstanceLock.TryTakeToRead(folder.FullName, out var second, out _));
         second!.Dispose();
         var start = Task.Run(() => InstanceLock.TryTake(folder.FullName, out var run, out _) ? run : null);
-        Assert.False(start.Wait(300));
+        Assert.NotSame(start, await Task.WhenAny(start, Task.Delay(300)));
         reader!.Dispose();
-        using (var run = start.Result)
+        using (var run = await start)
         {
             Assert.NotNull(run);
             Assert.False(InstanceLock.TryTakeToRead(folder.FullName, out _, out var why));

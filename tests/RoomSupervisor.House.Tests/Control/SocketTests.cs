@@ -7,6 +7,7 @@ using RoomSupervisor.Runtime.Control;
 
 namespace RoomSupervisor.House.Tests.Control;
 
+[System.Runtime.Versioning.SupportedOSPlatform("linux")]
 public sealed class SocketTests : IDisposable
 {
     private const string Points = """{"version":1,"id":1,"do":"points"}""";

@@ -9,6 +9,7 @@ using Xunit.Abstractions;
 
 namespace RoomSupervisor.House.Tests.Live;
 
+[System.Runtime.Versioning.SupportedOSPlatform("linux")]
 public sealed partial class ControlVerbTests(ITestOutputHelper output) : IDisposable
 {
     private static readonly string Program = ControllerProcess.ProgramBeside(AppContext.BaseDirectory);
