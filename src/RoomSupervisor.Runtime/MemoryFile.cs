@@ -11,7 +11,7 @@ public static class MemoryFile
 {
     private static ReadOnlySpan<byte> Magic => "room-supervisor memory\n"u8;
 
-    /// <summary>Bytes: magic, version, a hash of the house's points, counts and sizes of every part, the parts, a SHA-256 of all before it.</summary>
+    /// <summary>Bytes: magic, version, a hash of the house's points, counts and sizes of every part, the parts, what was measured of each room by its id, a SHA-256 of all before it.</summary>
     public static byte[] Save(Memory memory, House house)
     {
         using var stream = new MemoryStream();
@@ -28,6 +28,7 @@ public static class MemoryFile
             Put<HandValue>(writer, memory.Hands);
             Put<SourceMemory>(writer, memory.Sources);
             writer.Write(memory.Leak);
+            PutRoomData(writer, memory, house);
         }
         stream.Write(SHA256.HashData(stream.GetBuffer().AsSpan(0, (int)stream.Length)));
         return stream.ToArray();
@@ -51,15 +52,65 @@ public static class MemoryFile
         rest = rest[32..];
         var fits = Take(ref rest, memory.Inputs.AsSpan()) && Take(ref rest, memory.Rooms.AsSpan()) && Take(ref rest, memory.Coils.AsSpan())
             && Take(ref rest, memory.Circuits.AsSpan()) && Take(ref rest, memory.Loops.AsSpan()) && Take(ref rest, memory.Hands.AsSpan())
-            && Take(ref rest, memory.Sources.AsSpan()) && rest.Length == 1;
+            && Take(ref rest, memory.Sources.AsSpan()) && rest.Length > 1;
         if (!fits)
         {
             memory = new Memory(house);
             return Refuse("belongs to a house with other parts", out why);
         }
         memory.Leak = rest[0] != 0;
+        if (RoomData(bytes) is { } data)
+            data.Data.AsSpan(0, Math.Min(data.Data.Length, memory.RoomData.Length)).CopyTo(memory.RoomData);
         why = "";
         return true;
+    }
+
+    /// <summary>
+    /// What was measured of each room, by its id: it is still true when the site has changed around it, so it is read whatever house the rest belongs to. Null: damaged, or of another layout.
+    /// </summary>
+    public static (IReadOnlyList<string> Rooms, RoomDataMemory[] Data)? RoomData(ReadOnlySpan<byte> bytes)
+    {
+        if (bytes.Length < Magic.Length + 72 || !bytes.StartsWith(Magic) || !SHA256.HashData(bytes[..^32]).AsSpan().SequenceEqual(bytes[^32..]))
+            return null;
+        var body = bytes[..^32];
+        var length = MemoryMarshal.Read<int>(body[^4..]);
+        if (length < 12 || length > body.Length - Magic.Length - 4)
+            return null;
+        var rest = body[^(4 + length)..^4];
+        var (version, size, count) = (MemoryMarshal.Read<int>(rest), MemoryMarshal.Read<int>(rest[4..]), MemoryMarshal.Read<int>(rest[8..]));
+        rest = rest[12..];
+        if (version != RoomDataMemory.Version || size != SizeOfRoom || count < 0)
+            return null;
+        List<string> rooms = [];
+        var data = new RoomDataMemory[Math.Min(count, rest.Length / Math.Max(1, size))];
+        for (var i = 0; i < count; i++)
+        {
+            if (rest.Length < 1 || rest.Length < 1 + rest[0] + size)
+                return null;
+            rooms.Add(System.Text.Encoding.UTF8.GetString(rest.Slice(1, rest[0])));
+            rest = rest[(1 + rest[0])..];
+            data[i] = MemoryMarshal.Read<RoomDataMemory>(rest);
+            rest = rest[size..];
+        }
+        return (rooms, data);
+    }
+
+    private static int SizeOfRoom => System.Runtime.CompilerServices.Unsafe.SizeOf<RoomDataMemory>();
+
+    private static void PutRoomData(BinaryWriter writer, Memory memory, House house)
+    {
+        var from = writer.BaseStream.Position;
+        writer.Write(RoomDataMemory.Version);
+        writer.Write(SizeOfRoom);
+        writer.Write(house.Rooms.Length);
+        for (var i = 0; i < house.Rooms.Length; i++)
+        {
+            var id = System.Text.Encoding.UTF8.GetBytes(house.Rooms[i].Id);
+            writer.Write((byte)Math.Min(255, id.Length));
+            writer.Write(id.AsSpan(0, Math.Min(255, id.Length)));
+            writer.Write(MemoryMarshal.AsBytes(memory.RoomData.AsSpan(i, 1)));
+        }
+        writer.Write((int)(writer.BaseStream.Position - from));
     }
 
     /// <summary>Points in their order: another order or another name is another house.</summary>

@@ -129,6 +129,8 @@ public struct RoomMemory
     /// <summary>True while its air is close to freezing.</summary>
     public bool Frost;
     public HeatLoadMemory HeatLoad;
+    /// <summary>What control may take from the measured data; 0: nothing, go by what is typed in. Lag as a factor, capacity in J/K of typed-in coil watts (upper end), coil as a share (lower end).</summary>
+    public double LagFactor, DataCapacityJPerK, CoilLow;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -247,13 +249,14 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 19;
+    public const int Version = 20;
 
     public Memory(House house)
     {
         Inputs = new InputMemory[house.Inputs.Length];
         Rooms = new RoomMemory[house.Rooms.Length];
         Coils = new CoilMemory[house.Coils.Length];
+        RoomData = new RoomDataMemory[house.Rooms.Length];
         Circuits = new CircuitMemory[house.Circuits.Length];
         Loops = new LoopMemory[house.Loops.Length];
         Sources = new SourceMemory[house.Sources.Length];
@@ -274,6 +277,12 @@ public sealed class Memory
     public RoomMemory[] Rooms { get; }
 
     public CoilMemory[] Coils { get; }
+
+    /// <summary>What was measured of each room (section 2, rule 7).</summary>
+    public RoomDataMemory[] RoomData { get; }
+
+    /// <summary>What the measured data may be used for; for comparisons. No part of what is saved.</summary>
+    public RoomDataUses RoomDataFor { get; set; } = RoomDataUses.Shipped;
 
     public CircuitMemory[] Circuits { get; }
 
@@ -308,6 +317,7 @@ public sealed class Memory
         Inputs.CopyTo(other.Inputs, 0);
         Rooms.CopyTo(other.Rooms, 0);
         Coils.CopyTo(other.Coils, 0);
+        RoomData.CopyTo(other.RoomData, 0);
         Circuits.CopyTo(other.Circuits, 0);
         Loops.CopyTo(other.Loops, 0);
         Sources.CopyTo(other.Sources, 0);

@@ -25,6 +25,8 @@ public static class Resume
         }
         for (var i = 0; i < memory.Rooms.Length; i++)
             Prepare(house, memory, i, gapS);
+        for (var i = 0; i < memory.RoomData.Length; i++)
+            RoomDataKeeping.Resumed(ref memory.RoomData[i], gapS);
         for (var i = 0; i < memory.Coils.Length; i++)
         {
             ref var coil = ref memory.Coils[i];

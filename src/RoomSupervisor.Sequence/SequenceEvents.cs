@@ -245,6 +245,26 @@ public static class SequenceEvents
         "set points of the rooms that share the coil: they should not ask for opposite things for long")
     { Household = "Two rooms that share a fan unit want opposite things; this one waits." };
 
+    public static EventDefinition RoomMeasured { get; } = new(
+        134, "room-measured", Priority.Note, "measured in the room: the coil gives {A} of what is typed in, the air holds {B} of what its floor lets expect",
+        "told only: control goes by what is typed in", "a coil far under what is typed in: its filter, dust on its fins, air in its pipe; otherwise nothing", Quantity.Percent, Quantity.Percent)
+    { Household = "The house has learned how quickly this room follows its fan unit." };
+
+    public static EventDefinition RoomDataDropped { get; } = new(
+        135, "room-data-dropped", Priority.Warning, "what was measured of the room foresaw its pull-downs {A} wrong, what is typed in {B}: it is measured anew",
+        "control goes by what is typed in", "what has changed: a moved sensor, a dusty coil or filter, furniture, a valve that does not open", Quantity.Percent, Quantity.Percent)
+    { Household = "Something in this room may have changed; the house learns it again." };
+
+    public static EventDefinition RoomDataUsed { get; } = new(
+        136, "room-data-used-again", Priority.Note, "what was measured of the room foresees its pull-downs {A} wrong, what is typed in {B}: believed again",
+        "nothing is controlled otherwise for it", "nothing", Quantity.Percent, Quantity.Percent)
+    { Household = "The house has learned this room again.", Clears = [RoomDataDropped.Id] };
+
+    public static EventDefinition RoomChanged { get; } = new(
+        137, "room-changed", Priority.Note, "a pull-down came {A} times as far from what was measured as usual: the room is measured anew",
+        "control goes by what is typed in", "whether something was changed: furniture, the place of the sensor, the coil or its filter", Quantity.Number)
+    { Household = "Something in this room has changed; the house learns it anew." };
+
     public static EventDefinition HandValueEnded { get; } = new(
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing")
     { Household = "A value set by hand has ended; the house decides by itself again." };
@@ -255,6 +275,7 @@ public static class SequenceEvents
         DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, RoomWaitsForWater, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
         Leak, ChangedOver, Hunting, CoilTooLarge, Bounce, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
         WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
+        RoomMeasured, RoomDataDropped, RoomDataUsed, RoomChanged,
         FrostInWater, FrostInRoom, FrostOver, PumpNotProven, PumpProven, PumpExercised, ValvesExercised, ValveNotProven, ValveProven, FanNotProven, FanProven,
     ];
 }

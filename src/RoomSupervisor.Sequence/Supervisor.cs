@@ -3,6 +3,7 @@
 using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Sequence.Loops;
 using RoomSupervisor.Sequence.Readings;
+using RoomSupervisor.Sequence.RoomData;
 using RoomSupervisor.Sequence.Rooms;
 using RoomSupervisor.Sequence.Sources;
 using RoomSupervisor.Terms;
@@ -75,6 +76,8 @@ public static class Supervisor
             SourceRules.Step(scan, i);
         SiteRules.Step(scan);
         Status.All(scan);
+        for (var i = 0; i < house.Rooms.Length; i++)
+            Measuring.Step(scan, i);
     }
 
     private static void OurRooms(in Scan scan)

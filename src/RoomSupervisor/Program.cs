@@ -28,6 +28,7 @@ var root = new RootCommand(
     PackVerbs.CreatePack(),
     PackVerbs.CreateUnpack(),
     PackVerbs.CreateRestore(),
+    RoomDataVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

@@ -13,10 +13,10 @@ internal static class CompareReport
     {
         var house = comparison.Plan.Files.House;
         var units = new ReportUnits(house.Units == Terms.UnitSystem.Us);
-        var title = $"Four ways to cool the same house: {house.Name}";
+        var title = $"Five ways to cool the same house: {house.Name}";
         to.Write("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\"/>\n<meta name=\"color-scheme\" content=\"light dark\"/>\n");
         to.Write($"<title>{XmlText.Escape(title)}</title>\n<style>\n{PageStyle.Text}</style>\n</head>\n<body>\n<header>\n<p class=\"site\">{XmlText.Escape(house.Name)} · a comparison in a simulated house</p>\n");
-        to.Write("<h1>Four ways to cool the same house</h1>\n<p class=\"lead\">The same days, weather, people, sensors, limits of fans, quiet hours, water limits and supply reset for all. What one way gains it pays for elsewhere: this page shows the trade, not a winner.</p>\n");
+        to.Write("<h1>Five ways to cool the same house</h1>\n<p class=\"lead\">The same days, weather, people, sensors, limits of fans, quiet hours, water limits and supply reset for all. What one way gains it pays for elsewhere: this page shows the trade, not a winner.</p>\n");
         to.Write($"<p class=\"note\">{XmlText.Escape($"{comparison.Plan.ScenarioName}; seeds {string.Join(", ", comparison.All[0].Runs.Select(run => run.Seed))}. Comfort, noise and dryness are of the rooms that have both a coil and a cooled surface: {string.Join(", ", comparison.Rooms.Select(i => house.Rooms[i].Id.Replace('-', ' ')))}. Energy is the house's.")}</p>\n</header>\n");
         Section(to, "Who is compared");
         to.Write("<dl class=\"meanings\">\n" + string.Concat(comparison.All.Select(row => $"<dt><b>({row.Contender.Letter})</b> {XmlText.Escape(row.Contender.Title)}</dt><dd>{XmlText.Escape(ReportUnits.Kept(CompareTable.Words(row.Contender, units)))}</dd>\n")) + "</dl>\n</section>\n");

@@ -1,4 +1,4 @@
-// A comparison as columns of plain words and figures, for the terminal, the page and the JSON. Must never order by merit: a, b, c, d.
+// A comparison as columns of plain words and figures, for the terminal, the page and the JSON. Must never order by merit: a, b, c, d, e.
 using System.Globalization;
 using System.Text.Json;
 using RoomSupervisor.Desk.Report;

@@ -1,15 +1,19 @@
-// The same house, days, seeds, caps, quiet hours, water limits and supply reset for four controls. Must never let one begin otherwise than another, and names no winner.
+// The same house, days, seeds, caps, quiet hours, water limits and supply reset for five controls. Must never let one begin otherwise than another, and names no winner.
 using RoomSupervisor.Desk.Rehearsal;
 using RoomSupervisor.Sequence;
 
 namespace RoomSupervisor.Desk.Compare;
 
 /// <summary>One control that is compared.</summary>
-/// <param name="Letter">a, b, c, d: the same in table and picture.</param>
+/// <param name="Letter">a, b, c, d, e: the same in table and picture.</param>
 /// <param name="Title">A few words.</param>
 /// <param name="Words">What it does, a sentence.</param>
 /// <param name="Make">Makes its room rules for a run; null: ours.</param>
-internal sealed record Contender(char Letter, string Title, string Words, Func<House, IRoomControl>? Make);
+internal sealed record Contender(char Letter, string Title, string Words, Func<House, IRoomControl>? Make)
+{
+    /// <summary>True where ours goes by what it has measured of the rooms.</summary>
+    public bool UsesRoomData { get; init; }
+}
 
 /// <summary>One run.</summary>
 /// <param name="Seed">Its seed.</param>
@@ -40,13 +44,14 @@ internal sealed class Comparison
     /// <summary>By control.</summary>
     public IReadOnlyList<Compared> All { get; }
 
-    /// <summary>The controls. Room data (ours with what it has measured of the room) take the letter e when there are any.</summary>
+    /// <summary>The controls.</summary>
     public static IReadOnlyList<Contender> Contenders(LoopGains gains) =>
     [
         new('a', "thermostat, coil alone", "A room thermostat runs the coil's fan as fast as it may from 0.5 K over the set point to 0.5 K under it; surfaces stay shut.", house => new CoilThermostat(house)),
         new('b', "surface, fixed cut-off", "The same thermostat opens the surface; it shuts when the supply comes within 2 K of the room's dew point. No fan runs.", house => new SurfaceCutOff(house)),
         new('c', "two separate loops", "Coil and surface each have a PI loop on the room's temperature and know nothing of each other; gains were chosen on a seed that is not shown.", house => new SeparateLoops(house, gains)),
         new('d', "Room Supervisor", "This controller with fixed parameters.", null),
+        new('e', "with room data", "The same, going by the lag of the rooms' sensors as it measured it before, on two seeds that are not shown; not what is shipped.", null) { UsesRoomData = true },
     ];
 
     /// <summary>Why a plan cannot be compared; null: it can.</summary>
@@ -73,6 +78,7 @@ internal sealed class Comparison
     public static Comparison Of(RehearsalPlan plan, IReadOnlyList<ulong> seeds, Action<string>? progress = null)
     {
         var gains = LoopTuning.Best(plan, i => progress?.Invoke($"choosing gains of the separate loops, {i + 1} of {LoopTuning.Grid.Count}"));
+        var measured = RoomLearning.Of(plan, i => progress?.Invoke($"measuring the rooms, {i + 1} of {RoomLearning.Runs}"));
         List<Compared> all = [];
         foreach (var contender in Contenders(gains))
         {
@@ -80,7 +86,7 @@ internal sealed class Comparison
             foreach (var seed in seeds)
             {
                 progress?.Invoke($"({contender.Letter}) {contender.Title}, seed {seed}");
-                runs.Add(Play(plan with { Seed = seed }, contender.Make?.Invoke(plan.Files.House)));
+                runs.Add(Play(plan with { Seed = seed }, contender.Make?.Invoke(plan.Files.House), measured: contender.UsesRoomData ? measured : null));
             }
             all.Add(new Compared(contender, runs));
         }
@@ -91,10 +97,12 @@ internal sealed class Comparison
     /// <param name="plan">What is played.</param>
     /// <param name="roomsBy">The rival's rules.</param>
     /// <param name="hours">Ends after so many at the latest.</param>
-    internal static ComparedRun Play(RehearsalPlan plan, IRoomControl? roomsBy, double hours = double.PositiveInfinity)
+    /// <param name="measured">What ours has measured of the rooms before; null: it uses nothing measured.</param>
+    internal static ComparedRun Play(RehearsalPlan plan, IRoomControl? roomsBy, double hours = double.PositiveInfinity, RoomDataMemory[]? measured = null)
     {
         var watch = new ComparedWatch(ComparedWatch.RoomsOf(plan.Files.House));
         using var run = new Rehearsal.Rehearsal(plan, roomsBy) { AfterScan = watch.Add };
+        RoomLearning.Give(run, measured);
         while (!run.IsOver && run.ElapsedS < hours * 3600)
             run.Step();
         return new ComparedRun(plan.Seed, watch.Done(run), run.Recorder.Record().Outdoor);

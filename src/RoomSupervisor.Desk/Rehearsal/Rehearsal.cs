@@ -43,6 +43,7 @@ public sealed class Rehearsal : IDisposable
     private readonly bool keepsMemory;
     private readonly IRoomControl? roomsBy;
     private readonly Runtime.Recording.TraceTap? tap;
+    private bool usesRoomData;
     private byte[]? kept;
     private double keptAtS, offSinceS;
     private long scans;
@@ -67,6 +68,17 @@ public sealed class Rehearsal : IDisposable
     }
 
     public House House { get; }
+
+    /// <summary>Whether control goes by what it has measured of the rooms, which only a comparison asks for.</summary>
+    internal bool UsesRoomData
+    {
+        set
+        {
+            usesRoomData = value;
+            if (Controller is { } controller)
+                controller.Memory.RoomDataFor = value ? RoomDataUses.Tried : RoomDataUses.Shipped;
+        }
+    }
 
     /// <summary>Building, plant, weather and household.</summary>
     public HouseRun Run { get; }
@@ -218,6 +230,7 @@ public sealed class Rehearsal : IDisposable
         made.Memory.RoomsBy = roomsBy;
         made.Tap = tap;
         tap?.AskForMemory();   // another life, another clock
+        made.Memory.RoomDataFor = usesRoomData ? RoomDataUses.Tried : RoomDataUses.Shipped;
         return made;
     }
 

@@ -72,7 +72,11 @@ public sealed class MemoryKeeper : IDisposable
         if (state.LoadMemory() is not { Length: > sizeof(long) } bytes)
             return "";
         if (!MemoryFile.TryLoad(bytes.AsSpan(sizeof(long)), house, out var memory, out var why))
-            return $"{why}: rooms begin anew";
+        {
+            // What was measured of a room stays true when the site around it has changed.
+            var moved = MemoryFile.RoomData(bytes.AsSpan(sizeof(long))) is { } data ? RoomDataKeeping.Move(data.Rooms, data.Data, house, into) : 0;
+            return $"{why}: rooms begin anew" + (moved > 0 ? FormattableString.Invariant($"; what was measured of {moved} room(s) was kept by their names") : "");
+        }
         var gapS = (utc - new DateTime(BinaryPrimitives.ReadInt64LittleEndian(bytes), DateTimeKind.Utc)).TotalSeconds;
         var known = gapS >= 0;
         Resume.Prepare(house, memory, known ? gapS : UnknownGapS);

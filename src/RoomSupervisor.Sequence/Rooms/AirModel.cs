@@ -1,6 +1,7 @@
 // Section 2, rule 7: what a pull-down says of the room: how much heat its air holds and how much more walls and furniture give for every kelvin the air falls. Recursive least
 // squares from a prior by the floor's area or from the pull-down before. In believed coil watts throughout. Never moves an output by itself.
 using RoomSupervisor.Sequence.Loops;
+using RoomSupervisor.Sequence.RoomData;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -38,7 +39,7 @@ internal static class AirModel
         ref var a = ref m.Air;
         var floor = room.Settings.FloorAreaM2;
         var input = ControlAir.Input(room, m);
-        var (capacity, walls) = (a.CapacityJPerK > 0 ? a.CapacityJPerK : PriorCapacity * floor, a.WallsWPerK > 0 ? a.WallsWPerK : PriorWalls * floor);
+        var (capacity, walls) = (m.DataCapacityJPerK > 0 ? m.DataCapacityJPerK : a.CapacityJPerK > 0 ? a.CapacityJPerK : PriorCapacity * floor, a.WallsWPerK > 0 ? a.WallsWPerK : PriorWalls * floor);
         var given = m.CoilLaggedW + m.SurfaceOutputW;
         a = new AirModelMemory
         {
@@ -67,7 +68,7 @@ internal static class AirModel
         ref var a = ref m.Air;
         var s = scan.Settings;
         // As late as the sensor makes the air's temperature, and then as late as the filters make its rate; the coil's own metal on top.
-        a.GivenW += (Given(scan, room, m.Heats) + m.SurfaceOutputW - a.GivenW) * Blocks.FilterShare(scan.Dt, scan.House.Inputs[a.Input].Sensor.LagS);
+        a.GivenW += (Given(scan, room, m.Heats) + m.SurfaceOutputW - a.GivenW) * Blocks.FilterShare(scan.Dt, RoomDataUse.LagS(scan, room, m, a.Input));
         a.LaggedW += (a.GivenW - a.LaggedW) * Blocks.FilterShare(scan.Dt, s.AirFilterS + s.SlopeFilterS + s.StopLagS);
         var reading = scan.Reading(a.Input);
         if (reading.Quality != Quality.Good)

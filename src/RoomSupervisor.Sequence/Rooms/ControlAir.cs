@@ -1,5 +1,6 @@
 // Section 1, rules 9 and 10: the temperature that counts for control: which sensor, how far ahead of it, and what surfaces add where the site asks for the
 // operative temperature. A change of sensor never steps the error. Never used for dew points.
+using RoomSupervisor.Sequence.RoomData;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -39,7 +40,7 @@ internal static class ControlAir
             return;
         }
         var input = Choose(scan, room, m);
-        var value = Ahead(scan, input, ref m);
+        var value = Ahead(scan, room, input, ref m);
         var from = input + 1;
         if (room.Settings.IsOperative)
             value = Operative(scan, room, value, ref from);
@@ -89,9 +90,9 @@ internal static class ControlAir
     private static bool IsSound(in Scan scan, int input) => scan.Reading(input).Quality == Quality.Good && !scan.Memory.Inputs[input].Odd;
 
     /// <summary>Ahead of the sensor by lag × slope while the air changes fast, and after that while a coil follows it and the sensor comes up, °C.</summary>
-    private static double Ahead(in Scan scan, int input, ref RoomMemory m)
+    private static double Ahead(in Scan scan, Room room, int input, ref RoomMemory m)
     {
-        var lag = scan.House.Inputs[input].Sensor.LagS;
+        var lag = RoomDataUse.LagS(scan, room, m, input);
         var slope = scan.Memory.Inputs[input].SlopePerS;
         var kept = m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff or Stage.CoilHelps or Stage.CoilHold ? m.LeadShare * (1 - scan.Dt / (scan.Dt + KeptForLags * lag)) : 0;
         m.LeadShare = Math.Max(kept, Math.Clamp((Math.Abs(slope) - SlowPerS) / (FastPerS - SlowPerS), 0, 1));

@@ -32,7 +32,7 @@ internal static class Demand
                 Integrate(scan, room, ref m, CoilGain(scan, room, m), scan.Settings.DemandIntegralS, surfacesW + RoomCoils.MayGive(scan, room, m.Heats));
                 HandOver(scan, room, ref m, surfacesW);
                 return m.HandingOver
-                    ? m.DemandW + scan.Settings.HandOverExtraPercent / 100 * RoomCoils.Minimum(scan, room, m.Heats)
+                    ? m.DemandW + scan.Settings.HandOverExtraPercent / 100 * CoilLow(m) * RoomCoils.Minimum(scan, room, m.Heats)
                     : SurfaceTrim(scan, room, m);
             case Stage.CoilHold:
                 Integrate(scan, room, ref m, CoilGain(scan, room, m), scan.Settings.DemandIntegralS, RoomCoils.MayGive(scan, room, m.Heats));
@@ -119,7 +119,10 @@ internal static class Demand
             && -scan.Memory.Inputs[ControlAir.Input(room, m)].SlopePerS * scan.Settings.PullDownHorizonS < m.ErrorK;
 
     private static double SurfaceTrim(in Scan scan, Room room, in RoomMemory m)
-        => Math.Max(0, m.DemandW - scan.Settings.CoilSharePercent / 100 * Math.Max(RoomCoils.Minimum(scan, room, m.Heats), Drying.OutputW(scan, room, m)));
+        => Math.Max(0, m.DemandW - scan.Settings.CoilSharePercent / 100 * CoilLow(m) * Math.Max(RoomCoils.Minimum(scan, room, m.Heats), Drying.OutputW(scan, room, m)));
+
+    /// <summary>Share of its typed-in output that the coil surely gives where it was measured.</summary>
+    private static double CoilLow(in RoomMemory m) => m.CoilLow > 0 ? m.CoilLow : 1;
 
     /// <summary>Watts for a kelvin of error while coils work; less where they have swung (rule 4.6).</summary>
     public static double CoilGain(in Scan scan, Room room, in RoomMemory m) => Calming.Share(m) * room.Settings.AirCapacityKJPerK * 1000 / scan.Settings.DemandTimeS;

@@ -1,5 +1,6 @@
 // Section 2, rule 1: when to start easing off so that what is still under way brings the room to its set point, and when the
 // fade has come down to the speed that carries the load.
+using RoomSupervisor.Sequence.RoomData;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence.Rooms;
@@ -32,7 +33,7 @@ internal static class Pulling
     public static void Follow(in Scan scan, Room room, ref RoomMemory m)
     {
         var s = scan.Settings;
-        var lag = scan.House.Inputs[ControlAir.Input(room, m)].Sensor.LagS + s.AirFilterS + s.SlopeFilterS;
+        var lag = RoomDataUse.LagS(scan, room, m, ControlAir.Input(room, m)) + s.AirFilterS + s.SlopeFilterS;
         m.CoilLaggedW += (RoomCoils.Now(scan, room, m.Heats) - m.CoilLaggedW) * Blocks.FilterShare(scan.Dt, lag);
         AirModel.Store(scan, ref m);
         AirModel.Follow(scan, room, ref m);
@@ -51,7 +52,7 @@ internal static class Pulling
     public static bool FadeDone(in Scan scan, Room room, in RoomMemory m)
     {
         var input = ControlAir.Input(room, m);
-        var lead = Math.Abs(scan.Memory.Inputs[input].SlopePerS) * scan.House.Inputs[input].Sensor.LagS;
+        var lead = Math.Abs(scan.Memory.Inputs[input].SlopePerS) * RoomDataUse.LagS(scan, room, m, input);
         if (m.ErrorK < -scan.Settings.SatisfiedBelowK - LeadDoubt * lead)
             return true;
         if (m.StageForS < SettlesS && lead > TrustedLeadK)
@@ -98,7 +99,7 @@ internal static class Pulling
         var start = scan.House.Coils[coil].StartSpeedPercent;
         var full = RoomCoils.Full(scan, room, m.Heats);
         var input = ControlAir.Input(room, m);
-        var doubt = LeadDoubt * Math.Abs(scan.Memory.Inputs[input].SlopePerS) * scan.House.Inputs[input].Sensor.LagS;
+        var doubt = LeadDoubt * Math.Abs(scan.Memory.Inputs[input].SlopePerS) * RoomDataUse.LagS(scan, room, m, input);
         var over = Demand.CoilGain(scan, room, m) * Math.Min(0, m.ErrorK + doubt);
         return Math.Max(full > 0 ? Emitters.SpeedForShare((m.LoadW + over - m.SurfaceOutputW) / full) : start, start);
     }

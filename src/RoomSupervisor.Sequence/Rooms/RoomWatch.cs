@@ -62,7 +62,8 @@ internal static class RoomWatch
         return isOther || m.OpenForS > 0 || m.Stage == Stage.Opening || ByHand(scan, room);
     }
 
-    private static bool ByHand(in Scan scan, Room room)
+    /// <summary>True while somebody holds one of the room's emitters.</summary>
+    public static bool ByHand(in Scan scan, Room room)
     {
         var hands = scan.Memory.Hands;
         foreach (var coil in room.Coils)

@@ -14,7 +14,7 @@ internal sealed class TrueAir : ITrueAir
 {
     private const double Heat = 1006, VapourHeat = 1860, Skin = 75 * 3.0;
 
-    private readonly TruthOfRoom truth;
+    private TruthOfRoom truth;
     private readonly double outdoorRatio;
     private readonly double massKg;
     private double buffered;
@@ -43,6 +43,9 @@ internal sealed class TrueAir : ITrueAir
     public double VapourPa => TruthOfRoom.PressurePa * HumidityRatio / (0.621945 + HumidityRatio);
 
     public TrueAir Copy() => (TrueAir)MemberwiseClone();
+
+    /// <summary>The same room from now on with other furniture.</summary>
+    public void Become(TruthOfRoom other) => truth = other;
 
     /// <summary>One second.</summary>
     /// <param name="timeS">Time of the run, s: the sun comes and goes slowly.</param>

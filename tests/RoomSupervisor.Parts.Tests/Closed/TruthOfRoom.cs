@@ -39,9 +39,9 @@ internal sealed record TruthOfRoom
         GainPhase = Between(0, 2 * Math.PI);
     }
 
-    public double FurnitureJPerK { get; }
+    public double FurnitureJPerK { get; init; }
 
-    public double FurnitureWPerK { get; }
+    public double FurnitureWPerK { get; init; }
 
     /// <summary>Sensible gains, people, façade and infiltration at 24 °C, W.</summary>
     public double UsualLoadW => GainW + 70 * People + (FacadeWPerK + 1.18 * VolumeM3 * 0.4 / 3600 * 1006) * (OutdoorC - 24);
@@ -59,7 +59,7 @@ internal sealed record TruthOfRoom
 
     public int People { get; }
 
-    public double CoilFactor { get; }
+    public double CoilFactor { get; init; }
 
     public double SurfaceFactor { get; }
 

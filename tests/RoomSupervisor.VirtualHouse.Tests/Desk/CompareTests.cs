@@ -146,7 +146,7 @@ public class CompareTests
             weather.Add(run.Recorder.Record().Outdoor);
         }
 
-        Assert.Equal("abcd", string.Concat(Comparison.Contenders(gains).Select(one => one.Letter)));
+        Assert.Equal("abcde", string.Concat(Comparison.Contenders(gains).Select(one => one.Letter)));
         Assert.All(weather, one => Assert.Equal(weather[0].AirC, one.AirC));
         Assert.All(weather, one => Assert.Equal(weather[0].DewC, one.DewC));
         Assert.True(weather[0].AirC.Length >= 14 * 60);

@@ -1,0 +1,41 @@
+// The lines of what was measured of a room, shared by terminal and picture. Must never show a figure without how sure it is.
+using System.Globalization;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Desk.RoomData;
+
+/// <summary>Words for measured values.</summary>
+internal static class RoomDataLines
+{
+    /// <summary>Each value beside what is typed in.</summary>
+    public static IEnumerable<string> Of(House house, int room, RoomDataMemory data)
+    {
+        var part = house.Rooms[room];
+        var typed = part.Coils.Sum(i => house.Coils[i].Kind.OutputW);
+        var lag = house.Inputs[part.AirTemperature].Sensor.LagS;
+        yield return Line("coil at full speed", data.Coil, typed, Quantity.Power, house.Units, "typed in");
+        yield return Line("air and what follows", data.Capacity, RoomDataKeeping.TypicalCapacityJPerK(part) / 1000, Quantity.HeatCapacity, house.Units, "by the floor");
+        yield return Line("lag of its sensor", data.Lag, lag, Quantity.Duration, house.Units, "typed in");
+    }
+
+    /// <summary>What the data changed.</summary>
+    public static string Use(House house, int room, RoomDataMemory data)
+    {
+        if (data.Dropped)
+            return string.Create(CultureInfo.InvariantCulture, $"not believed: they foresaw pull-downs {100 * Math.Sqrt(data.DataMiss):0} % wrong, what is typed in {100 * Math.Sqrt(data.TypedMiss):0} %; measured anew meanwhile");
+        if (data.PullDowns < RoomDataKeeping.UsedFromPullDowns)
+            return $"not believed yet: it takes {RoomDataKeeping.UsedFromPullDowns} pull-downs";
+        var told = house.Inputs[house.Rooms[room].AirTemperature].Sensor.LagS;
+        var changed = RoomDataKeeping.UsesLag(data)
+            ? $"used: control runs {Show(told * data.Lag.Factor, Quantity.Duration, house.Units)} ahead of its sensor instead of {Show(told, Quantity.Duration, house.Units)}"
+            : "told only, control goes by what is typed in: no use of it has shown in comparisons that it helps";
+        var foresaw = data.Watched == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $"; foresees pull-downs {100 * Math.Sqrt(data.DataMiss):0} % wrong, what is typed in {100 * Math.Sqrt(data.TypedMiss):0} %");
+        return changed + foresaw;
+    }
+
+    private static string Line(string what, Measured measured, double typed, Quantity quantity, UnitSystem units, string from)
+        => string.Create(CultureInfo.InvariantCulture, $"{what,-21}{Show(typed * measured.Factor, quantity, units),10}, likely {Show(typed * measured.Low, quantity, units)} to {Show(typed * measured.High, quantity, units)}; {from} {Show(typed, quantity, units)}");
+
+    private static string Show(double value, Quantity quantity, UnitSystem units) => Quantities.Show(value, quantity, units);
+}
