@@ -10,6 +10,7 @@ var root = new RootCommand(
     CheckVerb.Create(),
     ExplainVerb.Create(),
     RunVerb.Create(),
+    SafeVerb.Create(),
     PointsVerb.Create(),
     DevicesVerb.Create(),
     SetVerb.Create(),

@@ -1,6 +1,6 @@
 // run: controls a site until it is told to stop.
 using System.CommandLine;
-using RoomSupervisor.Runtime;
+using RoomSupervisor.Runtime.Board;
 
 namespace RoomSupervisor.Verbs;
 
@@ -17,7 +17,7 @@ internal static class RunVerb
         site.AddTo(command);
         command.SetAction(parsed =>
         {
-            return site.Directory(parsed) is { } directory ? SiteRun.Run(directory, parsed.GetValue(observe), Console.Error) : 2;
+            return site.Directory(parsed) is { } directory ? BoardRun.Run(directory, parsed.GetValue(observe), Console.Error) : 2;
         });
         return command;
     }
