@@ -85,6 +85,7 @@ public static class SiteRun
             try
             {
                 wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving, work is not null));
+                watch?.Begin(wiring);
                 if (scans is null)
                     Run(wiring, worker, signals.Token);
                 else

@@ -10,6 +10,7 @@ public sealed class BoardRunTests : IDisposable
     private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("board-run-");
     private readonly Manager manager = new();
     private readonly ServiceNotes notes;
+    private readonly List<string> heard = [];
     private readonly StringWriter said = new();
     private double nowS, bootedS;
     private bool stopInPause;
@@ -52,6 +53,7 @@ public sealed class BoardRunTests : IDisposable
     private bool Wait(double seconds)
     {
         nowS += seconds;
+        heard.AddRange(manager.All());   // a manager reads as it comes; the kernel keeps ten only
         return !stopInPause;
     }
 
@@ -82,7 +84,7 @@ public sealed class BoardRunTests : IDisposable
             Assert.Equal(3600, Pause());
         Assert.False(File.Exists(Wish));
         Assert.Contains("STAYS SAFE", said.ToString(), StringComparison.Ordinal);
-        Assert.Contains("STAYS SAFE", string.Join('\n', manager.All()), StringComparison.Ordinal);
+        Assert.Contains("STAYS SAFE", string.Join('\n', heard), StringComparison.Ordinal);
 
         // A day after the reboot it may ask again.
         nowS = bootedS + 86400;
@@ -92,10 +94,10 @@ public sealed class BoardRunTests : IDisposable
     }
 
     [Fact]
-    public void Reboots_are_a_day_apart_for_a_month_of_failing()
+    public void Reboots_are_a_day_apart_for_a_week_of_failing()
     {
         var reboots = new List<double>();
-        while (nowS < 30 * 86400.0)
+        while (nowS < 7 * 86400.0)
         {
             Start(null);
             nowS += 20;   // what a run lasts before it falls over
@@ -105,7 +107,7 @@ public sealed class BoardRunTests : IDisposable
             reboots.Add(nowS);
             bootedS = nowS;
         }
-        Assert.InRange(reboots.Count, 20, 30);
+        Assert.InRange(reboots.Count, 6, 7);
         Assert.All(reboots.Zip(reboots.Skip(1)), pair => Assert.True(pair.Second - pair.First >= 86400));
     }
 
@@ -196,7 +198,8 @@ public sealed class BoardRunTests : IDisposable
         for (var i = 0; i < 4; i++)
             Start(null);
         _ = manager.All();
+        heard.Clear();
         Assert.Equal(60, Pause());
-        Assert.Equal(12, manager.All().Count(word => word == "WATCHDOG=1"));
+        Assert.Equal(12, heard.Concat(manager.All()).Count(word => word == "WATCHDOG=1"));
     }
 }

@@ -26,7 +26,7 @@ public sealed class ServiceRunTests : IDisposable
         var heard = new List<string>();
         using (var service = new ControllerProcess(folder.FullName, Program, "", environment))
         {
-            await Until(() => room[ModbusRoom.Fan] > 0);
+            await Until(() => room[ModbusRoom.Fan] > 0, service);
             await Until(() => Hear().Count(word => word == "WATCHDOG=1") >= 4);
             Assert.StartsWith("READY=1\nSTATUS=", heard[0], StringComparison.Ordinal);
             Assert.Contains(": controls", heard[0], StringComparison.Ordinal);
@@ -73,10 +73,10 @@ public sealed class ServiceRunTests : IDisposable
         return process.ExitCode;
     }
 
-    private static async Task Until(Func<bool> holds)
+    private static async Task Until(Func<bool> holds, ControllerProcess? service = null)
     {
         for (var i = 0; i < 400 && !holds(); i++)
             await Task.Delay(50);
-        Assert.True(holds());
+        Assert.True(holds(), service is null ? "" : string.Join('\n', service.Said));
     }
 }
