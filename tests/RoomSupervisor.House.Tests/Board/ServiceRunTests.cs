@@ -38,9 +38,9 @@ public sealed class ServiceRunTests : IDisposable
         await Until(() => room[ModbusRoom.Fan] == 0);
 
         // The next start knows of the kill, pauses for a second, and stops as told.
-        heard.Clear();
+        Hear().Clear();
         using var again = new ControllerProcess(folder.FullName, Program, "", environment);
-        await Until(() => room[ModbusRoom.Fan] > 0);
+        await Until(() => room[ModbusRoom.Fan] > 0, again);
         Assert.Equal(0, again.Stop());
         Assert.Contains("the run before did not end orderly", Hear()[0], StringComparison.Ordinal);
         Assert.Equal("STOPPING=1", heard[^1]);
