@@ -11,6 +11,7 @@ var root = new RootCommand(
     ExplainVerb.Create(),
     RunVerb.Create(),
     SafeVerb.Create(),
+    SetupVerb.Create(),
     PointsVerb.Create(),
     DevicesVerb.Create(),
     SetVerb.Create(),
