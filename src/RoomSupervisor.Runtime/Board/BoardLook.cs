@@ -21,10 +21,10 @@ public sealed class BoardLook(string root)
     public IReadOnlyList<BoardInterface> All() => [WireBus(), OneWire(), Serial(), Gpio(), PulseWidth(), HardwareWatchdog(), TimeZones()];
 
     /// <summary>Wire buses: /dev/i2c-N.</summary>
-    public BoardInterface WireBus() => Switchable("I2C", Named("dev", "i2c-"), "dtparam=i2c_arm=on", "and the line i2c-dev in /etc/modules");
+    public BoardInterface WireBus() => Switchable("I2C", Named("dev", "i2c-"), "dtparam=i2c_arm=on", "i2c-dev is loaded by the package");
 
     /// <summary>1-Wire: a bus master of the kernel.</summary>
-    public BoardInterface OneWire() => Switchable("1-Wire", Named("sys/bus/w1/devices", "w1_bus_master"), "dtoverlay=w1-gpio", "(data on GPIO 4, with a pull-up of 4.7 kΩ to 3.3 V)");
+    public BoardInterface OneWire() => Switchable("1-Wire", Named("sys/bus/w1/devices", "w1_bus_master"), "dtoverlay=w1-gpio", "data on GPIO 4 with a pull-up of 4.7 kΩ to 3.3 V");
 
     /// <summary>Serial lines; a system console on the same wires talks into every telegram.</summary>
     public BoardInterface Serial()
@@ -33,14 +33,14 @@ public sealed class BoardLook(string root)
         var line = Switchable("serial", found, "enable_uart=1", "or plug in a USB adapter for RS-485");
         var console = Text("proc/cmdline").Split(' ', StringSplitOptions.RemoveEmptyEntries).FirstOrDefault(word => word.StartsWith("console=serial", StringComparison.Ordinal)
             || word.StartsWith("console=ttyAMA", StringComparison.Ordinal) || word.StartsWith("console=ttyS", StringComparison.Ordinal));
-        return console is null ? line : line with { ToDo = $"the system writes its console to the serial pins: take {console} out of {Sibling("cmdline.txt")} and restart, if a bus is wired there (USB adapters do not mind)" };
+        return console is null ? line : line with { ToDo = (line.ToDo.Length > 0 ? line.ToDo + "; " : "") + $"the system writes its console to the serial pins: take {console} out of {Sibling("cmdline.txt")} and restart, if a bus is wired there (USB adapters do not mind)" };
     }
 
     /// <summary>Digital lines of the board.</summary>
     public BoardInterface Gpio() => new("GPIO", Named("dev", "gpiochip"), Named("dev", "gpiochip").Count > 0 ? "" : "no gpio chip: this board has none, or its kernel is older than 5.10");
 
     /// <summary>Pulse-width outputs.</summary>
-    public BoardInterface PulseWidth() => Switchable("PWM", Named("sys/class/pwm", "pwmchip"), "dtoverlay=pwm-2chan", "(GPIO 18 and 19)");
+    public BoardInterface PulseWidth() => Switchable("PWM", Named("sys/class/pwm", "pwmchip"), "dtoverlay=pwm-2chan", "outputs on GPIO 18 and 19");
 
     /// <summary>The hardware's own watchdog, which systemd feeds.</summary>
     public BoardInterface HardwareWatchdog() => Switchable("watchdog", Named("dev", "watchdog"), "dtparam=watchdog=on", "so that a board that hangs starts anew by itself");
@@ -57,7 +57,7 @@ public sealed class BoardLook(string root)
     ];
 
     private BoardInterface Switchable(string name, IReadOnlyList<string> found, string line, string more)
-        => new(name, found, found.Count > 0 ? "" : $"add the line {line} to {BootFile()} and restart, {more}");
+        => new(name, found, found.Count > 0 ? "" : $"add the line {line} to {BootFile()} and restart; {more}");
 
     private string BootFile() => BootFiles.FirstOrDefault(file => File.Exists(At(file))) is { } file ? "/" + file : "the board's boot file (config.txt on many boards)";
 
