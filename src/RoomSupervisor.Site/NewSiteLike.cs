@@ -32,12 +32,16 @@ public static partial class NewSiteLike
         if (Group(tree, "site")?.Find("name") is { } own)
             yield return (own, name is null ? ((ScalarNode)own.Value).Text : name);
         var hosts = 10;
+        List<string> lines = [];
+        var units = 1;
         foreach (var device in Groups(Group(tree, "devices")))
         {
             if (device.Find("host") is { } host)
                 yield return (host, FormattableString.Invariant($"192.0.2.{hosts++}"));
+            // On a serial line the port is a path, and units that hang on one must not become one and the same.
+            var isSerial = device.Find("baud") is not null;
             foreach (var entry in device.Entries.Where(entry => OfDevice.Contains(entry.Key)))
-                yield return (entry, null);
+                yield return (entry, !isSerial ? null : entry.Key == "unit" ? FormattableString.Invariant($"{units++}") : LineOf(entry, lines));
         }
         foreach (var entry in Points(tree).SelectMany(point => point.Entries).Where(entry => Measured.Contains(entry.Key)))
             yield return (entry, null);
@@ -48,6 +52,14 @@ public static partial class NewSiteLike
         }
         foreach (var entry in Groups(Group(tree, "coils")).SelectMany(coil => coil.Entries).Where(entry => OfRoom.Contains(entry.Key)))
             yield return (entry, null);
+    }
+
+    private static string LineOf(Entry port, List<string> lines)
+    {
+        var path = ((ScalarNode)port.Value).Text;
+        if (!lines.Contains(path))
+            lines.Add(path);
+        return FormattableString.Invariant($"/dev/serial/by-id/line-{lines.IndexOf(path) + 1}");
     }
 
     /// <summary>Every point of every owner, wherever a group is called points.</summary>

@@ -36,10 +36,10 @@ internal static class ModbusKeys
     [
         Choice(Table, null, [Coil, DiscreteInput, HoldingRegister, InputRegister], "Which of the device's four tables. Outputs go to coil or holding-register."),
         Number(Address, Quantity.Number, double.NaN, 0, Addresses - 1, "Address as it goes over the wire, counted from 0 (register 40001 is address 0).", required: true, example: "0"),
-        Choice(Type, "u16", ["u16", "s16", "u32", "s32", "f32"], "Whole number without (u) or with sign (s) in one register (16 bits) or two (32), or a floating-point number in two (f32). For registers only; outputs u16 or s16."),
+        Choice(Type, "u16", ["u16", "s16", "u32", "s32", "f32"], "Whole number without (u) or with sign (s), or a floating-point number (f); 32 bits take two registers. For registers only; outputs u16 or s16."),
         Number(Bit, Quantity.Number, double.NaN, 0, 15, "One bit of the register, 0 the lowest: a switch. Inputs only.", example: "0"),
         Text(Scale, "What one step of the register means: 1 mV, 0.1 °C, 0.1 %, or 1 for a plain number.", fallback: "1"),
-        Text(Offset, "What the register means when it holds 0, where that is not zero: -40 °C.", fallback: ""),
+        Text(Offset, "What the register means when it holds 0, where that is not zero: -40 °C.", fallback: "", example: "-40 °C"),
         Choice(ByteOrder, HighFirst, [HighFirst, LowFirst], "Order of the two bytes of a register; the standard says high-first."),
         Choice(WordOrder, HighFirst, [HighFirst, LowFirst], "Order of the two registers of a 32-bit number: no standard, look it up."),
     ];

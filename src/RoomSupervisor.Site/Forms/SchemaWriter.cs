@@ -3,6 +3,7 @@
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using System.Globalization;
 using System.Text.Json.Nodes;
 using RoomSupervisor.Terms;
 
@@ -107,7 +108,7 @@ public sealed class SchemaWriter
         var parameter = key.Parameter;
         var schema = new JsonObject { ["description"] = Description(parameter) };
         if (parameter.Choices.Count > 0)
-            schema["enum"] = new JsonArray([.. parameter.Choices.Select(word => (JsonNode)word)]);
+            schema["enum"] = new JsonArray([.. parameter.Choices.SelectMany(Written)]);
         else
             schema["$ref"] = Reference(key.TakesList ? "words" : SchemaTypes.NameOf(parameter.Quantity), key.TakesList ? SchemaTypes.Words : () => SchemaTypes.Of(parameter.Quantity));
         if (parameter.Quantity is not (Quantity.Text or Quantity.Switch or Quantity.TimeOfDay or Quantity.Date or Quantity.DateTime))
@@ -157,5 +158,13 @@ public sealed class SchemaWriter
         using (var json = new Utf8JsonWriter(stream, new JsonWriterOptions { Indented = true, IndentSize = 1, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
             node.WriteTo(json);
         return Encoding.UTF8.GetString(stream.ToArray());
+    }
+
+    /// <summary>A word that is a number may stand without quotes.</summary>
+    private static IEnumerable<JsonNode> Written(string word)
+    {
+        yield return word;
+        if (int.TryParse(word, NumberStyles.None, CultureInfo.InvariantCulture, out var number))
+            yield return number;
     }
 }

@@ -17,7 +17,7 @@ public partial class TidyTests
     /// <summary>Runtime owns the clocks; a real socket and a real wire bus need real time for their deadlines, and say so in one file each.</summary>
     [Fact]
     public void Clocks_sleep_and_chance_are_read_in_Runtime_only() =>
-        Assert.Empty(Find(["src"], ClockOrChance(), file => !file.Contains("RoomSupervisor.Runtime", StringComparison.Ordinal) && Path.GetFileName(file) is not ("SocketChannel.cs" or "LinuxI2cBus.cs")));
+        Assert.Empty(Find(["src"], ClockOrChance(), file => !file.Contains("RoomSupervisor.Runtime", StringComparison.Ordinal) && Path.GetFileName(file) is not ("SocketChannel.cs" or "LinuxI2cBus.cs" or "SerialChannel.cs" or "LinuxOneWireFiles.cs")));
 
     [Fact]
     public void Physics_and_Sequence_use_no_function_that_differs_between_processors() =>
