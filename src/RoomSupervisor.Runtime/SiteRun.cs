@@ -2,6 +2,7 @@
 // stop, 1 on an error of its own or when an output could not be made safe, 2 when it could not start.
 using System.Reflection;
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Runtime.Board;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Reload;
 using RoomSupervisor.Runtime.Start;
@@ -10,6 +11,11 @@ using RoomSupervisor.Site;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Runtime;
+
+/// <summary>What a run does beside controlling.</summary>
+/// <param name="IsRecorded">Every scan goes into a trace beside the log.</param>
+/// <param name="Notify">A command run at alarms; null: none.</param>
+public sealed record RunExtras(bool IsRecorded, string? Notify);
 
 /// <summary>Runs a site.</summary>
 public static class SiteRun
@@ -21,10 +27,10 @@ public static class SiteRun
     /// <param name="directory">The site's directory; logs and state go into it unless LOGS_DIRECTORY and STATE_DIRECTORY say otherwise.</param>
     /// <param name="isObserving">True: everything is computed and logged, nothing written to a device.</param>
     /// <param name="complaints">Where to say what is wrong with the files and what keeps it from starting.</param>
-    /// <param name="isRecorded">True: every scan goes into a trace beside the log.</param>
-    /// <param name="notify">A command run at alarms; null: none.</param>
+    /// <param name="extras">What the run does beside: record, tell; null: nothing.</param>
+    /// <param name="watch">Tells a service manager; null: there is none.</param>
     /// <returns>0 stopped as told; 1 crashed, or an output could not be written its safe value at the end; 2 could not start.</returns>
-    public static int Run(string directory, bool isObserving, TextWriter complaints, bool isRecorded = false, string? notify = null)
+    public static int Run(string directory, bool isObserving, TextWriter complaints, RunExtras? extras = null, ServiceWatch? watch = null)
     {
         var state = StateFolder.Of(directory);
         var start = SiteStart.Read(directory, StartVerb.Run, Drivers.All, TimeProvider.System, state);
@@ -48,7 +54,7 @@ public static class SiteRun
         }
         using (instance)
         {
-            if (!Wiring.TryBuild(files, logs, isObserving, TimeProvider.System, complaints, out var wiring, out var problems, trace: isRecorded ? new Recording.TraceTexts(files.House, start.Site) : null, notify: notify))
+            if (!Wiring.TryBuild(files, logs, isObserving, TimeProvider.System, complaints, out var wiring, out var problems, trace: extras?.IsRecorded == true ? new Recording.TraceTexts(files.House, start.Site) : null, notify: extras?.Notify))
             {
                 foreach (var problem in problems)
                     complaints.WriteLine(problem);
@@ -63,7 +69,7 @@ public static class SiteRun
             if (noSocket.Length > 0)
                 wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Warning, $"no control socket: {noSocket} | means: control goes on; points, devices, set and find cannot ask it | check: owner and space of that folder");
             wiring.Watch(directory, state, start);
-            return Run(files, wiring, isObserving);
+            return Run(files, wiring, isObserving, watch: watch);
         }
     }
 
@@ -73,7 +79,8 @@ public static class SiteRun
     /// <param name="isObserving">Nothing is written.</param>
     /// <param name="work">What the run is for, on a thread of its own: it ends with it, and takes its exit code. Null: it goes on until told to stop.</param>
     /// <param name="scans">Takes the scans in place of threads and real time; null: as the program does.</param>
-    internal static int Run(SiteFiles files, Wiring wiring, bool isObserving, Func<CancellationToken, int>? work = null, Action<Wiring>? scans = null)
+    /// <param name="watch">Tells a service manager; null: there is none.</param>
+    internal static int Run(SiteFiles files, Wiring wiring, bool isObserving, Func<CancellationToken, int>? work = null, Action<Wiring>? scans = null, ServiceWatch? watch = null)
     {
         using var signals = new StopSignals();
         var code = 0;
@@ -84,6 +91,7 @@ public static class SiteRun
             try
             {
                 wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Note, Start(files, isObserving, work is not null));
+                watch?.Begin(wiring);
                 if (scans is null)
                     Run(wiring, worker, signals.Token);
                 else
@@ -96,6 +104,7 @@ public static class SiteRun
                 crash = e;
                 signals.Ask();
             }
+            watch?.End();
             wiring.Service?.Dispose();   // nobody asks a loop that has stopped
             var isSafe = isObserving || wiring.WriteSafe();
             if (crash is null)

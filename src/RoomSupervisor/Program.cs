@@ -15,6 +15,8 @@ var root = new RootCommand(
     WhyVerb.Create(),
     LogVerb.Create(),
     CondensationVerb.Create(),
+    SafeVerb.Create(),
+    SetupVerb.Create(),
     PointsVerb.Create(),
     DevicesVerb.Create(),
     SetVerb.Create(),

@@ -44,6 +44,25 @@ public sealed class StateFolder(string path)
     /// <exception cref="IOException">The disk is full or read-only.</exception>
     public void SaveMemory(ReadOnlySpan<byte> bytes) => Save("memory", bytes);
 
+    /// <summary>What starts before came to (<c>StartBook</c>), or null.</summary>
+    public byte[]? LoadStarts() => Load("starts");
+
+    /// <summary>Keeps what starts came to.</summary>
+    /// <exception cref="IOException">The disk is full or read-only.</exception>
+    public void SaveStarts(ReadOnlySpan<byte> bytes) => Save("starts", bytes);
+
+    /// <summary>Takes the kept memory out of the way of the next start; it stays beside, for who wants to know what was in it.</summary>
+    /// <exception cref="IOException">The disk is read-only.</exception>
+    public void SetMemoryAside()
+    {
+        foreach (var name in new[] { "memory", "memory.1" })
+        {
+            var file = System.IO.Path.Combine(Path, name);
+            if (File.Exists(file))
+                File.Move(file, file + ".aside", overwrite: true);
+        }
+    }
+
     private byte[]? Load(string name) => Sound(System.IO.Path.Combine(Path, name)) ?? Sound(System.IO.Path.Combine(Path, name + ".1"));
 
     private void Save(string name, ReadOnlySpan<byte> text)

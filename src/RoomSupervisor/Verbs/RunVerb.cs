@@ -1,6 +1,7 @@
 // run: controls a site until it is told to stop.
 using System.CommandLine;
 using RoomSupervisor.Runtime;
+using RoomSupervisor.Runtime.Board;
 
 namespace RoomSupervisor.Verbs;
 
@@ -19,7 +20,8 @@ internal static class RunVerb
         site.AddTo(command);
         command.SetAction(parsed =>
         {
-            return site.Directory(parsed) is { } directory ? SiteRun.Run(directory, parsed.GetValue(observe), Console.Error, parsed.GetValue(record), parsed.GetValue(notify)) : 2;
+            return site.Directory(parsed) is { } directory
+                ? BoardRun.Run(directory, parsed.GetValue(observe), Console.Error, new RunExtras(parsed.GetValue(record), parsed.GetValue(notify))) : 2;
         });
         return command;
     }

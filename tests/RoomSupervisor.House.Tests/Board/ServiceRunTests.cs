@@ -1,0 +1,82 @@
+// The real program as a service manager sees it, and safe values by another process after a kill, against a Modbus device that is not ours.
+using System.Diagnostics;
+using RoomSupervisor.House.Tests.Live;
+using RoomSupervisor.House.Tests.Repository;
+using RoomSupervisor.Runtime.Board;
+using RoomSupervisor.Story;
+
+namespace RoomSupervisor.House.Tests.Board;
+
+public sealed class ServiceRunTests : IDisposable
+{
+    private static readonly string Program = ControllerProcess.ProgramBeside(AppContext.BaseDirectory);
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("service-");
+
+    public void Dispose() => folder.Delete(true);
+
+    [ModbusFact]
+    public async Task A_service_says_ready_is_fed_stops_and_after_a_kill_another_process_makes_the_fan_stand_still()
+    {
+        using var room = new ModbusRoom(Root.Path);
+        room.Air(28, 50);
+        room.Supply(20);
+        ControllerProcess.WriteSite(Root.Path, folder.FullName, room.Port);
+        using var manager = new Manager();
+        (string, string)[] environment = [("NOTIFY_SOCKET", manager.Name), ("WATCHDOG_USEC", "2000000"), ("RUNTIME_DIRECTORY", folder.FullName)];
+        var heard = new List<string>();
+        using (var service = new ControllerProcess(folder.FullName, Program, "", environment))
+        {
+            await Until(() => room[ModbusRoom.Fan] > 0, service);
+            await Until(() => Hear().Count(word => word == "WATCHDOG=1") >= 4);
+            Assert.StartsWith("READY=1\nSTATUS=", heard[0], StringComparison.Ordinal);
+            Assert.Contains(": controls", heard[0], StringComparison.Ordinal);
+            Assert.Equal(2, Safe());   // it controls: nobody writes beside it
+            service.Kill();
+        }
+        Assert.True(room[ModbusRoom.Fan] > 0);   // nobody told the module
+        Assert.Equal(0, Safe("--after-service"));
+        await Until(() => room[ModbusRoom.Fan] == 0);
+
+        // The next start knows of the kill, pauses for a second, and stops as told.
+        Hear().Clear();
+        using var again = new ControllerProcess(folder.FullName, Program, "", environment);
+        await Until(() => room[ModbusRoom.Fan] > 0, again);
+        Assert.Equal(0, again.Stop());
+        Assert.Contains("the run before did not end orderly", Hear()[0], StringComparison.Ordinal);
+        Assert.Equal("STOPPING=1", heard[^1]);
+
+        List<string> Hear()
+        {
+            heard.AddRange(manager.All());
+            return heard;
+        }
+    }
+
+    [Theory]
+    [InlineData("success", "exited", "0", true)]
+    [InlineData("success", "exited", "1", false)]
+    [InlineData("watchdog", "killed", "ABRT", false)]
+    [InlineData("oom-kill", "killed", "KILL", false)]
+    [InlineData(null, null, null, false)]
+    public void Only_after_an_orderly_end_nothing_is_left_to_do(string? result, string? code, string? status, bool expected)
+        => Assert.Equal(expected, SafeRun.IsDone(key => key switch { "SERVICE_RESULT" => result, "EXIT_CODE" => code, "EXIT_STATUS" => status, _ => null }));
+
+    private int Safe(params string[] more)
+    {
+        var start = new ProcessStartInfo(Program) { RedirectStandardOutput = true, RedirectStandardError = true };
+        Array.ForEach(["safe", folder.FullName, .. more], start.ArgumentList.Add);
+        (start.Environment["SERVICE_RESULT"], start.Environment["EXIT_CODE"], start.Environment["EXIT_STATUS"]) = ("signal", "killed", "KILL");
+        using var process = Process.Start(start)!;
+        _ = process.StandardOutput.ReadToEndAsync();
+        _ = process.StandardError.ReadToEndAsync();
+        process.WaitForExit();
+        return process.ExitCode;
+    }
+
+    private static async Task Until(Func<bool> holds, ControllerProcess? service = null)
+    {
+        for (var i = 0; i < 400 && !holds(); i++)
+            await Task.Delay(50);
+        Assert.True(holds(), service is null ? "" : string.Join('\n', service.Said));
+    }
+}
