@@ -143,7 +143,14 @@ public sealed partial class SerialChannel(SerialLine line) : IByteChannel
 
     private static uint CodeOf(int baud) => baud switch
     {
-        1200 => 0x9, 2400 => 0xB, 4800 => 0xC, 9600 => 0xD, 19200 => 0xE, 38400 => 0xF, 57600 => 0x1001, 115200 => 0x1002,
+        1200 => 0x9,
+        2400 => 0xB,
+        4800 => 0xC,
+        9600 => 0xD,
+        19200 => 0xE,
+        38400 => 0xF,
+        57600 => 0x1001,
+        115200 => 0x1002,
         _ => throw new ArgumentOutOfRangeException(nameof(baud), baud, "not one of SerialLine.Speeds"),
     };
 

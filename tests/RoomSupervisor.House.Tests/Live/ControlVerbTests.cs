@@ -173,7 +173,8 @@ public sealed partial class ControlVerbTests(ITestOutputHelper output) : IDispos
         {
             File.SetUnixFileMode(folder.FullName, (UnixFileMode)0b111_101_101);
             using var other = Process.Start(new ProcessStartInfo("/usr/bin/python3", ["-c",
-                $"import os,socket,sys\nos.setgroups([]);os.setgid(65534);os.setuid(65534)\ns=socket.socket(socket.AF_UNIX)\ntry:\n s.connect('{Path.Combine(runtime, "control.sock")}')\n print('in')\nexcept PermissionError:\n print('refused')"]) { RedirectStandardOutput = true })!;
+                $"import os,socket,sys\nos.setgroups([]);os.setgid(65534);os.setuid(65534)\ns=socket.socket(socket.AF_UNIX)\ntry:\n s.connect('{Path.Combine(runtime, "control.sock")}')\n print('in')\nexcept PermissionError:\n print('refused')"])
+            { RedirectStandardOutput = true })!;
             Assert.Equal("refused", (await other.StandardOutput.ReadToEndAsync()).Trim());
             var (code, _, error) = Run("/usr/bin/setpriv", ["--reuid", "65534", "--regid", "65534", "--clear-groups", Program, "points", "--site", folder.FullName, "--socket", Path.Combine(runtime, "control.sock")]);
             if (!error.Contains("failed to execute", StringComparison.Ordinal) && code != 126)

@@ -196,6 +196,8 @@ public class InvariantTests(ITestOutputHelper told)
         RoomSupervisor.Sequence.SequenceEvents.ValvesExercised, RoomSupervisor.Sequence.SequenceEvents.ValveNotProven, RoomSupervisor.Sequence.SequenceEvents.ValveProven, RoomSupervisor.Sequence.SequenceEvents.FanNotProven, RoomSupervisor.Sequence.SequenceEvents.FanProven,
         // Since a machine that has stopped by itself is not called on only one that starts without a call does so too often: these lives have none (SourceTests tells it in full).
         RoomSupervisor.Sequence.SequenceEvents.SourceStartsOften,
+        // Room data take three pull-downs with doors shut, and as many again to be doubted: hours that these lives do not have (RoomDataTests tells them in full).
+        .. RoomSupervisor.Sequence.SequenceEvents.All.Where(one => one.Id is >= 134 and <= 137),
     ];
 
     /// <summary>Asked of many lives only: a coil is too large after six hours in which it held its room (WatchTests tells it in full).</summary>
