@@ -8,7 +8,7 @@ using RoomSupervisor.Terms;
 namespace RoomSupervisor.Hardware.Expanders;
 
 /// <summary>One expander of eight lines.</summary>
-internal sealed class PlainExpander(string name, I2cTalk talk, PollTimes times, IReadOnlyList<ExpanderLine> lines, DeviceParts parts)
+internal sealed class PlainExpander(string name, ChipTalk talk, PollTimes times, IReadOnlyList<ExpanderLine> lines, DeviceParts parts)
     : LineDevice(name, times, [.. lines.Select(line => (line.Channel, line.Point))], parts)
 {
     private const ulong All = 0xFF;

@@ -8,7 +8,7 @@ using RoomSupervisor.Terms;
 namespace RoomSupervisor.Hardware.Expanders;
 
 /// <summary>One expander of sixteen lines.</summary>
-internal sealed class RegisterExpander(string name, I2cTalk talk, PollTimes times, IReadOnlyList<ExpanderLine> lines, DeviceParts parts)
+internal sealed class RegisterExpander(string name, ChipTalk talk, PollTimes times, IReadOnlyList<ExpanderLine> lines, DeviceParts parts)
     : LineDevice(name, times, [.. lines.Select(line => (line.Channel, line.Point))], parts)
 {
     private const byte Direction = 0x00, Polarity = 0x02, PullUps = 0x0C, Levels = 0x12, Latch = 0x14;
@@ -73,5 +73,5 @@ internal sealed class RegisterExpander(string name, I2cTalk talk, PollTimes time
         talk.Write(words);
     }
 
-    private ulong Get(byte register) => talk.Read(register, pair) ? (ulong)(pair[1] << 8 | pair[0]) : 0;
+    private ulong Get(byte register) => talk.ReadAt(register, pair) ? (ulong)(pair[1] << 8 | pair[0]) : 0;
 }

@@ -11,25 +11,22 @@ using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 namespace RoomSupervisor.Hardware.I2c;
 
 /// <summary>The driver of the converter.</summary>
-public sealed class AnalogDriver : IDriver
-{
-    private const string Voltage = "voltage", Nothing = "nothing";
-    private const double MostChipV = 5;
-    private static readonly string[] Inputs = ["a0", "a1", "a2", "a3"];
-
-    public static DriverDeclaration Declaration { get; } = new(
+public sealed class AnalogDriver() : ChipDriver(
+    Declare(
         "ads1115", "A 16-bit converter on a wire bus (I2C) with four inputs: voltages through a divider, thermistors (NTC), platinum thermometers (PT1000).",
-        [
-            I2cPlace.BusKey,
-            I2cPlace.AddressKey("0x48", "0x48 to 0x4b, chosen by a pin"),
-            I2cPlace.BehindKey,
-            I2cPlace.TimeoutKey,
-            Number(Interval, Quantity.Duration, 1, 0.2, 60, "How often its inputs are measured, one after the other."),
-            RetryAtMostKey,
-            Number("reference_voltage", Quantity.Voltage, 3.3, 1, 5.5, "Voltage the series resistors of its thermometers hang on."),
-            Choice("reference_input", Nothing, [Nothing, .. Inputs], "Input that measures that voltage itself, so that its drift does not count; nothing: it is taken as written."),
-        ],
-        "channels",
+        new ChipKeys(0x48, 0x4B, "0x48 to 0x4b, chosen by a pin")
+        {
+            Interval = Number(Interval, Quantity.Duration, 1, 0.2, 60, "How often its inputs are measured, one after the other."),
+            After =
+            [
+                Number("reference_voltage", Quantity.Voltage, 3.3, 1, 5.5, "Voltage the series resistors of its thermometers hang on."),
+                Choice("reference_input", Nothing, [Nothing, .. Inputs], "Input that measures that voltage itself, so that its drift does not count; nothing: it is taken as written."),
+            ],
+        })
+    with
+    {
+        ChannelsKey = "channels",
+        ChannelParameters =
         [
             Choice("input", null, Inputs, "Which of the four inputs."),
             Choice("sensor", null, [Voltage, .. ThermometerCurves.Names], "What hangs there. ntc takes resistance_at_25 and beta, or table."),
@@ -44,21 +41,16 @@ public sealed class AnalogDriver : IDriver
             Number("beta", Quantity.Number, double.NaN, 2000, 6000, "Beta between 25 and 85 °C, K. For sensor ntc.", example: "3950"),
             Text("table", "Three points of the sensor's table, temperature and Ω, such as 0 °C 32650, 25 °C 10000, 60 °C 2488. For sensor ntc, in place of beta.", Nothing),
         ],
-        [])
-    {
-        CheckDevice = settings => I2cPlace.Wrong(settings, 0x48, 0x4B),
-        DevicePlace = I2cPlace.PlaceOf,
-        Clash = I2cPlace.Clash,
         CheckChannel = Wrong,
         ChannelPlace = channel => channel.Text("input"),
-        ChannelQuantity = channel => channel.Text("sensor") != Voltage ? Quantity.Temperature : TrySpan(channel, out var quantity, out _) is null ? quantity : Quantity.Voltage,
-    };
+        ChannelQuantity = QuantityOf,
+    })
+{
+    private const string Voltage = "voltage", Nothing = "nothing";
+    private const double MostChipV = 5;
+    private static readonly string[] Inputs = ["a0", "a1", "a2", "a3"];
 
-    DriverDeclaration IDriver.Declaration => Declaration;
-
-    public string BusOf(DeviceSettings device) => I2cPlace.BusOf(device.Settings);
-
-    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points)
+    public override IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points)
     {
         if (Declaration.CheckDevice!(device.Settings) is { } wrong)
             yield return new PlanProblem(device.Mark, $"device {device.Name}: {wrong}");
@@ -77,13 +69,16 @@ public sealed class AnalogDriver : IDriver
         }
     }
 
-    public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+    private protected override IBusDevice Make(DeviceSettings device, I2cAddress place, IReadOnlyList<OutputChannel> points, DeviceParts parts)
     {
         var referenceV = device.Settings.Number("reference_voltage");
         AnalogChannel[] channels = [.. points.Select(point => ChannelOf(device.Channels[point.Wiring.Channel], referenceV))];
         var reference = new AnalogReference(referenceV, Array.IndexOf(Inputs, device.Settings.Text("reference_input")));
-        return new AnalogDevice(device.Name, I2cPlace.Open(device, parts), TimesOf(device.Settings), (channels, reference), points, parts);
+        return new AnalogDevice(device.Name, place, TimesOf(device.Settings), (channels, reference), points, parts);
     }
+
+    private static Quantity QuantityOf(SettingBag channel)
+        => channel.Text("sensor") != Voltage ? Quantity.Temperature : TrySpan(channel, out var quantity, out _) is null ? quantity : Quantity.Voltage;
 
     private static AnalogChannel ChannelOf(SettingBag channel, double referenceV)
     {
@@ -102,7 +97,7 @@ public sealed class AnalogDriver : IDriver
             return $"{wiring.PointId} is an output, but channel {wiring.Channel} of {device.Name} can only be read";
         if (wiring.Inverted)
             return $"{wiring.PointId} is inverted, but only switches can be: leave inverted out";
-        var quantity = Declaration.ChannelQuantity!(channel);
+        var quantity = QuantityOf(channel);
         return quantity == wiring.Quantity ? null : $"{wiring.PointId} is {QuantityText.Words(wiring.Quantity)}, but channel {wiring.Channel} is {QuantityText.Words(quantity)}";
     }
 

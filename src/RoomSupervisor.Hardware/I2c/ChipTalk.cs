@@ -16,6 +16,9 @@ internal sealed class ChipTalk(I2cAddress place) : IDisposable
     /// <summary>Monotonic seconds, with what the turn has taken so far.</summary>
     public double NowS => fromS + tookS;
 
+    /// <summary>True while every transfer went well.</summary>
+    public bool IsWell => problem == I2cProblem.None;
+
     /// <summary>How the turn went so far.</summary>
     public DeviceReply Reply => I2cPlace.ReplyOf(new I2cReply(problem, tookS));
 
@@ -26,7 +29,7 @@ internal sealed class ChipTalk(I2cAddress place) : IDisposable
     public DeviceReply Again(double afterS) => Reply with { ReadyAtS = NowS + afterS };
 
     /// <summary>The bytes came, but they cannot be.</summary>
-    public DeviceReply Wrong(Fault fault, string words) => problem == I2cProblem.None ? new DeviceReply(fault, words, tookS) : Reply;
+    public DeviceReply Wrong(Fault fault, string words) => IsWell ? new DeviceReply(fault, words, tookS) : Reply;
 
     /// <summary>False when it failed, or something before it in this turn.</summary>
     public bool Write(ReadOnlySpan<byte> bytes) => Goes() && Went(place.Bus.Write(place.Address, bytes, NowS, deadlineS - tookS));
@@ -52,15 +55,15 @@ internal sealed class ChipTalk(I2cAddress place) : IDisposable
 
     private bool Goes()
     {
-        if (problem == I2cProblem.None && tookS >= deadlineS)
+        if (IsWell && tookS >= deadlineS)
             problem = I2cProblem.TimedOut;
-        return problem == I2cProblem.None;
+        return IsWell;
     }
 
     private bool Went(in I2cReply reply)
     {
         tookS += reply.TookS;
         problem = reply.Problem;
-        return problem == I2cProblem.None;
+        return IsWell;
     }
 }

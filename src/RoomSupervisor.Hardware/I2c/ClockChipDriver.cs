@@ -10,35 +10,15 @@ using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 namespace RoomSupervisor.Hardware.I2c;
 
 /// <summary>The driver of the clock.</summary>
-public sealed class ClockChipDriver : IDriver
+public sealed class ClockChipDriver() : ChipDriver(Declare(
+    "ds3231", "A real-time clock on a wire bus (I2C), only watched: channels temperature (of its enclosure) and time_lost (its battery is empty). The system sets its clock from it.",
+    new ChipKeys(0x68, 0x68, "always 0x68") { Interval = Number(Interval, Quantity.Duration, 60, 2, 3600, "How often it is read; it measures its temperature every 64 s.") },
+    new Point(Temperature, Quantity.Temperature), new Point(TimeLost, Quantity.Switch)))
 {
     internal const string Temperature = "temperature", TimeLost = "time_lost";
 
-    public static DriverDeclaration Declaration { get; } = new(
-        "ds3231", "A real-time clock on a wire bus (I2C), only watched: channels temperature (of its enclosure) and time_lost (its battery is empty). The system sets its clock from it.",
-        [
-            I2cPlace.BusKey,
-            I2cPlace.AddressKey("0x68", "always 0x68"),
-            I2cPlace.BehindKey,
-            I2cPlace.TimeoutKey,
-            Number(Interval, Quantity.Duration, 60, 2, 3600, "How often it is read; it measures its temperature every 64 s."),
-            RetryAtMostKey,
-        ],
-        null, [], [new Point(Temperature, Quantity.Temperature), new Point(TimeLost, Quantity.Switch)])
-    {
-        CheckDevice = settings => I2cPlace.Wrong(settings, 0x68, 0x68),
-        DevicePlace = I2cPlace.PlaceOf,
-        Clash = I2cPlace.Clash,
-    };
-
-    DriverDeclaration IDriver.Declaration => Declaration;
-
-    public string BusOf(DeviceSettings device) => I2cPlace.BusOf(device.Settings);
-
-    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => I2cPlace.Check(Declaration, device, points);
-
-    public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
-        => new ClockChipDevice(device.Name, I2cPlace.Open(device, parts), TimesOf(device.Settings), points, parts);
+    private protected override IBusDevice Make(DeviceSettings device, I2cAddress place, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+        => new ClockChipDevice(device.Name, place, TimesOf(device.Settings), points, parts);
 }
 
 /// <summary>One clock.</summary>

@@ -10,35 +10,15 @@ using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 namespace RoomSupervisor.Hardware.I2c;
 
 /// <summary>The driver of the chip.</summary>
-public sealed class Hts221Driver : IDriver
+public sealed class Hts221Driver() : ChipDriver(Declare(
+    "hts221", "An HTS221 on a wire bus (I2C): channels temperature and humidity. It sends no checksums.",
+    new ChipKeys(0x5F, 0x5F, "always 0x5f") { Interval = Number(Interval, Quantity.Duration, 5, 1, 60, "How often it measures; each measurement warms it a little.") },
+    new Point(Temperature, Quantity.Temperature), new Point(Humidity, Quantity.Percent)))
 {
     internal const string Temperature = "temperature", Humidity = "humidity";
 
-    public static DriverDeclaration Declaration { get; } = new(
-        "hts221", "An HTS221 on a wire bus (I2C): channels temperature and humidity. It sends no checksums.",
-        [
-            I2cPlace.BusKey,
-            I2cPlace.AddressKey("0x5f", "always 0x5f"),
-            I2cPlace.BehindKey,
-            I2cPlace.TimeoutKey,
-            Number(Interval, Quantity.Duration, 5, 1, 60, "How often it measures; each measurement warms it a little."),
-            RetryAtMostKey,
-        ],
-        null, [], [new Point(Temperature, Quantity.Temperature), new Point(Humidity, Quantity.Percent)])
-    {
-        CheckDevice = settings => I2cPlace.Wrong(settings, 0x5F, 0x5F),
-        DevicePlace = I2cPlace.PlaceOf,
-        Clash = I2cPlace.Clash,
-    };
-
-    DriverDeclaration IDriver.Declaration => Declaration;
-
-    public string BusOf(DeviceSettings device) => I2cPlace.BusOf(device.Settings);
-
-    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => I2cPlace.Check(Declaration, device, points);
-
-    public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
-        => new Hts221Device(device.Name, I2cPlace.Open(device, parts), TimesOf(device.Settings), points, parts);
+    private protected override IBusDevice Make(DeviceSettings device, I2cAddress place, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+        => new Hts221Device(device.Name, place, TimesOf(device.Settings), points, parts);
 }
 
 /// <summary>The line through two points of calibration.</summary>

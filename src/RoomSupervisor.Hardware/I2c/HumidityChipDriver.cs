@@ -9,13 +9,13 @@ using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 namespace RoomSupervisor.Hardware.I2c;
 
 /// <summary>The driver of a family of chips.</summary>
-public sealed class HumidityChipDriver : IDriver
+public sealed class HumidityChipDriver : ChipDriver
 {
     internal const string Temperature = "temperature", Humidity = "humidity";
 
     private readonly HumidityChip chip;
 
-    private HumidityChipDriver(DriverDeclaration declaration, HumidityChip chip) => (Declaration, this.chip) = (declaration, chip);
+    private HumidityChipDriver(DriverDeclaration declaration, HumidityChip chip) : base(declaration) => this.chip = chip;
 
     /// <summary>SHT4x: measures precisely by FD in at most 8.3 ms; its humidity line reaches from −6 to 119 %.</summary>
     public static HumidityChipDriver Sht4x { get; } = new(
@@ -25,29 +25,11 @@ public sealed class HumidityChipDriver : IDriver
     public static HumidityChipDriver Sht3x { get; } = new(
         Declare("sht3x", "SHT3x", "0x44 or 0x45, chosen by a pin", 0x45), new HumidityChip([0x24, 0x00], 0.018, 0, 100));
 
-    public DriverDeclaration Declaration { get; }
+    private protected override IBusDevice Make(DeviceSettings device, I2cAddress place, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+        => new HumidityChipDevice(device.Name, place, chip, TimesOf(device.Settings), points, parts);
 
-    public string BusOf(DeviceSettings device) => I2cPlace.BusOf(device.Settings);
-
-    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => I2cPlace.Check(Declaration, device, points);
-
-    public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
-        => new HumidityChipDevice(device.Name, I2cPlace.Open(device, parts), chip, TimesOf(device.Settings), points, parts);
-
-    private static DriverDeclaration Declare(string name, string family, string addresses, byte highest) => new(
+    private static DriverDeclaration Declare(string name, string family, string addresses, byte highest) => Declare(
         name, $"A chip of the {family} family on a wire bus (I2C): channels temperature and humidity.",
-        [
-            I2cPlace.BusKey,
-            I2cPlace.AddressKey("0x44", addresses),
-            I2cPlace.BehindKey,
-            I2cPlace.TimeoutKey,
-            Number(Interval, Quantity.Duration, 5, 0.5, 60, "How often it measures; each measurement warms it a little."),
-            RetryAtMostKey,
-        ],
-        null, [], [new Point(Temperature, Quantity.Temperature), new Point(Humidity, Quantity.Percent)])
-    {
-        CheckDevice = settings => I2cPlace.Wrong(settings, 0x44, highest),
-        DevicePlace = I2cPlace.PlaceOf,
-        Clash = I2cPlace.Clash,
-    };
+        new ChipKeys(0x44, highest, addresses) { Interval = Number(Interval, Quantity.Duration, 5, 0.5, 60, "How often it measures; each measurement warms it a little.") },
+        new Point(Temperature, Quantity.Temperature), new Point(Humidity, Quantity.Percent));
 }

@@ -10,61 +10,48 @@ using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 namespace RoomSupervisor.Hardware.I2c;
 
 /// <summary>The driver of the converter with four outputs.</summary>
-public sealed class QuadVoltageDriver : IDriver
+public sealed class QuadVoltageDriver() : ChipDriver(
+    Declare(
+        "mcp4728",
+        "A chip of the MCP4728 family on a wire bus (I2C): four 12-bit voltages, each through an amplifier: channels out-a to out-d. Read back after each writing; keeps its volts when the board dies. "
+            + "Until the first writing after power-up it puts out what its own memory says, which need not be zero: write zeros there once before it is built in.",
+        new ChipKeys(0x60, 0x67, "0x60 to 0x67, told by the chip's full name")
+        {
+            GoesBehind = false,
+            Before =
+            [
+                Choice(Reference, High, [Low, High, FromSupply], "What full scale means at the chip: its own 2.048 V, twice that, or its supply."),
+                Number(Supply, Quantity.Voltage, 5, 2.7, 5.5, "Supply of the chip; it cannot put out more. Measure it where the reference is the supply: an error there is an error of every output."),
+                Number(Gain, Quantity.Number, double.NaN, 1, 12, "What the amplifier behind it makes of one volt; 1 without one.", required: true, example: "2.5"),
+            ],
+            AlsoWrong = Wrong,
+        },
+        [.. Outputs.Select(output => new Point(output, Quantity.Voltage))])
+    with { FixedChannelsAreOutputs = true, KeepsOutputs = true })
 {
     private const string Reference = "reference", FromSupply = "supply", Low = "2.048 V", High = "4.096 V", Supply = "supply_voltage", Gain = "amplifier_gain";
 
     internal static string[] Outputs { get; } = ["out-a", "out-b", "out-c", "out-d"];
 
-    public static DriverDeclaration Declaration { get; } = new(
-        "mcp4728",
-        "A chip of the MCP4728 family on a wire bus (I2C): four 12-bit voltages, each through an amplifier: channels out-a to out-d. Read back after each writing; keeps its volts when the board dies. "
-            + "Until the first writing after power-up it puts out what its own memory says, which need not be zero: write zeros there once before it is built in.",
-        [
-            I2cPlace.BusKey,
-            I2cPlace.AddressKey("0x60", "0x60 to 0x67, told by the chip's full name"),
-            Choice(Reference, High, [Low, High, FromSupply], "What full scale means at the chip: its own 2.048 V, twice that, or its supply."),
-            Number(Supply, Quantity.Voltage, 5, 2.7, 5.5, "Supply of the chip; it cannot put out more. Measure it where the reference is the supply: an error there is an error of every output."),
-            Number(Gain, Quantity.Number, double.NaN, 1, 12, "What the amplifier behind it makes of one volt; 1 without one.", required: true, example: "2.5"),
-            I2cPlace.TimeoutKey,
-            RetryAtMostKey,
-        ],
-        null, [], [.. Outputs.Select(output => new Point(output, Quantity.Voltage))])
-    {
-        FixedChannelsAreOutputs = true,
-        KeepsOutputs = true,
-        CheckDevice = Wrong,
-        DevicePlace = I2cPlace.PlaceOf,
-    };
-
-    DriverDeclaration IDriver.Declaration => Declaration;
-
-    public string BusOf(DeviceSettings device) => I2cPlace.BusOf(device.Settings);
-
     /// <summary>An output whose line goes beyond what chip and amplifier give is told: a fan would never reach its full speed and nobody would know why.</summary>
-    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points)
+    public override IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points)
     {
-        foreach (var problem in I2cPlace.Check(Declaration, device, points))
+        foreach (var problem in base.Check(device, points))
             yield return problem;
         var range = RangeOf(device.Settings);
         foreach (var wiring in points.Select(point => point.Wiring).Where(wiring => wiring.Quantity == Quantity.Percent && wiring.Line.FullVoltageV > range.FullV * 1.02))
             yield return new PlanProblem(wiring.Mark, $"{wiring.PointId} needs {ReadBack.Volts(wiring.Line.FullVoltageV)} for 100 %, but {device.Name} gives {ReadBack.Volts(range.FullV)} at most: correct {Reference}, {Supply} or {Gain}");
     }
 
-    public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+    private protected override IBusDevice Make(DeviceSettings device, I2cAddress place, IReadOnlyList<OutputChannel> points, DeviceParts parts)
     {
-        var talk = new I2cTalk(parts.Buses.I2c(I2cPlace.BusOf(device.Settings)), I2cPlace.AddressOf(device.Settings));
         var range = RangeOf(device.Settings);
-        return new QuadVoltageDevice(device.Name, talk, TimesOf(device.Settings), [.. points.Select(point => ((IOutputChannel?)new QuadVoltageChannel(Array.IndexOf(Outputs, point.Wiring.Channel), range), point))], parts);
+        return new QuadVoltageDevice(device.Name, new ChipTalk(place), TimesOf(device.Settings), [.. points.Select(point => ((IOutputChannel?)new QuadVoltageChannel(Array.IndexOf(Outputs, point.Wiring.Channel), range), point))], parts);
     }
 
     private static string? Wrong(SettingBag settings)
-    {
-        if (I2cPlace.Wrong(settings, 0x60, 0x67) is { } wrong)
-            return wrong;
-        return settings.Text(Reference) == High && settings.Number(Supply) < 4.2
+        => settings.Text(Reference) == High && settings.Number(Supply) < 4.2
             ? $"reference {High} needs a supply of at least 4.2 V, and supply_voltage is {ReadBack.Volts(settings.Number(Supply))}: take {Low} and a higher {Gain}" : null;
-    }
 
     private static QuadVoltageRange RangeOf(SettingBag settings)
     {
@@ -104,7 +91,7 @@ internal sealed record QuadVoltageChannel(int Number, QuadVoltageRange Range) : 
 }
 
 /// <summary>One converter.</summary>
-internal sealed class QuadVoltageDevice(string name, I2cTalk talk, PollTimes times, IReadOnlyList<(IOutputChannel? Channel, OutputChannel Point)> wired, DeviceParts parts)
+internal sealed class QuadVoltageDevice(string name, ChipTalk talk, PollTimes times, IReadOnlyList<(IOutputChannel? Channel, OutputChannel Point)> wired, DeviceParts parts)
     : PolledDevice(name, times, wired, parts)
 {
     private const int BytesAnOutput = 6;

@@ -9,35 +9,15 @@ using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 namespace RoomSupervisor.Hardware.I2c;
 
 /// <summary>The driver of the family.</summary>
-public sealed class Scd4xDriver : IDriver
+public sealed class Scd4xDriver() : ChipDriver(Declare(
+    "scd4x", "A chip of the SCD4x family on a wire bus (I2C): channels co2 (ppm), temperature and humidity. It is told the altitude of the site.",
+    new ChipKeys(0x62, 0x62, "always 0x62") { Interval = Number(Interval, Quantity.Duration, 5, 5, 60, "How often it is read; it measures every 5 s by itself.") },
+    new Point(CarbonDioxide, Quantity.Number), new Point(Temperature, Quantity.Temperature), new Point(Humidity, Quantity.Percent)))
 {
     internal const string Temperature = "temperature", Humidity = "humidity", CarbonDioxide = "co2";
 
-    public static DriverDeclaration Declaration { get; } = new(
-        "scd4x", "A chip of the SCD4x family on a wire bus (I2C): channels co2 (ppm), temperature and humidity. It is told the altitude of the site.",
-        [
-            I2cPlace.BusKey,
-            I2cPlace.AddressKey("0x62", "always 0x62"),
-            I2cPlace.BehindKey,
-            I2cPlace.TimeoutKey,
-            Number(Interval, Quantity.Duration, 5, 5, 60, "How often it is read; it measures every 5 s by itself."),
-            RetryAtMostKey,
-        ],
-        null, [], [new Point(CarbonDioxide, Quantity.Number), new Point(Temperature, Quantity.Temperature), new Point(Humidity, Quantity.Percent)])
-    {
-        CheckDevice = settings => I2cPlace.Wrong(settings, 0x62, 0x62),
-        DevicePlace = I2cPlace.PlaceOf,
-        Clash = I2cPlace.Clash,
-    };
-
-    DriverDeclaration IDriver.Declaration => Declaration;
-
-    public string BusOf(DeviceSettings device) => I2cPlace.BusOf(device.Settings);
-
-    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => I2cPlace.Check(Declaration, device, points);
-
-    public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
-        => new Scd4xDevice(device.Name, I2cPlace.Open(device, parts), TimesOf(device.Settings), points, parts);
+    private protected override IBusDevice Make(DeviceSettings device, I2cAddress place, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+        => new Scd4xDevice(device.Name, place, TimesOf(device.Settings), points, parts);
 }
 
 /// <summary>One chip.</summary>

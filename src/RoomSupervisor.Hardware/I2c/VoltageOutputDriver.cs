@@ -10,35 +10,17 @@ using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 namespace RoomSupervisor.Hardware.I2c;
 
 /// <summary>The driver of the converter.</summary>
-public sealed class VoltageOutputDriver : IDriver
+public sealed class VoltageOutputDriver() : ChipDriver(
+    Declare(
+        "dac-0-10v", "A 12-bit converter on a wire bus (I2C) with two outputs of 0 to 10 V: channels out-1 and out-2. It cannot be read back and keeps its volts when the board dies.",
+        new ChipKeys(0x58, 0x5F, "0x58 to 0x5f, set by switches or bridges at the module") { GoesBehind = false },
+        new Point(First, Quantity.Voltage), new Point(Second, Quantity.Voltage))
+    with { FixedChannelsAreOutputs = true, KeepsOutputs = true })
 {
     internal const string First = "out-1", Second = "out-2";
 
-    public static DriverDeclaration Declaration { get; } = new(
-        "dac-0-10v", "A 12-bit converter on a wire bus (I2C) with two outputs of 0 to 10 V: channels out-1 and out-2. It cannot be read back and keeps its volts when the board dies.",
-        [
-            I2cPlace.BusKey,
-            I2cPlace.AddressKey("0x58", "0x58 to 0x5f, set by switches or bridges at the module"),
-            I2cPlace.TimeoutKey,
-            RetryAtMostKey,
-        ],
-        null, [], [new Point(First, Quantity.Voltage), new Point(Second, Quantity.Voltage)])
-    {
-        FixedChannelsAreOutputs = true,
-        KeepsOutputs = true,
-        CheckDevice = settings => I2cPlace.Wrong(settings, 0x58, 0x5F),
-        DevicePlace = I2cPlace.PlaceOf,
-        Clash = I2cPlace.Clash,
-    };
-
-    DriverDeclaration IDriver.Declaration => Declaration;
-
-    public string BusOf(DeviceSettings device) => I2cPlace.BusOf(device.Settings);
-
-    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => I2cPlace.Check(Declaration, device, points);
-
-    public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
-        => new VoltageOutputDevice(device.Name, parts.Buses.I2c(I2cPlace.BusOf(device.Settings)), I2cPlace.AddressOf(device.Settings), TimesOf(device.Settings), points, parts);
+    private protected override IBusDevice Make(DeviceSettings device, I2cAddress place, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+        => new VoltageOutputDevice(device.Name, place, TimesOf(device.Settings), points, parts);
 }
 
 /// <summary>One output of the converter.</summary>
@@ -69,9 +51,9 @@ internal sealed class VoltageOutputDevice : PolledDevice
     private readonly byte[] value = new byte[3];
     private double rangeDueS = double.NegativeInfinity;
 
-    public VoltageOutputDevice(string name, II2cBus bus, byte address, PollTimes times, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+    public VoltageOutputDevice(string name, I2cAddress place, PollTimes times, IReadOnlyList<OutputChannel> points, DeviceParts parts)
         : base(name, times, [.. points.Select(point => ((IOutputChannel?)new VoltageChannel(point.Wiring.Channel == VoltageOutputDriver.First ? FirstRegister : SecondRegister), point))], parts)
-        => (this.bus, this.address) = (bus, address);
+        => (bus, address) = (place.Bus, place.Address);
 
     public override void Dispose() => bus.Dispose();
 

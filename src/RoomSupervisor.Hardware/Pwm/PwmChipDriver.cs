@@ -11,47 +11,36 @@ using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 namespace RoomSupervisor.Hardware.Pwm;
 
 /// <summary>The driver of the chip.</summary>
-public sealed class PwmChipDriver : IDriver
+public sealed class PwmChipDriver() : ChipDriver(
+    Declare(
+        "pca9685",
+        "A chip of the PCA9685 family on a wire bus (I2C): sixteen pulse-width outputs, channels out-0 to out-15. A fan with fan_signal pwm gets its speed as the share of a pulse; what follows a voltage gets the share that a converter of 0 to 100 % to 0 to 10 V needs. All are off before it is woken and at every stop. It keeps pulsing when the board dies: "
+            + "wire its output-enable pin (high is off, with a pull-up) to something that drops with the board.",
+        new ChipKeys(0x40, 0x7F, "0x40 to 0x7f, set by bridges at the module; it also answers at 0x70 until it is set up")
+        {
+            GoesBehind = false,
+            Before =
+            [
+                Number(Frequency, Quantity.Number, 1000, 24, 1526, "Pulses a second (Hz), the same for all outputs; what the fan's or converter's data sheet asks for."),
+                Choice(Stage, Plain, [Plain, Inverting, OpenDrain], "What is behind the outputs: nothing that turns the signal round, a transistor that does, or a pull-up to an open drain."),
+            ],
+            AlsoWrong = settings => I2cPlace.AddressOf(settings) == 0x70 ? "address 0x70 is where all such chips answer before they are set up: bridge another" : null,
+        },
+        [.. Outputs.Select(output => new Point(output, Quantity.Percent))])
+    with { FixedChannelsAreOutputs = true, KeepsOutputs = true })
 {
     private const string Frequency = "frequency", Stage = "stage", Plain = "plain", Inverting = "inverting", OpenDrain = "open-drain";
     private const double OscillatorHz = 25e6;
 
     internal static string[] Outputs { get; } = [.. Enumerable.Range(0, 16).Select(number => FormattableString.Invariant($"out-{number}"))];
 
-    public static DriverDeclaration Declaration { get; } = new(
-        "pca9685",
-        "A chip of the PCA9685 family on a wire bus (I2C): sixteen pulse-width outputs, channels out-0 to out-15. A fan with fan_signal pwm gets its speed as the share of a pulse; what follows a voltage gets the share that a converter of 0 to 100 % to 0 to 10 V needs. All are off before it is woken and at every stop. It keeps pulsing when the board dies: "
-            + "wire its output-enable pin (high is off, with a pull-up) to something that drops with the board.",
-        [
-            I2cPlace.BusKey,
-            I2cPlace.AddressKey("0x40", "0x40 to 0x7f, set by bridges at the module; it also answers at 0x70 until it is set up"),
-            Number(Frequency, Quantity.Number, 1000, 24, 1526, "Pulses a second (Hz), the same for all outputs; what the fan's or converter's data sheet asks for."),
-            Choice(Stage, Plain, [Plain, Inverting, OpenDrain], "What is behind the outputs: nothing that turns the signal round, a transistor that does, or a pull-up to an open drain."),
-            I2cPlace.TimeoutKey,
-            RetryAtMostKey,
-        ],
-        null, [], [.. Outputs.Select(output => new Point(output, Quantity.Percent))])
-    {
-        FixedChannelsAreOutputs = true,
-        KeepsOutputs = true,
-        CheckDevice = settings => I2cPlace.Wrong(settings, 0x40, 0x7F) ?? (I2cPlace.AddressOf(settings) == 0x70 ? "address 0x70 is where all such chips answer before they are set up: bridge another" : null),
-        DevicePlace = I2cPlace.PlaceOf,
-    };
-
-    DriverDeclaration IDriver.Declaration => Declaration;
-
-    public string BusOf(DeviceSettings device) => I2cPlace.BusOf(device.Settings);
-
-    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => I2cPlace.Check(Declaration, device, points);
-
-    public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+    private protected override IBusDevice Make(DeviceSettings device, I2cAddress place, IReadOnlyList<OutputChannel> points, DeviceParts parts)
     {
         var settings = device.Settings;
-        var talk = new I2cTalk(parts.Buses.I2c(I2cPlace.BusOf(settings)), I2cPlace.AddressOf(settings));
         // Nearest step of the prescale; the chip takes 3 to 255.
         var prescale = (byte)Math.Clamp(Math.Round(OscillatorHz / (4096 * settings.Number(Frequency))) - 1, 3, 255);
         var mode = settings.Text(Stage) switch { Inverting => (byte)0x14, OpenDrain => (byte)0x00, _ => (byte)0x04 };
-        return new PwmChipDevice(device.Name, talk, new PwmChipSetUp(prescale, mode), TimesOf(settings) with { IntervalS = 1 }, [.. points.Select(point => ((IOutputChannel?)new PwmChipChannel(Array.IndexOf(Outputs, point.Wiring.Channel)), point))], parts);
+        return new PwmChipDevice(device.Name, new ChipTalk(place), new PwmChipSetUp(prescale, mode), TimesOf(settings) with { IntervalS = 1 }, [.. points.Select(point => ((IOutputChannel?)new PwmChipChannel(Array.IndexOf(Outputs, point.Wiring.Channel)), point))], parts);
     }
 }
 
@@ -71,12 +60,12 @@ internal sealed record PwmChipChannel(int Number) : IOutputChannel
 }
 
 /// <summary>One chip.</summary>
-internal sealed class PwmChipDevice(string name, I2cTalk talk, PwmChipSetUp setUp, PollTimes times, IReadOnlyList<(IOutputChannel? Channel, OutputChannel Point)> wired, DeviceParts parts)
+internal sealed class PwmChipDevice(string name, ChipTalk talk, PwmChipSetUp setUp, PollTimes times, IReadOnlyList<(IOutputChannel? Channel, OutputChannel Point)> wired, DeviceParts parts)
     : PolledDevice(name, times, wired, parts)
 {
     private const byte FirstMode = 0x00, SecondMode = 0x01, FirstOutput = 0x06, AllOffHigh = 0xFD, PrescaleRegister = 0xFE, Always = 0x10;
     private const byte Steps = 0x20, Asleep = 0x10, Mask = 0x7F;
-    private readonly byte[] modes = new byte[2], prescale = new byte[1], stands = new byte[4], value = new byte[5], pair = new byte[2];
+    private readonly byte[] modes = new byte[2], prescale = new byte[1], stands = new byte[4], value = new byte[5];
     private bool isKnown;
     private double lookAtS = double.NegativeInfinity;
 
@@ -89,7 +78,7 @@ internal sealed class PwmChipDevice(string name, I2cTalk talk, PwmChipSetUp setU
         Encode((PwmChipChannel)channel, raw);
         for (var tries = 0; tries < ReadBack.Tries && talk.IsWell; tries++)
         {
-            if (talk.Write(value) && talk.Read(value[0], stands) && stands.AsSpan().SequenceEqual(value.AsSpan(1)))
+            if (talk.Write(value) && talk.ReadAt(value[0], stands) && stands.AsSpan().SequenceEqual(value.AsSpan(1)))
                 return talk.Reply with { IsNewContact = restarted };
         }
         isKnown = false;
@@ -100,31 +89,25 @@ internal sealed class PwmChipDevice(string name, I2cTalk talk, PwmChipSetUp setU
     /// <returns>True when it was set up anew although it had been before.</returns>
     private bool Prepare(double nowS)
     {
-        if (!talk.Read(FirstMode, modes.AsSpan(0, 1)) || !talk.Read(SecondMode, modes.AsSpan(1, 1)) || !talk.Read(PrescaleRegister, prescale))
+        if (!talk.ReadAt(FirstMode, modes.AsSpan(0, 1)) || !talk.ReadAt(SecondMode, modes.AsSpan(1, 1)) || !talk.ReadAt(PrescaleRegister, prescale))
             return false;
         var isReady = (modes[0] & Mask) == Steps && (modes[1] & 0x1F) == setUp.Mode && prescale[0] == setUp.Prescale;
         var wasKnown = !double.IsNegativeInfinity(lookAtS);
         if (!isReady || !wasKnown)
         {
             // At first contact nobody knows what an earlier run left on outputs that are not wired any more.
-            Put(AllOffHigh, Always);
+            talk.Write(AllOffHigh, Always);
         }
         if (!isReady)
         {
-            Put(FirstMode, Steps | Asleep);
-            Put(PrescaleRegister, setUp.Prescale);
-            Put(SecondMode, setUp.Mode);
-            Put(FirstMode, Steps);
+            talk.Write(FirstMode, Steps | Asleep);
+            talk.Write(PrescaleRegister, setUp.Prescale);
+            talk.Write(SecondMode, setUp.Mode);
+            talk.Write(FirstMode, Steps);
         }
         isKnown = talk.IsWell;
         lookAtS = isKnown ? nowS + Times.RefreshS : lookAtS;
         return isKnown && !isReady && wasKnown;
-    }
-
-    private void Put(byte register, byte content)
-    {
-        (pair[0], pair[1]) = (register, content);
-        talk.Write(pair);
     }
 
     /// <summary>Register, then on and off counts, low byte first. A pulse begins at count 0; at its ends the chip's own always-off and always-on.</summary>

@@ -51,6 +51,24 @@ public class ChipPlanTests
         Assert.Equal(says.Length, plan.Problems.Count);
     }
 
+    /// <summary>A chip on the bus itself answers whatever a multiplexer connects, outputs like sensors, and whichever of the two the site file names first.</summary>
+    [Theory]
+    [InlineData("pca9685", "0x71", "address of the multiplexer")]
+    [InlineData("pca9685", "0x44", "which is behind a multiplexer")]
+    [InlineData("dac-0-10v", "0x58", "")]
+    public void A_chip_of_outputs_is_not_on_the_bus_beside_its_twin_behind_a_multiplexer(string driver, string address, string says)
+    {
+        var (air, outputs) = (ChipRig.Chip("far", "sht4x", "0x44"), ChipRig.Chip("out", driver, address));
+        air.Settings.Set("behind", "0x71/3");
+        foreach (var devices in (DeviceSettings[][])[[air, outputs], [outputs, air]])
+        {
+            using var plan = HardwarePlan.Build(devices, [], new InputImage(0), new OutputLeases(0), new Buses { I2c = _ => new ScriptedBus() });
+            var clash = says is "" or "address of the multiplexer" || devices[0] == air ? says : "which is on the bus itself";
+            Assert.Equal(clash.Length > 0 ? 1 : 0, plan.Problems.Count);
+            Assert.All(plan.Problems, problem => Assert.Contains(clash, problem.Text, StringComparison.Ordinal));
+        }
+    }
+
     private const string AirOnGateway = "      air-temperature: {table: holding-register, address: 10, type: s16, scale: 0.1 °C}\n";
 
     private static string ChipSite(string devices) => With(
