@@ -7,22 +7,18 @@ using RoomSupervisor.Terms;
 namespace RoomSupervisor.VirtualHouse;
 
 /// <summary>The converter.</summary>
-internal sealed class AnalogStandIn : I2cStandIn
+internal sealed class AnalogStandIn : MeasuringStandIn
 {
     private static readonly double[] Full = [6.144, 4.096, 2.048, 1.024, 0.512, 0.256, 0.256, 0.256];
     private static readonly double[] PerSecond = [8, 16, 32, 64, 128, 250, 475, 860];
     private readonly AnalogCircuit[] _circuits;
-    private readonly string[] _names;
-    private readonly double[] _true;
     private readonly int _referenceInput;
     private int _pointer, _settings, _word;
     private double _readyAtS = double.PositiveInfinity;
 
-    public AnalogStandIn(byte address, DeviceSettings device) : base(address)
+    public AnalogStandIn(byte address, DeviceSettings device) : base(address, [.. device.Channels.Keys.Select(name => (name, 20.0))])
     {
-        _names = [.. device.Channels.Keys];
         _circuits = [.. device.Channels.Values.Select(channel => new AnalogCircuit(channel))];
-        _true = [.. _names.Select(_ => 20.0)];
         ReferenceV = device.Settings.Number("reference_voltage");
         _referenceInput = "a0 a1 a2 a3".IndexOf(device.Settings.Text("reference_input"), StringComparison.Ordinal) is var at and >= 0 ? at / 3 : -1;
         LosePower();
@@ -30,15 +26,6 @@ internal sealed class AnalogStandIn : I2cStandIn
 
     /// <summary>What the resistors really hang on, V; a written value is not always so.</summary>
     public double ReferenceV { get; set; }
-
-    /// <inheritdoc/>
-    public override int ChannelOf(string name) => Array.IndexOf(_names, name);
-
-    /// <inheritdoc/>
-    public override void Put(int channel, double value) => _true[channel] = value;
-
-    /// <inheritdoc/>
-    public override double Get(int channel) => _true[channel];
 
     /// <summary>A wire is shorted to ground, or not.</summary>
     public void Short(string name, bool isShort) => _circuits[ChannelOf(name)].IsShort = isShort;
@@ -89,7 +76,7 @@ internal sealed class AnalogStandIn : I2cStandIn
         if (input == _referenceInput) return ReferenceV;
         for (int i = 0; i < _circuits.Length; i++)
         {
-            if (_circuits[i].Input == input) return _circuits[i].Volts(_true[i], ReferenceV);
+            if (_circuits[i].Input == input) return _circuits[i].Volts(True[i], ReferenceV);
         }
 
         return 0;

@@ -11,28 +11,13 @@ namespace RoomSupervisor.VirtualHouse;
 internal sealed class Bme280StandIn : RegisterStandIn
 {
     private const int T1 = 27504, T2 = 26435, T3 = -1000, H1 = 75, H2 = 370, H3 = 0, H4 = 313, H5 = 50, H6 = 30, Nothing = int.MinValue;
-    private readonly double[] _true = [20, 50];
     private double _readyAtS = double.PositiveInfinity;
     private int _humidityTimes, _measurements;
 
-    public Bme280StandIn(byte address) : base(address) => PowerUp();
+    public Bme280StandIn(byte address) : base(address, ("temperature", 20), ("humidity", 50)) => PowerUp();
 
     /// <summary>It takes commands and never measures again: the last words stand for ever.</summary>
     public bool IsStopped { get; set; }
-
-    /// <inheritdoc/>
-    public override int ChannelOf(string name) => name switch
-    {
-        "temperature" => 0,
-        "humidity" => 1,
-        _ => -1,
-    };
-
-    /// <inheritdoc/>
-    public override void Put(int channel, double value) => _true[channel] = value;
-
-    /// <inheritdoc/>
-    public override double Get(int channel) => _true[channel];
 
     /// <inheritdoc/>
     protected override I2cProblem Store(ReadOnlySpan<byte> bytes, double nowS)
@@ -50,8 +35,8 @@ internal sealed class Bme280StandIn : RegisterStandIn
         Registers[0xF3] = 0;
         Registers[0xF4] &= 0xFC;
         if (IsStopped) return;
-        int temperature = (Registers[0xF4] >> 5) == 0 || double.IsNaN(_true[0]) ? 0x80000 : Search(Nothing, _true[0]) << 4;
-        int humidity = _humidityTimes == 0 || double.IsNaN(_true[1]) ? 0x8000 : Search(Fine(temperature), _true[1]);
+        int temperature = (Registers[0xF4] >> 5) == 0 || double.IsNaN(True[0]) ? 0x80000 : Search(Nothing, True[0]) << 4;
+        int humidity = _humidityTimes == 0 || double.IsNaN(True[1]) ? 0x8000 : Search(Fine(temperature), True[1]);
         // The last digit of a live chip is never still.
         humidity += humidity == 0x8000 ? 0 : _measurements++ & 1;
         (Registers[0xFA], Registers[0xFB], Registers[0xFC]) = ((byte)(temperature >> 12), (byte)(temperature >> 4), (byte)(temperature << 4));

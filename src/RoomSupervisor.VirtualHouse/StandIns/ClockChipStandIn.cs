@@ -7,22 +7,12 @@ namespace RoomSupervisor.VirtualHouse;
 
 /// <summary>The clock.</summary>
 /// <param name="address">Its address.</param>
-internal sealed class ClockChipStandIn(byte address) : RegisterStandIn(address)
+internal sealed class ClockChipStandIn(byte address) : RegisterStandIn(address, ("temperature", 20), ("time_lost", 0))
 {
     private static readonly DateTime Noon = new(2026, 1, 2, 12, 0, 0, DateTimeKind.Utc);
-    private readonly double[] _true = [20, 0];
 
     /// <summary>Its quartz stands still, though the bit does not say so.</summary>
     public bool IsStuck { get; set; }
-
-    /// <inheritdoc/>
-    public override int ChannelOf(string name) => Array.IndexOf(["temperature", "time_lost"], name);
-
-    /// <inheritdoc/>
-    public override void Put(int channel, double value) => _true[channel] = value;
-
-    /// <inheritdoc/>
-    public override double Get(int channel) => _true[channel];
 
     /// <inheritdoc/>
     protected override I2cProblem Store(ReadOnlySpan<byte> bytes, double nowS) => I2cProblem.None;
@@ -31,10 +21,10 @@ internal sealed class ClockChipStandIn(byte address) : RegisterStandIn(address)
     protected override void Until(double nowS)
     {
         DateTime now = IsStuck ? Noon : Noon.AddSeconds(nowS);
-        int quarters = (int)Math.Round(_true[0] * 4);
+        int quarters = (int)Math.Round(True[0] * 4);
         (Registers[0], Registers[1], Registers[2], Registers[3]) = (Digits(now.Second), Digits(now.Minute), Digits(now.Hour), (byte)(now.DayOfWeek + 1));
         (Registers[4], Registers[5], Registers[6]) = (Digits(now.Day), Digits(now.Month), Digits(now.Year % 100));
-        (Registers[0x0F], Registers[0x11], Registers[0x12]) = ((byte)(_true[1] > 0.5 ? 0x80 : 0), (byte)(quarters >> 2), (byte)((quarters & 3) << 6));
+        (Registers[0x0F], Registers[0x11], Registers[0x12]) = ((byte)(True[1] > 0.5 ? 0x80 : 0), (byte)(quarters >> 2), (byte)((quarters & 3) << 6));
     }
 
     /// <inheritdoc/>

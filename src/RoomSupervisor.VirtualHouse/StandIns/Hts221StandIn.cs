@@ -11,27 +11,12 @@ internal sealed class Hts221StandIn : RegisterStandIn
     // 30 % and 70 %, 20 °C and 40 °C, and their words.
     private const int H0 = 60, H1 = 140, T0 = 160, T1 = 320, RawH0 = -3700, RawH1 = -10800, RawT0 = 300, RawT1 = 1550;
     private const double MeasuresInS = 0.012;
-    private readonly double[] _true = [20, 50];
     private double _readyAtS = double.PositiveInfinity;
 
-    public Hts221StandIn(byte address) : base(address) => PowerUp();
+    public Hts221StandIn(byte address) : base(address, ("temperature", 20), ("humidity", 50)) => PowerUp();
 
     /// <summary>It takes commands and never measures again.</summary>
     public bool IsStopped { get; set; }
-
-    /// <inheritdoc/>
-    public override int ChannelOf(string name) => name switch
-    {
-        "temperature" => 0,
-        "humidity" => 1,
-        _ => -1,
-    };
-
-    /// <inheritdoc/>
-    public override void Put(int channel, double value) => _true[channel] = value;
-
-    /// <inheritdoc/>
-    public override double Get(int channel) => _true[channel];
 
     /// <inheritdoc/>
     protected override I2cProblem Store(ReadOnlySpan<byte> bytes, double nowS)
@@ -54,8 +39,8 @@ internal sealed class Hts221StandIn : RegisterStandIn
         _readyAtS = double.PositiveInfinity;
         Registers[0x21] &= 0xFE;
         Registers[0x27] = 3;
-        Word(0x28, double.IsNaN(_true[1]) ? short.MaxValue : RawH0 + (_true[1] - 30) / 40 * (RawH1 - RawH0));
-        Word(0x2A, double.IsNaN(_true[0]) ? short.MinValue : RawT0 + (_true[0] - 20) / 20 * (RawT1 - RawT0));
+        Word(0x28, double.IsNaN(True[1]) ? short.MaxValue : RawH0 + (True[1] - 30) / 40 * (RawH1 - RawH0));
+        Word(0x2A, double.IsNaN(True[0]) ? short.MinValue : RawT0 + (True[0] - 20) / 20 * (RawT1 - RawT0));
     }
 
     /// <inheritdoc/>

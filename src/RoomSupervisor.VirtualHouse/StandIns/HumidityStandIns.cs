@@ -9,27 +9,12 @@ namespace RoomSupervisor.VirtualHouse;
 /// <param name="address">Its address.</param>
 /// <param name="lowestPercent">Humidity of a word of 0, %.</param>
 /// <param name="spanPercent">Humidity of the whole word, %.</param>
-internal abstract class HumidityStandIn(byte address, double lowestPercent, double spanPercent) : I2cStandIn(address)
+internal abstract class HumidityStandIn(byte address, double lowestPercent, double spanPercent) : MeasuringStandIn(address, ("temperature", 20), ("humidity", 50))
 {
     private const int Temperature = 0, Humidity = 1;
-    private readonly double[] _true = [20, 50];
     private readonly byte[] _ready = new byte[6];
     private double _readyAtS = double.PositiveInfinity;
     private bool _resting = true;
-
-    /// <inheritdoc/>
-    public override int ChannelOf(string name) => name switch
-    {
-        "temperature" => Temperature,
-        "humidity" => Humidity,
-        _ => -1,
-    };
-
-    /// <inheritdoc/>
-    public override void Put(int channel, double value) => _true[channel] = value;
-
-    /// <inheritdoc/>
-    public override double Get(int channel) => _true[channel];
 
     /// <inheritdoc/>
     public override I2cProblem Written(ReadOnlySpan<byte> bytes, double nowS)
@@ -52,10 +37,10 @@ internal abstract class HumidityStandIn(byte address, double lowestPercent, doub
     /// <summary>Begins to measure.</summary>
     protected I2cProblem Begin(double nowS, double takesS)
     {
-        Finish(Word((_true[Temperature] + 45) / 175), Word((_true[Humidity] - lowestPercent) / spanPercent), nowS + takesS);
+        Finish(Word((True[Temperature] + 45) / 175), Word((True[Humidity] - lowestPercent) / spanPercent), nowS + takesS);
         // A broken sensor's word is told apart by its checksum, the only way a chip has.
-        if (double.IsNaN(_true[Temperature])) _ready[2] ^= 0xFF;
-        if (double.IsNaN(_true[Humidity])) _ready[5] ^= 0xFF;
+        if (double.IsNaN(True[Temperature])) _ready[2] ^= 0xFF;
+        if (double.IsNaN(True[Humidity])) _ready[5] ^= 0xFF;
         return I2cProblem.None;
     }
 
@@ -72,18 +57,6 @@ internal abstract class HumidityStandIn(byte address, double lowestPercent, doub
     protected override void LosePower() => _resting = true;
 
     private static int Word(double share) => double.IsNaN(share) ? 0 : (int)Math.Round(Math.Clamp(share, 0, 1) * 65535);
-
-    private static byte Checksum(byte high, byte low)
-    {
-        int crc = 0xFF ^ high;
-        for (int bit = 0; bit < 16; bit++)
-        {
-            if (bit == 8) crc ^= low;
-            crc = (crc & 0x80) != 0 ? (crc << 1 ^ 0x31) & 0xFF : crc << 1 & 0xFF;
-        }
-
-        return (byte)crc;
-    }
 }
 
 /// <summary>An SHT4x: commands of one byte.</summary>

@@ -6,7 +6,8 @@ namespace RoomSupervisor.VirtualHouse;
 
 /// <summary>Registers and the pointer; a chip adds what they do.</summary>
 /// <param name="address">Its address.</param>
-internal abstract class RegisterStandIn(byte address) : I2cStandIn(address)
+/// <param name="channels">Its channels and what they measure at first.</param>
+internal abstract class RegisterStandIn(byte address, params (string Name, double First)[] channels) : MeasuringStandIn(address, channels)
 {
     /// <summary>The registers.</summary>
     protected byte[] Registers { get; } = new byte[256];

@@ -7,10 +7,9 @@ namespace RoomSupervisor.VirtualHouse;
 
 /// <summary>The chip.</summary>
 /// <param name="address">Its address.</param>
-internal sealed class Scd4xStandIn(byte address) : I2cStandIn(address)
+internal sealed class Scd4xStandIn(byte address) : MeasuringStandIn(address, ("co2", 600), ("temperature", 20), ("humidity", 50))
 {
     private const double PeriodS = 5, StopsInS = 0.5, AnswersInS = 0.001;
-    private readonly double[] _true = [600, 20, 50];
     private readonly byte[] _answer = new byte[9];
     private int _length;
     private double _startedAtS = double.NaN, _busyUntilS = double.NegativeInfinity;
@@ -21,15 +20,6 @@ internal sealed class Scd4xStandIn(byte address) : I2cStandIn(address)
 
     /// <summary>It takes commands and never measures again.</summary>
     public bool IsStopped { get; set; }
-
-    /// <inheritdoc/>
-    public override int ChannelOf(string name) => Array.IndexOf(["co2", "temperature", "humidity"], name);
-
-    /// <inheritdoc/>
-    public override void Put(int channel, double value) => _true[channel] = value;
-
-    /// <inheritdoc/>
-    public override double Get(int channel) => _true[channel];
 
     /// <inheritdoc/>
     public override I2cProblem Written(ReadOnlySpan<byte> bytes, double nowS)
@@ -68,9 +58,9 @@ internal sealed class Scd4xStandIn(byte address) : I2cStandIn(address)
                 return Takes(nowS, 3);
             case 0xEC05 when IsMeasuring && Made(nowS) > _fetched:
                 _fetched = Made(nowS);
-                Answer(0, Math.Round(_true[0]));
-                Answer(3, Math.Round((_true[1] + 45) / 175 * 65535));
-                Answer(6, Math.Round(_true[2] / 100 * 65535));
+                Answer(0, Math.Round(True[0]));
+                Answer(3, Math.Round((True[1] + 45) / 175 * 65535));
+                Answer(6, Math.Round(True[2] / 100 * 65535));
                 return Takes(nowS, 9);
             case 0x21B1 when !IsMeasuring:
                 (_startedAtS, _fetched) = (nowS, 0);
@@ -96,17 +86,5 @@ internal sealed class Scd4xStandIn(byte address) : I2cStandIn(address)
         (_answer[at], _answer[at + 1]) = ((byte)(word >> 8), (byte)word);
         // A broken sensor's word is told apart by its checksum, the only way a chip has.
         _answer[at + 2] = (byte)(Checksum(_answer[at], _answer[at + 1]) ^ (double.IsNaN(value) ? 0xFF : 0));
-    }
-
-    private static byte Checksum(byte high, byte low)
-    {
-        int crc = 0xFF;
-        foreach (int value in (ReadOnlySpan<byte>)[high, low])
-        {
-            crc ^= value;
-            for (int bit = 0; bit < 8; bit++) crc = (crc << 1 ^ ((crc & 0x80) != 0 ? 0x31 : 0)) & 0xFF;
-        }
-
-        return (byte)crc;
     }
 }

@@ -9,31 +9,6 @@ namespace RoomSupervisor.VirtualHouse.Tests.StandIns;
 
 public class MeasuringOracleTests
 {
-    /// <summary>A chip of our bus as a binding sees one. Time goes on by <see cref="StepS"/> a call.</summary>
-    private sealed class Through(I2cBusStandIn bus, byte address) : I2cDevice
-    {
-        private double _nowS;
-
-        public double StepS { get; set; } = 0.02;
-
-        public override I2cConnectionSettings ConnectionSettings { get; } = new(1, address);
-
-        public override void Write(ReadOnlySpan<byte> buffer) => Check(bus.Write(address, buffer, _nowS += StepS, 1));
-
-        public override void Read(Span<byte> buffer) => Check(bus.Read(address, buffer, _nowS += StepS, 1));
-
-        public override void WriteRead(ReadOnlySpan<byte> writeBuffer, Span<byte> readBuffer)
-        {
-            Write(writeBuffer);
-            Read(readBuffer);
-        }
-
-        private static void Check(I2cReply reply)
-        {
-            if (reply.Problem != I2cProblem.None) throw new IOException($"Error {reply.Problem}");
-        }
-    }
-
     /// <summary>What our driver makes of the same stand-in.</summary>
     private static double[] Ours(I2cStandIn chip, DeviceSettings device, params PointWiring[] points)
     {

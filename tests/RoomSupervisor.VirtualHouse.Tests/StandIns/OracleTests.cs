@@ -7,29 +7,6 @@ namespace RoomSupervisor.VirtualHouse.Tests.StandIns;
 
 public class OracleTests
 {
-    /// <summary>A chip of our bus as the binding sees one. Time goes on by 20 ms a call, more than any measurement takes.</summary>
-    private sealed class Through(I2cBusStandIn bus, byte address) : I2cDevice
-    {
-        private double _nowS;
-
-        public override I2cConnectionSettings ConnectionSettings { get; } = new(1, address);
-
-        public override void Write(ReadOnlySpan<byte> buffer) => Check(bus.Write(address, buffer, _nowS += 0.02, 1));
-
-        public override void Read(Span<byte> buffer) => Check(bus.Read(address, buffer, _nowS += 0.02, 1));
-
-        public override void WriteRead(ReadOnlySpan<byte> writeBuffer, Span<byte> readBuffer)
-        {
-            Write(writeBuffer);
-            Read(readBuffer);
-        }
-
-        private static void Check(I2cReply reply)
-        {
-            if (reply.Problem != I2cProblem.None) throw new IOException($"Error {reply.Problem}");
-        }
-    }
-
     // Within a step of the chip's words: 175/65535 K and 125/65535 %.
     [Theory]
     [InlineData(25, 50)]

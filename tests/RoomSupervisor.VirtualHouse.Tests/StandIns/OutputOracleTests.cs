@@ -12,26 +12,6 @@ namespace RoomSupervisor.VirtualHouse.Tests.StandIns;
 
 public class OutputOracleTests
 {
-    private sealed class Through(II2cBus bus, byte address) : I2cDevice
-    {
-        public override I2cConnectionSettings ConnectionSettings { get; } = new(1, address);
-
-        public override void Write(ReadOnlySpan<byte> buffer) => Check(bus.Write(address, buffer, 0, 1));
-
-        public override void Read(Span<byte> buffer) => Check(bus.Read(address, buffer, 0, 1));
-
-        public override void WriteRead(ReadOnlySpan<byte> writeBuffer, Span<byte> readBuffer)
-        {
-            Write(writeBuffer);
-            Read(readBuffer);
-        }
-
-        private static void Check(I2cReply reply)
-        {
-            if (reply.Problem != I2cProblem.None) throw new IOException($"Error {reply.Problem}");
-        }
-    }
-
     // A duty of 0.25 is 1024 of 4096 counts; both ends have their own bits.
     [Theory]
     [InlineData(0)]
@@ -41,7 +21,7 @@ public class OutputOracleTests
     public void The_binding_of_the_pulse_chip_makes_the_same_pulses_as_our_driver(double percent)
     {
         var chip = new PwmChipStandIn(0x40);
-        using (var binding = new Pca9685(new Through(new I2cBusStandIn([chip]), 0x40), 1000))
+        using (var binding = new Pca9685(new Through(new I2cBusStandIn([chip]), 0x40) { StepS = 0 }, 1000))
         {
             binding.SetDutyCycle(3, percent / 100);
             Assert.Equal(percent, chip.Get(3), 0.03);
@@ -62,7 +42,7 @@ public class OutputOracleTests
     public void The_binding_sets_the_same_prescale(double frequency)
     {
         var chip = new PwmChipStandIn(0x40);
-        using var binding = new Pca9685(new Through(new I2cBusStandIn([chip]), 0x40), frequency);
+        using var binding = new Pca9685(new Through(new I2cBusStandIn([chip]), 0x40) { StepS = 0 }, frequency);
         using var rig = new OutputChips("pca9685", [("bus", "/dev/i2c-1"), ("address", "0x40"), ("frequency", frequency)], [], Percent("out-0", 0));
         rig.Poll(0);
         Assert.Contains($"fe{chip[0xFE]:x2}", rig.Bytes);
@@ -74,7 +54,7 @@ public class OutputOracleTests
     {
         LineLoad relay = new("pump", 1, true, true), contact = new("door", 10, false, true);
         var chip = new RegisterExpanderStandIn(0x20, [relay, contact]);
-        using var binding = new Mcp23017(new Through(new I2cBusStandIn([chip]), 0x20));
+        using var binding = new Mcp23017(new Through(new I2cBusStandIn([chip]), 0x20) { StepS = 0 });
         binding.WriteByte(Register.OLAT, 0xFF, Port.PortA);
         binding.WriteByte(Register.IODIR, 0xFD, Port.PortA);
         Assert.Equal(0, chip.Get(0));
@@ -88,7 +68,7 @@ public class OutputOracleTests
         // Our driver on the same chip: the binding reads back what it set.
         using var rig = new OutputChips("mcp23017", [("bus", "/dev/i2c-1"), ("address", "0x20")], [("pump", [("pin", "A1"), ("active", "low")]), ("door", [("pin", "B2"), ("active", "low"), ("pull_up", "yes")])], Relay("pump", 0), Input("door", 0));
         // Made first: its constructor makes every line an input.
-        using var reader = new Mcp23017(new Through(rig.Buses.I2c("/dev/i2c-1"), 0x20));
+        using var reader = new Mcp23017(new Through(rig.Buses.I2c("/dev/i2c-1"), 0x20) { StepS = 0 });
         rig.Poll(0);
         rig.Put(0, 1, 1);
         rig.Poll(1);
@@ -101,7 +81,7 @@ public class OutputOracleTests
     {
         LineLoad relay = new("pump", 0, true, true), contact = new("door", 7, false, true);
         var chip = new PlainExpanderStandIn(0x38, [relay, contact]);
-        using var binding = new Pcf8574(new Through(new I2cBusStandIn([chip]), 0x38));
+        using var binding = new Pcf8574(new Through(new I2cBusStandIn([chip]), 0x38) { StepS = 0 });
         binding.WriteByte(0xFE);
         Assert.Equal(1, chip.Get(0));
         chip.Put(1, 1);
