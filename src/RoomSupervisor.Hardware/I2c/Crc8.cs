@@ -7,6 +7,14 @@ public static class Crc8
 {
     private static readonly byte[] Table = Build();
 
+    /// <summary>What to say of a word whose checksum does not fit.</summary>
+    internal const string Wrong = "checksum wrong: disturbed wires, or another chip at this address";
+
+    /// <summary>True for a word of two bytes with its checksum behind it.</summary>
+    /// <param name="bytes">Words as they came.</param>
+    /// <param name="at">Where the word begins.</param>
+    public static bool Fits(ReadOnlySpan<byte> bytes, int at) => Of(bytes.Slice(at, 2)) == bytes[at + 2];
+
     public static byte Of(ReadOnlySpan<byte> bytes)
     {
         byte crc = 0xFF;

@@ -17,37 +17,20 @@ internal sealed record I2cAddress(II2cBus Bus, byte Address);
 internal sealed record HumidityChip(byte[] Command, double MeasuringS, double LowestPercent, double SpanPercent);
 
 /// <summary>One chip.</summary>
-internal sealed class HumidityChipDevice : PolledDevice
+internal sealed class HumidityChipDevice(string name, I2cAddress place, HumidityChip chip, PollTimes times, IReadOnlyList<OutputChannel> points, DeviceParts parts)
+    : MeasuringChip(name, place, times, points, parts)
 {
-    private const string WrongChecksum = "checksum wrong: disturbed wires, or another chip at this address";
-
-    private readonly II2cBus bus;
-    private readonly byte address;
-    private readonly HumidityChip chip;
     private readonly byte[] answer = new byte[6];
 
-    public HumidityChipDevice(string name, I2cAddress place, HumidityChip chip, PollTimes times, IReadOnlyList<OutputChannel> points, DeviceParts parts)
-        : base(name, times, [.. points.Select(point => ((IOutputChannel?)null, point))], parts)
+    protected override DeviceReply Turn(bool isFirst)
     {
-        (bus, address, this.chip) = (place.Bus, place.Address, chip);
-        if (points.Count > 0)
-            ReadFrom([new Words([.. points.Index().Select(point => new WiredPoint(point.Item.Wiring, point.Index))])]);
-    }
-
-    public override void Dispose() => bus.Dispose();
-
-    protected override DeviceReply Write(IOutputChannel channel, ushort raw, double nowS, double deadlineS) => new(Fault.NotRead, "", 0);
-
-    protected override DeviceReply Read(ReadJob job, bool collects, double nowS, double deadlineS)
-    {
-        if (!collects)
+        if (isFirst)
         {
-            var begun = bus.Write(address, chip.Command, nowS, deadlineS);
-            return I2cPlace.ReplyOf(begun) with { ReadyAtS = nowS + begun.TookS + chip.MeasuringS };
+            Talk.Write(chip.Command);
+            return Talk.Again(chip.MeasuringS);
         }
-        var came = bus.Read(address, answer, nowS, deadlineS);
         // A word with a wrong checksum is missing by itself; with both wrong nothing valid came.
-        return came.Problem == I2cProblem.None && !IsWhole(0) && !IsWhole(3) ? new DeviceReply(Fault.Crc, WrongChecksum, came.TookS) : I2cPlace.ReplyOf(came);
+        return Talk.Read(answer) && !Crc8.Fits(answer, 0) && !Crc8.Fits(answer, 3) ? Talk.Wrong(Fault.Crc, Crc8.Wrong) : Talk.Reply;
     }
 
     protected override void Deliver(ReadJob job, double takenAt)
@@ -55,10 +38,10 @@ internal sealed class HumidityChipDevice : PolledDevice
         foreach (var point in job.Points)
         {
             var isTemperature = point.Wiring.Channel == HumidityChipDriver.Temperature;
-            if (IsWhole(isTemperature ? 0 : 3))
+            if (Crc8.Fits(answer, isTemperature ? 0 : 3))
                 Put(point, isTemperature ? TemperatureC(Word(0)) : HumidityPercent(Word(3)), takenAt);
             else
-                PutFault(point, Fault.Crc, WrongChecksum, takenAt);
+                PutFault(point, Fault.Crc, Crc8.Wrong, takenAt);
         }
     }
 
@@ -69,8 +52,4 @@ internal sealed class HumidityChipDevice : PolledDevice
     private double HumidityPercent(int word) => Math.Clamp(chip.LowestPercent + chip.SpanPercent * word / 65535, 0, 100);
 
     private int Word(int at) => answer[at] << 8 | answer[at + 1];
-
-    private bool IsWhole(int at) => Crc8.Of(answer.AsSpan(at, 2)) == answer[at + 2];
-
-    private sealed class Words(WiredPoint[] points) : ReadJob(points);
 }

@@ -1,4 +1,4 @@
-// What measuring chips share that must be set up before they measure: one reading of all their points, in as many turns as the chip needs.
+// What measuring chips share: set up before they measure where they need it, one reading of all their points, in as many turns as the chip needs.
 // It must never trust a set-up past a failure: a chip that lost its power in between looks like one that did not.
 using RoomSupervisor.Hardware.Devices;
 using RoomSupervisor.Hardware.Outputs;

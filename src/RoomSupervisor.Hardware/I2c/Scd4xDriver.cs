@@ -24,7 +24,6 @@ public sealed class Scd4xDriver() : ChipDriver(Declare(
 internal sealed class Scd4xDevice(string name, I2cAddress place, PollTimes times, IReadOnlyList<OutputChannel> points, DeviceParts parts)
     : MeasuringChip(name, place, times, points, parts)
 {
-    private const string WrongChecksum = "checksum wrong: disturbed wires, or another chip at this address";
     private const int HighestAltitudeM = 3000, Ready = 0x07FF;
     /// <summary>Times the data sheet gives for a command, s, and a little.</summary>
     private const double StopsInS = 0.51, SettingInS = 0.002, FirstInS = 5.1, AnswersInS = 0.0015, AskAgainInS = 0.5;
@@ -63,8 +62,8 @@ internal sealed class Scd4xDevice(string name, I2cAddress place, PollTimes times
         {
             var at = point.Wiring.Channel switch { Scd4xDriver.CarbonDioxide => 0, Scd4xDriver.Temperature => 3, _ => 6 };
             var raw = answer[at] << 8 | answer[at + 1];
-            if (!IsWhole(answer, at))
-                PutFault(point, Fault.Crc, WrongChecksum, newAtS);
+            if (!Crc8.Fits(answer, at))
+                PutFault(point, Fault.Crc, Crc8.Wrong, newAtS);
             else if (at == 0 && raw == 0)
                 PutFault(point, Fault.OutOfRange, "0 ppm: the chip could not measure carbon dioxide", newAtS);
             else
@@ -80,8 +79,6 @@ internal sealed class Scd4xDevice(string name, I2cAddress place, PollTimes times
         bytes[4] = Crc8.Of(bytes.AsSpan(2, 2));
         return bytes;
     }
-
-    private static bool IsWhole(byte[] bytes, int at) => Crc8.Of(bytes.AsSpan(at, 2)) == bytes[at + 2];
 
     private DeviceReply Say(byte[] command, Step then, double takesS)
     {
@@ -101,8 +98,8 @@ internal sealed class Scd4xDevice(string name, I2cAddress place, PollTimes times
     {
         if (!Talk.Read(word))
             return Talk.Reply;
-        if (!IsWhole(word, 0))
-            return Talk.Wrong(Fault.Crc, WrongChecksum);
+        if (!Crc8.Fits(word, 0))
+            return Talk.Wrong(Fault.Crc, Crc8.Wrong);
         if (((word[0] << 8 | word[1]) & Ready) != 0)
             return Say(Fetch, Step.Fetching, AnswersInS);
         if (Talk.NowS - newAtS > SilentS)
@@ -117,6 +114,6 @@ internal sealed class Scd4xDevice(string name, I2cAddress place, PollTimes times
             return Talk.Reply;
         newAtS = Talk.NowS;
         // A word with a wrong checksum is missing by itself; with all wrong nothing valid came.
-        return IsWhole(answer, 0) || IsWhole(answer, 3) || IsWhole(answer, 6) ? Talk.Reply : Talk.Wrong(Fault.Crc, WrongChecksum);
+        return Crc8.Fits(answer, 0) || Crc8.Fits(answer, 3) || Crc8.Fits(answer, 6) ? Talk.Reply : Talk.Wrong(Fault.Crc, Crc8.Wrong);
     }
 }
