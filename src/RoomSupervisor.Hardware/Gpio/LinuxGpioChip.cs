@@ -8,9 +8,9 @@ namespace RoomSupervisor.Hardware.Gpio;
 
 /// <summary>A real chip.</summary>
 /// <param name="path">Path of the chip, such as /dev/gpiochip0.</param>
-public sealed unsafe partial class LinuxGpioChip(string path) : IGpioChip
+public sealed unsafe class LinuxGpioChip(string path) : IGpioChip
 {
-    private const int ReadWrite = 2, CloseOnExec = 0x80000, MostLines = 64, MostAttributes = 10;
+    private const int MostLines = 64, MostAttributes = 10;
     private const uint TakeLines = 0xC250B407, AskLine = 0xC100B405, GetLevels = 0xC010B40E, SetLevels = 0xC010B40F;
     private const ulong Used = 1, Input = 4, Output = 8;
     private const uint FlagsOfSome = 1, LevelsOfOutputs = 2;
@@ -24,12 +24,12 @@ public sealed unsafe partial class LinuxGpioChip(string path) : IGpioChip
         Dispose();
         if (lines.Count > MostLines)
             return new GpioReply(GpioProblem.NoSuchLine, $"at most {MostLines} lines a device");
-        var chip = OpenFile(path, ReadWrite | CloseOnExec);
+        var chip = LinuxFile.Open(path);
         if (chip < 0)
             return Failure();
         var request = Request.Of(lines, levels);
-        var reply = Control(chip, TakeLines, (nint)(&request)) < 0 ? Named(chip, lines, Failure()) : default;
-        _ = CloseFile(chip);
+        var reply = LinuxFile.Control(chip, TakeLines, (nint)(&request)) < 0 ? Named(chip, lines, Failure()) : default;
+        _ = LinuxFile.Close(chip);
         if (reply.Problem == GpioProblem.None)
             (held, all) = (request.File, lines.Count == MostLines ? ulong.MaxValue : (1UL << lines.Count) - 1);
         return reply;
@@ -39,14 +39,14 @@ public sealed unsafe partial class LinuxGpioChip(string path) : IGpioChip
     public GpioReply Set(ulong levels, ulong mask)
     {
         var values = new Values { Bits = levels, Mask = mask };
-        return mask == 0 || Control(held, SetLevels, (nint)(&values)) >= 0 ? default : Failure();
+        return mask == 0 || LinuxFile.Control(held, SetLevels, (nint)(&values)) >= 0 ? default : Failure();
     }
 
     /// <inheritdoc/>
     public GpioReply Get(out ulong levels)
     {
         var values = new Values { Mask = all };
-        var reply = Control(held, GetLevels, (nint)(&values)) >= 0 ? default : Failure();
+        var reply = LinuxFile.Control(held, GetLevels, (nint)(&values)) >= 0 ? default : Failure();
         levels = values.Bits;
         return reply;
     }
@@ -54,7 +54,7 @@ public sealed unsafe partial class LinuxGpioChip(string path) : IGpioChip
     public void Dispose()
     {
         if (held >= 0)
-            _ = CloseFile(held);
+            _ = LinuxFile.Close(held);
         held = -1;
     }
 
@@ -70,7 +70,7 @@ public sealed unsafe partial class LinuxGpioChip(string path) : IGpioChip
         foreach (var line in wanted)
         {
             var info = new LineInfo { Number = (uint)line.Number };
-            if (Control(chip, AskLine, (nint)(&info)) < 0)
+            if (LinuxFile.Control(chip, AskLine, (nint)(&info)) < 0)
                 return failure with { Detail = $"line {line.Number}" };
             if (failure.Problem == GpioProblem.InUse && (info.Flags & Used) != 0)
                 return failure with { Detail = $"line {line.Number}, by {Marshal.PtrToStringUTF8((nint)info.Consumer)}" };
@@ -135,13 +135,4 @@ public sealed unsafe partial class LinuxGpioChip(string path) : IGpioChip
         public fixed ulong AttributeWords[2 * MostAttributes];
         public fixed uint Padding[4];
     }
-
-    [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
-    private static partial int OpenFile(string path, int flags);
-
-    [LibraryImport("libc", EntryPoint = "ioctl", SetLastError = true)]
-    private static partial int Control(int file, nuint request, nint argument);
-
-    [LibraryImport("libc", EntryPoint = "close")]
-    private static partial int CloseFile(int file);
 }

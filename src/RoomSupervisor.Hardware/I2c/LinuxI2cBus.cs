@@ -8,9 +8,8 @@ namespace RoomSupervisor.Hardware.I2c;
 
 /// <summary>A real bus. Real time (the machine's monotonic clock).</summary>
 /// <param name="path">Path of the bus, such as /dev/i2c-1.</param>
-public sealed partial class LinuxI2cBus(string path) : II2cBus
+public sealed class LinuxI2cBus(string path) : II2cBus
 {
-    private const int ReadWrite = 2, CloseOnExec = 0x80000;
     private const uint SetRetries = 0x0701, SetTimeout = 0x0702, Transfer = 0x0707;
     private const ushort ReadFlag = 1;
     /// <summary>The kernel counts its limit in hundredths of a second.</summary>
@@ -36,7 +35,7 @@ public sealed partial class LinuxI2cBus(string path) : II2cBus
     public void Dispose()
     {
         if (file >= 0)
-            _ = CloseFile(file);
+            _ = LinuxFile.Close(file);
         file = -1;
     }
 
@@ -48,7 +47,7 @@ public sealed partial class LinuxI2cBus(string path) : II2cBus
         {
             var message = new Message { Address = address, Flags = flags, Length = (ushort)count, Bytes = bytes };
             var all = new Messages { First = &message, Count = 1 };
-            var moved = Control(file, Transfer, (nint)(&all));
+            var moved = LinuxFile.Control(file, Transfer, (nint)(&all));
             problem = moved == 1 ? I2cProblem.None : moved >= 0 ? I2cProblem.CutShort : I2cWords.OfErrorNumber(Marshal.GetLastPInvokeError());
             if (problem is I2cProblem.NoBus or I2cProblem.Failed)
                 Dispose();
@@ -60,14 +59,14 @@ public sealed partial class LinuxI2cBus(string path) : II2cBus
     {
         if (file < 0)
         {
-            file = OpenFile(path, ReadWrite | CloseOnExec);
+            file = LinuxFile.Open(path);
             if (file < 0)
                 return I2cWords.OfErrorNumber(Marshal.GetLastPInvokeError());
             ticks = 0;
-            _ = Control(file, SetRetries, 0);
+            _ = LinuxFile.Control(file, SetRetries, 0);
         }
         var wanted = Math.Max(1, (int)Math.Ceiling(deadlineS / TickS));
-        if (wanted != ticks && Control(file, SetTimeout, wanted) >= 0)
+        if (wanted != ticks && LinuxFile.Control(file, SetTimeout, wanted) >= 0)
             ticks = wanted;
         return I2cProblem.None;
     }
@@ -85,13 +84,4 @@ public sealed partial class LinuxI2cBus(string path) : II2cBus
         public Message* First;
         public uint Count;
     }
-
-    [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
-    private static partial int OpenFile(string path, int flags);
-
-    [LibraryImport("libc", EntryPoint = "ioctl", SetLastError = true)]
-    private static partial int Control(int file, nuint request, nint argument);
-
-    [LibraryImport("libc", EntryPoint = "close")]
-    private static partial int CloseFile(int file);
 }

@@ -10,7 +10,7 @@ namespace RoomSupervisor.Hardware.Modbus;
 /// <param name="line">Port and settings.</param>
 public sealed partial class SerialChannel(SerialLine line) : IByteChannel
 {
-    private const int OpenFlags = 2 | 0x100 | 0x800 | 0x80000;   // read and write, not our controlling terminal, never blocks, closed on exec
+    private const int OpenFlags = LinuxFile.ReadWrite | LinuxFile.CloseOnExec | 0x100 | 0x800;   // not our controlling terminal, never blocks
     private const int SettingsSize = 256, FlagsAt = 8;
     private const uint Stop2 = 0x40, CanRead = 0x80, HasParity = 0x100, IsOdd = 0x200, NoModem = 0x800, HardwareFlow = 0x80000000, EightBits = 0x30;
     private const int Now = 0, FlushBoth = 2, LockAlone = 2 | 4;
@@ -30,7 +30,7 @@ public sealed partial class SerialChannel(SerialLine line) : IByteChannel
     public ModbusProblem Open(double untilS)
     {
         Close();
-        file = OpenFile(line.Port, OpenFlags);
+        file = LinuxFile.Open(line.Port, OpenFlags);
         if (file < 0)
             return Marshal.GetLastPInvokeError() switch
             {
@@ -105,7 +105,7 @@ public sealed partial class SerialChannel(SerialLine line) : IByteChannel
     public void Close()
     {
         if (file >= 0)
-            _ = CloseFile(file);
+            _ = LinuxFile.Close(file);
         file = -1;
     }
 
@@ -160,12 +160,6 @@ public sealed partial class SerialChannel(SerialLine line) : IByteChannel
         public int File;
         public short Wanted, Seen;
     }
-
-    [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
-    private static partial int OpenFile(string path, int flags);
-
-    [LibraryImport("libc", EntryPoint = "close")]
-    private static partial int CloseFile(int file);
 
     [LibraryImport("libc", EntryPoint = "flock")]
     private static partial int Lock(int file, int operation);
