@@ -11,8 +11,7 @@ namespace RoomSupervisor.Hardware.Modbus;
 /// <summary>Keys of Modbus devices and their registers, and what can be wrong with them.</summary>
 internal static class ModbusKeys
 {
-    public const string Channels = "registers", OwnTimeOut = "own_time_out";
-
+    private const string Channels = "registers", OwnTimeOut = "own_time_out";
     private const string Coil = "coil", DiscreteInput = "discrete-input", HoldingRegister = "holding-register", InputRegister = "input-register";
     private const string OwnTimeOutAddress = "own_time_out_address", OwnTimeOutStep = "own_time_out_step", JoinGap = "join_gap", Turnaround = "turnaround";
     private const string Table = "table", Address = "address", Type = "type", Bit = "bit", Scale = "scale", Offset = "offset", ByteOrder = "byte_order", WordOrder = "word_order";
@@ -20,7 +19,7 @@ internal static class ModbusKeys
     private const int Addresses = 65536;
 
     /// <summary>Keys every Modbus device has after those that say where it is.</summary>
-    public static Parameter<SettingBag>[] Device { get; } =
+    private static Parameter<SettingBag>[] Device { get; } =
     [
         Number(Interval, Quantity.Duration, 1, 0.1, 60, "How often inputs are read."),
         Number(Turnaround, Quantity.Duration, 0, 0, 1, "Silence before a request to the device and after its answer, for devices that need a moment."),
@@ -32,7 +31,7 @@ internal static class ModbusKeys
     ];
 
     /// <summary>Keys of one register or bit.</summary>
-    public static Parameter<SettingBag>[] Channel { get; } =
+    private static Parameter<SettingBag>[] Channel { get; } =
     [
         Choice(Table, null, [Coil, DiscreteInput, HoldingRegister, InputRegister], "Which of the device's four tables. Outputs go to coil or holding-register."),
         Number(Address, Quantity.Number, double.NaN, 0, Addresses - 1, "Address as it goes over the wire, counted from 0 (register 40001 is address 0).", required: true, example: "0"),
@@ -44,18 +43,35 @@ internal static class ModbusKeys
         Choice(WordOrder, HighFirst, [HighFirst, LowFirst], "Order of the two registers of a 32-bit number: no standard, look it up."),
     ];
 
-    public static double TurnaroundOf(SettingBag device) => device.Number(Turnaround);
+    /// <summary>What the declaration of every Modbus driver says.</summary>
+    /// <param name="name">The word in <c>driver:</c>.</param>
+    /// <param name="help">One line.</param>
+    /// <param name="where">Keys that say where the device is.</param>
+    /// <param name="wrongPlace">What is wrong with these, or null.</param>
+    public static DriverDeclaration Declare(string name, string help, Parameter<SettingBag>[] where, Func<SettingBag, string?> wrongPlace) => new(
+        name, help, [.. where, .. Device], Channels, Channel, [])
+    {
+        OwnTimeOutKey = OwnTimeOut,
+        CheckDevice = device => wrongPlace(device) ?? WrongDevice(device),
+        CheckChannel = WrongChannel,
+        ChannelPlace = PlaceOf,
+        ChannelsOverlap = Overlap,
+        ChannelCanWrite = CanWrite,
+        ChannelQuantity = QuantityOf,
+    };
+
+    private static double TurnaroundOf(SettingBag device) => device.Number(Turnaround);
 
     public static int JoinGapOf(SettingBag device) => (int)device.Number(JoinGap);
 
-    public static bool IsBit(SettingBag channel) => channel.Text(Table) is Coil or DiscreteInput;
+    private static bool IsBit(SettingBag channel) => channel.Text(Table) is Coil or DiscreteInput;
 
-    public static bool CanWrite(SettingBag channel) => channel.Text(Table) is Coil or HoldingRegister && !IsSaid(channel, Bit) && !channel.Text(Type).EndsWith("32", StringComparison.Ordinal);
+    private static bool CanWrite(SettingBag channel) => channel.Text(Table) is Coil or HoldingRegister && !IsSaid(channel, Bit) && !channel.Text(Type).EndsWith("32", StringComparison.Ordinal);
 
-    public static Quantity QuantityOf(SettingBag channel) => IsBit(channel) || IsSaid(channel, Bit) ? Quantity.Switch : ScaleOf(channel).Quantity;
+    private static Quantity QuantityOf(SettingBag channel) => IsBit(channel) || IsSaid(channel, Bit) ? Quantity.Switch : ScaleOf(channel).Quantity;
 
     /// <summary>Register and value of the module's own time-out, or null where the site file names none.</summary>
-    public static (int Address, ushort Value)? OwnTimeOutRegister(SettingBag device)
+    private static (int Address, ushort Value)? OwnTimeOutRegister(SettingBag device)
         => IsSaid(device, OwnTimeOutAddress) ? ((int)device.Number(OwnTimeOutAddress), (ushort)Math.Round(device.Number(OwnTimeOut) / device.Number(OwnTimeOutStep))) : null;
 
     /// <summary>The channel from its bound settings.</summary>
@@ -76,7 +92,7 @@ internal static class ModbusKeys
     };
 
     /// <summary>The place in words: "holding-register 3", "holding-register 3 bit 5", "input-register 8 and 9".</summary>
-    public static string PlaceOf(SettingBag bag)
+    private static string PlaceOf(SettingBag bag)
     {
         var channel = ChannelOf("", bag);
         var more = channel.Bit >= 0 ? $" bit {channel.Bit}" : channel.Words > 1 ? $" and {channel.Address + 1}" : "";
@@ -84,7 +100,7 @@ internal static class ModbusKeys
     }
 
     /// <summary>True when two channels cannot both be right: the same address, or one inside the other. The bits of a register lie side by side, and a whole register may be read beside its bits.</summary>
-    public static bool Overlap(SettingBag one, SettingBag other)
+    private static bool Overlap(SettingBag one, SettingBag other)
     {
         var (a, b) = (ChannelOf("", one), ChannelOf("", other));
         if (a.Table != b.Table || a.End <= b.Address || b.End <= a.Address)
@@ -95,7 +111,7 @@ internal static class ModbusKeys
     }
 
     /// <summary>What is wrong with a register, or null.</summary>
-    public static string? WrongChannel(SettingBag channel)
+    private static string? WrongChannel(SettingBag channel)
     {
         if (!IsWhole(channel, Address))
             return "address is not a whole number: write it as in the device's register list, counted from 0";
@@ -117,7 +133,7 @@ internal static class ModbusKeys
     }
 
     /// <summary>What is wrong with the device beyond where it is, or null.</summary>
-    public static string? WrongDevice(SettingBag device)
+    private static string? WrongDevice(SettingBag device)
     {
         foreach (var key in (string[])["unit", JoinGap, OwnTimeOutAddress])
         {

@@ -16,7 +16,7 @@ public sealed class ModbusRtuDriver : IDriver
 
     private const string Port = "port", Baud = "baud", Parity = "parity", StopBits = "stop_bits", Unit = "unit";
 
-    public static DriverDeclaration Declaration { get; } = new(
+    public static DriverDeclaration Declaration { get; } = ModbusKeys.Declare(
         Name, "An input and output module or sensor on a serial line (RS-485) that speaks Modbus RTU.",
         [
             Text(Port, "Serial port by its unchanging name under /dev/serial/by-id, or /dev/ttyAMA0 and the like for a port of the board.", required: true,
@@ -26,20 +26,12 @@ public sealed class ModbusRtuDriver : IDriver
             Choice(StopBits, "1", ["1", "2"], "Stop bits, as set at the device; many count 1 even without parity."),
             Number(Unit, Quantity.Number, double.NaN, 1, 247, "Unit number, as set at the device.", required: true, example: "1"),
             Number(TimeoutWord, Quantity.Duration, 0.5, 0.05, 10, "Longest time a whole request may take, its characters on the wire included."),
-            .. ModbusKeys.Device,
         ],
-        ModbusKeys.Channels, ModbusKeys.Channel, [])
+        CheckPort) with
     {
-        OwnTimeOutKey = ModbusKeys.OwnTimeOut,
-        CheckDevice = device => CheckPort(device) ?? ModbusKeys.WrongDevice(device),
         DevicePlace = device => string.Create(CultureInfo.InvariantCulture, $"{device.Text(Port)} unit {device.Number(Unit)}"),
         SharedPlace = device => device.Text(Port),
         SharedKeys = [Baud, Parity, StopBits],
-        CheckChannel = ModbusKeys.WrongChannel,
-        ChannelPlace = ModbusKeys.PlaceOf,
-        ChannelsOverlap = ModbusKeys.Overlap,
-        ChannelCanWrite = ModbusKeys.CanWrite,
-        ChannelQuantity = ModbusKeys.QuantityOf,
     };
 
     DriverDeclaration IDriver.Declaration => Declaration;

@@ -13,25 +13,15 @@ public sealed class ModbusTcpDriver : IDriver
     /// <summary>The word in <c>driver:</c>.</summary>
     public const string Name = "modbus-tcp";
 
-    public static DriverDeclaration Declaration { get; } = new(
+    public static DriverDeclaration Declaration { get; } = ModbusKeys.Declare(
         Name, "An input and output module, gateway or sensor on the network that speaks Modbus TCP.",
         [
             Text("host", "Network name or address of the device.", required: true, example: "192.0.2.10"),
             Number("port", Quantity.Number, 502, 1, 65535, "TCP port."),
             Number("unit", Quantity.Number, 1, 0, 255, "Unit number: the device's own, or that of the device behind a gateway."),
             Number(TimeoutWord, Quantity.Duration, 1, 0.05, 10, "Longest time a whole request may take, connecting included."),
-            .. ModbusKeys.Device,
         ],
-        ModbusKeys.Channels, ModbusKeys.Channel, [])
-    {
-        OwnTimeOutKey = ModbusKeys.OwnTimeOut,
-        CheckDevice = device => CheckHost(device) ?? ModbusKeys.WrongDevice(device),
-        CheckChannel = ModbusKeys.WrongChannel,
-        ChannelPlace = ModbusKeys.PlaceOf,
-        ChannelsOverlap = ModbusKeys.Overlap,
-        ChannelCanWrite = ModbusKeys.CanWrite,
-        ChannelQuantity = ModbusKeys.QuantityOf,
-    };
+        CheckHost);
 
     DriverDeclaration IDriver.Declaration => Declaration;
 
