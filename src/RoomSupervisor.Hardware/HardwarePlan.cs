@@ -49,6 +49,8 @@ public sealed class HardwarePlan : IDisposable
             OutputChannel[] own = [.. points.Where(one => one.Wiring.Device == device.Name)];
             if (plan.DriverOf(device) is not { } driver)
                 continue;
+            if (driver.Declaration.CheckDevice?.Invoke(device.Settings) is { } wrong)
+                plan.problems.Add(new PlanProblem(device.Mark, $"device {device.Name}: {wrong}"));
             plan.problems.AddRange(driver.Check(device, own));
             plan.CheckPlace(driver, device, [.. found.Select(one => one.Device)]);
             found.Add((driver, device, own));

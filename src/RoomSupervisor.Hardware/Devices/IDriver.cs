@@ -14,7 +14,7 @@ public interface IDriver
     /// <summary>Name of the bus the device is on. Devices on one bus share one worker; a device on a line of its own gives its own name.</summary>
     string BusOf(DeviceSettings device);
 
-    /// <summary>What is wrong with the device or with a point wired to it; nothing when all is well.</summary>
+    /// <summary>What is wrong with the device beyond what its declaration checks, or with a point wired to it; nothing when all is well.</summary>
     IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points);
 
     /// <summary>The device with its wired points (outputs with their lease). Called only when <see cref="Check"/> found nothing.</summary>

@@ -23,8 +23,6 @@ internal static class LineKeys
     /// <summary>What is wrong with points on listed lines, worded for the plan: every line is on or off, and carries one point.</summary>
     public static IEnumerable<PlanProblem> Check(DriverDeclaration declaration, DeviceSettings device, IReadOnlyList<OutputChannel> points)
     {
-        if (declaration.CheckDevice?.Invoke(device.Settings) is { } wrong)
-            yield return new PlanProblem(device.Mark, $"device {device.Name}: {wrong}");
         var taken = new Dictionary<string, PointWiring>(StringComparer.Ordinal);
         foreach (var wiring in points.Select(point => point.Wiring))
         {

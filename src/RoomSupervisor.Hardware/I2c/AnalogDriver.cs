@@ -52,8 +52,6 @@ public sealed class AnalogDriver() : ChipDriver(
 
     public override IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points)
     {
-        if (Declaration.CheckDevice!(device.Settings) is { } wrong)
-            yield return new PlanProblem(device.Mark, $"device {device.Name}: {wrong}");
         var reference = device.Settings.Text("reference_input");
         foreach (var (name, channel) in device.Channels)
         {

@@ -21,7 +21,7 @@ public abstract class ChipDriver(DriverDeclaration declaration) : IDriver
     }
 
     /// <summary>As for a chip whose channels are fixed; one with listed channels looks at them itself.</summary>
-    public virtual IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => I2cPlace.Check(Declaration, device, points);
+    public virtual IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => FixedChannels.Check(Declaration, device, points);
 
     /// <inheritdoc/>
     public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)

@@ -1,7 +1,6 @@
 // The keys of every chip on a wire bus, and what is wrong with them. It must never take an address that the bus reserves.
 using System.Globalization;
 using RoomSupervisor.Hardware.Devices;
-using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Terms;
 using static RoomSupervisor.Hardware.Devices.DeclareKeys;
 
@@ -73,34 +72,6 @@ internal static class I2cPlace
             return $"behind \"{settings.Text(Behind)}\" is no place: write the multiplexer's address, 0x70 to 0x77, and its channel, 0 to 7, such as 0x70/3";
         return address >= lowest && address <= highest ? null
             : $"address {text} is none such a chip can have: 0x{lowest:x2}{(lowest == highest ? " is its only one" : $" to 0x{highest:x2}")}";
-    }
-
-    /// <summary>What is wrong with the points on a chip that has channels without being told, worded for the plan.</summary>
-    public static IEnumerable<PlanProblem> Check(DriverDeclaration declaration, DeviceSettings device, IReadOnlyList<OutputChannel> points)
-    {
-        if (declaration.CheckDevice?.Invoke(device.Settings) is { } wrong)
-            yield return new PlanProblem(device.Mark, $"device {device.Name}: {wrong}");
-        var taken = new Dictionary<string, PointWiring>(StringComparer.Ordinal);
-        foreach (var wiring in points.Select(point => point.Wiring))
-        {
-            if (Mismatch(declaration, device, wiring) is { } mismatch)
-                yield return new PlanProblem(wiring.Mark, mismatch);
-            else if (wiring.IsOutput && !taken.TryAdd(wiring.Channel, wiring))
-                yield return new PlanProblem(wiring.Mark, $"{wiring.PointId} would write the same {wiring.Channel} as {taken[wiring.Channel].PointId}: one output a channel");
-        }
-    }
-
-    private static string? Mismatch(DriverDeclaration declaration, DeviceSettings device, PointWiring wiring)
-    {
-        var channel = declaration.FixedChannels.FirstOrDefault(one => one.Id == wiring.Channel);
-        if (channel is null)
-            return $"{wiring.PointId} is wired to channel {wiring.Channel}, which device {device.Name} does not have";
-        if (wiring.IsOutput != declaration.FixedChannelsAreOutputs)
-            return $"{wiring.PointId} is an {(wiring.IsOutput ? "output" : "input")}, but channel {channel.Id} of {device.Name} can only be {(declaration.FixedChannelsAreOutputs ? "written" : "read")}";
-        if (wiring.Inverted)
-            return $"{wiring.PointId} is inverted, but only switches can be: leave inverted out";
-        var fits = channel.Quantity == wiring.Quantity || wiring.IsOutput && wiring.Quantity == Quantity.Percent && channel.Quantity == Quantity.Voltage;
-        return fits ? null : $"{wiring.PointId} is {QuantityText.Words(wiring.Quantity)}, but channel {channel.Id} is {QuantityText.Words(channel.Quantity)}";
     }
 
     private static bool TryBehind(SettingBag settings, out byte multiplexer, out byte channel)

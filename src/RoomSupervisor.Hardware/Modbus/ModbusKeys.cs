@@ -152,8 +152,6 @@ internal static class ModbusKeys
     /// <summary>What is wrong with the points wired to a device, worded for the plan.</summary>
     public static IEnumerable<PlanProblem> WrongPoints(DeviceSettings device, IReadOnlyList<OutputChannel> points)
     {
-        if (WrongDevice(device.Settings) is { } wrong)
-            yield return new PlanProblem(device.Mark, $"device {device.Name}: {wrong}");
         var taken = new List<(PointWiring Wiring, SettingBag Bag)>();
         foreach (var point in points)
         {

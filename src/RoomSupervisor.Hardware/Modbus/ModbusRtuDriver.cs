@@ -45,10 +45,7 @@ public sealed class ModbusRtuDriver : IDriver
     public string BusOf(DeviceSettings device) => device.Settings.Text(Port);
 
     public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points)
-    {
-        IEnumerable<PlanProblem> own = CheckPort(device.Settings) is { } wrong ? [new PlanProblem(device.Mark, $"device {device.Name}: {wrong}")] : [];
-        return own.Concat(ModbusKeys.WrongPoints(device, points)).Concat(TooShort(device, points));
-    }
+        => ModbusKeys.WrongPoints(device, points).Concat(TooShort(device, points));
 
     public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts) => ModbusKeys.Build(device, points, parts);
 

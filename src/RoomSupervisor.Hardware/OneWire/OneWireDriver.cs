@@ -35,7 +35,7 @@ public sealed partial class OneWireDriver : IDriver
     /// <summary>A worker a bus: while one sensor measures, the others of the bus wait, and nobody else.</summary>
     public string BusOf(DeviceSettings device) => PathOf(device.Settings);
 
-    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => I2c.I2cPlace.Check(Declaration, device, points);
+    public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points) => FixedChannels.Check(Declaration, device, points);
 
     public IBusDevice Build(DeviceSettings device, IReadOnlyList<OutputChannel> points, DeviceParts parts)
         => new OneWireDevice(device.Name, (parts.Buses.OneWire(device.Settings.Text(Root)), device.Settings.Text(Master), device.Settings.Text(Sensor)), TimesOf(device.Settings), points, parts);

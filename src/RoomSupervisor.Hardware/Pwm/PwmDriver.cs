@@ -42,8 +42,6 @@ public sealed class PwmDriver : IDriver
 
     public IEnumerable<PlanProblem> Check(DeviceSettings device, IReadOnlyList<OutputChannel> points)
     {
-        if (Declaration.CheckDevice!(device.Settings) is { } wrong)
-            yield return new PlanProblem(device.Mark, $"device {device.Name}: {wrong}");
         var taken = new Dictionary<string, PointWiring>(StringComparer.Ordinal);
         foreach (var wiring in points.Select(point => point.Wiring))
         {
