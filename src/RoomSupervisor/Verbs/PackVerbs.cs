@@ -4,6 +4,7 @@ using System.Globalization;
 using RoomSupervisor.Runtime;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Explain.Pack;
+using RoomSupervisor.Runtime.State;
 
 namespace RoomSupervisor.Verbs;
 
@@ -111,7 +112,7 @@ internal static class PackVerbs
 
     private static int Restore(string file, string directory, string? stateFolder, bool yes)
     {
-        var state = HistoryVerb.Folder(directory, stateFolder);
+        var state = StateFolder.Of(directory, stateFolder);
         try
         {
             var needed = Unpacking.Needed(file, directory, state);

@@ -33,7 +33,7 @@ internal static class RoomDataVerb
         if (SiteArgument.Read(directory) is not { } files)
             return 2;
         var house = files.House;
-        var folder = HistoryVerb.Folder(directory, state);
+        var folder = StateFolder.Of(directory, state);
         var wanted = Enumerable.Range(0, house.Rooms.Length).Where(i => name is null || house.Rooms[i].Id == name).ToArray();
         if (wanted.Length == 0)
             return Fail($"there is no room {name}; there is: {string.Join(", ", house.Rooms.Select(one => one.Id))}");
