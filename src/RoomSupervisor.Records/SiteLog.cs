@@ -148,7 +148,7 @@ public sealed class SiteLog : IDisposable
         if (parts.Trends is not { } trends)
             return;
         var now = Now();
-        var kept = trends.Begin(now.Utc, now.ElapsedS);
+        var kept = trends.Begin(now.Utc);
         Booked(all =>
         {
             all.TakeUp(kept);
@@ -293,7 +293,7 @@ public sealed class SiteLog : IDisposable
         Guarded(file.Spill);
         Guarded(() => parts.Guest?.Spill());
         if (parts.Trends is { } trends)
-            Guarded(() => trends.Spill(now.Utc, now.ElapsedS, Booked(all => all.Kept)));
+            Guarded(() => trends.Spill(now.Utc, Booked(all => all.Kept)));
         day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0) + (parts.Guest?.Written ?? 0));
         TellTrends(now);
         Interlocked.Increment(ref spills);
