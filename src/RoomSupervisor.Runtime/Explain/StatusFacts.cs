@@ -5,12 +5,30 @@ using System.Text.Json;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.State;
+using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Runtime.Explain;
 
 /// <summary>A hand value with its end.</summary>
-public readonly record struct HandFact(string Point, string Value, double LeftS);
+public readonly record struct HandFact(string Point, string Value, double LeftS)
+{
+    /// <summary>The hand values that stand. They end with time, whether somebody runs or not.</summary>
+    /// <param name="house">The house.</param>
+    /// <param name="hands">Its hand values, one an output.</param>
+    /// <param name="passedS">Time since those were so, s.</param>
+    internal static List<HandFact> Of(House house, ReadOnlySpan<HandValue> hands, double passedS)
+    {
+        List<HandFact> facts = [];
+        for (var i = 0; i < hands.Length; i++)
+        {
+            var (hand, point) = (hands[i], house.OutputTable[i]);
+            if (hand.Active && hand.RemainingS > passedS)
+                facts.Add(new HandFact(point.Id, ControlJson.Shown(hand.Value, point.Quantity, house.Units), hand.RemainingS - passedS));
+        }
+        return facts;
+    }
+}
 
 /// <summary>Everything <c>status</c> tells.</summary>
 /// <param name="Moment">The house; null: nothing is known of it.</param>
