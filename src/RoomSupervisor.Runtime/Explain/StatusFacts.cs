@@ -93,10 +93,7 @@ public sealed record StatusFacts(Moment? Moment, TimeZoneInfo Zone, DateTime Utc
         Rooms(json);
         Last(json);
         json.Number("bytes_last_day", BytesLastDay < 0 ? double.NaN : BytesLastDay);
-        json.WriteStartArray("care");
-        foreach (var line in Care)
-            json.WriteStringValue(line);
-        json.WriteEndArray();
+        json.Texts("care", Care);
     }
 
     private void Write(BookEntry entry, string where, Utf8JsonWriter json)
@@ -148,10 +145,7 @@ public sealed record StatusFacts(Moment? Moment, TimeZoneInfo Zone, DateTime Utc
         json.WriteStartObject("changed");
         json.WriteString("when", Local(version.Utc));
         json.WriteNumber("version", version.Number);
-        json.WriteStartArray("what");
-        foreach (var line in version.Changes)
-            json.WriteStringValue(line);
-        json.WriteEndArray();
+        json.Texts("what", version.Changes);
         json.WriteEndObject();
     }
 
