@@ -63,9 +63,5 @@ internal static class RoomDataVerb
         return 0;
     }
 
-    private static int Fail(string why)
-    {
-        Console.Error.WriteLine("room-data: " + why);
-        return 2;
-    }
+    private static int Fail(string why) => Refusal.Say("room-data", why);
 }

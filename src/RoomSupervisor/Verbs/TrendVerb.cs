@@ -95,9 +95,5 @@ internal static class TrendVerb
         return files is null ? (TimeZoneInfo.Utc, UnitSystem.Metric) : (files.Site.TimeZone, files.House.Units);
     }
 
-    private static int Fail(string why)
-    {
-        Console.Error.WriteLine("trend: " + why);
-        return 2;
-    }
+    private static int Fail(string why) => Refusal.Say("trend", why);
 }
