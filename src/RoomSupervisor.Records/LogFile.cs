@@ -18,7 +18,8 @@ internal sealed class LogFile : IDisposable
     // One being written and four that are full, of each of the two; a line of JSON is twice as long as one for people.
     private const int Files = 5, TextShare = 3;
 
-    private const string Stamp = "yyyy-MM-ddTHH:mm:ss.fffZ";
+    /// <summary>Wall time of a line, universal time.</summary>
+    public const string Stamp = "yyyy-MM-ddTHH:mm:ss.fffZ";
 
     private readonly Logger logger;
     private readonly BatchFile text, json;

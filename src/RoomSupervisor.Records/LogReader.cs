@@ -70,7 +70,7 @@ public static class LogReader
     {
         line = default;
         var parts = text.Split(' ', 4);
-        if (parts.Length < 4 || !DateTime.TryParseExact(parts[0], "yyyy-MM-ddTHH:mm:ss.fffZ", CultureInfo.InvariantCulture, DateTimeStyles.AdjustToUniversal | DateTimeStyles.AssumeUniversal, out var utc)
+        if (parts.Length < 4 || !DateTime.TryParseExact(parts[0], LogFile.Stamp, CultureInfo.InvariantCulture, DateTimeStyles.AdjustToUniversal | DateTimeStyles.AssumeUniversal, out var utc)
             || !double.TryParse(parts[1], NumberStyles.Float, CultureInfo.InvariantCulture, out var elapsedS) || !Enum.TryParse<Priority>(parts[2], ignoreCase: true, out var priority))
             return false;
         line = new ReadLine(utc, elapsedS, priority, parts[3]);

@@ -24,10 +24,12 @@ public static class LogWords
     /// <param name="words">Names and events.</param>
     /// <param name="isExplained">True when the meaning of such an event was told a moment ago: one dead device must not fill the screen with one advice.</param>
     public static string Line(in LogEntry entry, LogVocabulary words, bool isExplained = false)
+        => Line(entry, words.NameOf(entry.Happening.Owner, entry.Happening.Index), Sentence(entry, words), words, isExplained);
+
+    /// <summary>The same for who has its place and sentence already.</summary>
+    internal static string Line(in LogEntry entry, string where, string text, LogVocabulary words, bool isExplained)
     {
         var definition = words.Events[entry.Happening.EventId];
-        var where = words.NameOf(entry.Happening.Owner, entry.Happening.Index);
-        var text = Text(definition, entry.Happening, words);
         if (definition.Id == words.StageChangedId)
             return $"{where}: {text} | {State(entry, words.Units)}";
         if (definition.Priority < Priority.Warning)
@@ -54,11 +56,9 @@ public static class LogWords
         var happening = entry.Happening;
         if (entry.IsStatus)
             return [Fact(LogFile.StatusName, true)];
-        List<LogEventProperty> facts = [Fact("Where", words.NameOf(happening.Owner, happening.Index))];
-        facts.AddRange([
-            Fact("Event", happening.EventId), Fact("Name", words.Events[happening.EventId].Name), Fact("Cause", CauseWords.Name(happening.Reason.Cause)),
-            Number("A", happening.Reason.A), Number("B", happening.Reason.B), Number("C", happening.Reason.C)]);
-        return facts;
+        return [
+            Fact("Where", words.NameOf(happening.Owner, happening.Index)), Fact("Event", happening.EventId), Fact("Name", words.Events[happening.EventId].Name), Fact("Cause", CauseWords.Name(happening.Reason.Cause)),
+            Number("A", happening.Reason.A), Number("B", happening.Reason.B), Number("C", happening.Reason.C)];
     }
 
     private static LogEventProperty Fact(string name, object value) => new(name, new ScalarValue(value));
@@ -66,11 +66,10 @@ public static class LogWords
     /// <summary>JSON knows no "not a number": then nothing.</summary>
     private static LogEventProperty Number(string name, double value) => new(name, new ScalarValue(double.IsFinite(value) ? Math.Round(value, 2) : null));
 
-    /// <summary>Where and what, without state, meaning and advice.</summary>
-    internal static string Sentence(in LogEntry entry, LogVocabulary words) => Text(words.Events[entry.Happening.EventId], entry.Happening, words);
-
-    private static string Text(EventDefinition definition, in Happening happening, LogVocabulary words)
+    /// <summary>What happened, without place, state, meaning and advice.</summary>
+    internal static string Sentence(in LogEntry entry, LogVocabulary words)
     {
+        var (happening, definition) = (entry.Happening, words.Events[entry.Happening.EventId]);
         var driver = words.InDriversWords(happening);
         if (driver.Length == 0)
             return definition.Sentence(happening, words.Units);

@@ -148,7 +148,7 @@ public sealed class SiteLog : IDisposable
         if (parts.Trends is not { } trends)
             return;
         var now = Now();
-        var kept = trends.Begin(now.Utc, now.ElapsedS);
+        var kept = trends.Begin(now.Utc);
         Booked(all =>
         {
             all.TakeUp(kept);
@@ -220,15 +220,15 @@ public sealed class SiteLog : IDisposable
     {
         Notices(entry.Utc, entry.ElapsedS);
         var definition = words.Events[entry.Happening.EventId];
-        var sentence = LogWords.Sentence(entry, words);
+        var (where, sentence) = (words.NameOf(entry.Happening.Owner, entry.Happening.Index), LogWords.Sentence(entry, words));
         var copy = entry;
         var telling = Booked(all => all.Take(copy.Happening, copy.Utc, copy.ElapsedS, () => sentence));
-        parts.Trends?.Event(entry, definition, words.NameOf(entry.Happening.Owner, entry.Happening.Index), sentence);
+        parts.Trends?.Event(entry, definition, where, sentence);
         if (telling == Telling.Count)
             return;
         if (definition.Priority >= Priority.Alarm)
-            parts.Alarmed?.Invoke(entry.Utc, definition, words.NameOf(entry.Happening.Owner, entry.Happening.Index), sentence);
-        var text = LogWords.Line(entry, words, IsExplained(entry)) + (telling == Telling.TellLast ? $" | {RecordsEvents.Chatters.Text}" : "");
+            parts.Alarmed?.Invoke(entry.Utc, definition, where, sentence);
+        var text = LogWords.Line(entry, where, sentence, words, IsExplained(entry)) + (telling == Telling.TellLast ? $" | {RecordsEvents.Chatters.Text}" : "");
         Write(new LogLine(entry.Utc, entry.ElapsedS, definition.Priority, text, LogWords.Facts(entry, words)));
     }
 
@@ -293,7 +293,7 @@ public sealed class SiteLog : IDisposable
         Guarded(file.Spill);
         Guarded(() => parts.Guest?.Spill());
         if (parts.Trends is { } trends)
-            Guarded(() => trends.Spill(now.Utc, now.ElapsedS, Booked(all => all.Kept)));
+            Guarded(() => trends.Spill(now.Utc, Booked(all => all.Kept)));
         day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0) + (parts.Guest?.Written ?? 0));
         TellTrends(now);
         Interlocked.Increment(ref spills);

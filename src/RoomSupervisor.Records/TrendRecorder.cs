@@ -35,9 +35,8 @@ public sealed class TrendRecorder(string path, TrendRing ring, IReadOnlyList<Tre
     public long Written => writtenBefore + (store?.Written ?? 0);
 
     /// <summary>Opens the file; what an earlier run had left standing comes back.</summary>
-    internal IReadOnlyList<BookEntry> Begin(DateTime utc, double nowS)
+    internal IReadOnlyList<BookEntry> Begin(DateTime utc)
     {
-        _ = nowS;
         IReadOnlyList<BookEntry> kept = [];
         Whole(() =>
         {
@@ -92,9 +91,8 @@ public sealed class TrendRecorder(string path, TrendRing ring, IReadOnlyList<Tre
 
     /// <summary>Writes what waits.</summary>
     /// <exception cref="SqliteException">The disk cannot be written; what waits goes on waiting.</exception>
-    internal void Spill(DateTime utc, double nowS, IReadOnlyList<BookEntry> book)
+    internal void Spill(DateTime utc, IReadOnlyList<BookEntry> book)
     {
-        _ = nowS;
         Whole(() =>
         {
             Open(utc);

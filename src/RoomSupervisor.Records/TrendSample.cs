@@ -30,6 +30,9 @@ public static class TrendRule
     /// <summary>A value that does not move has a sample this often, s.</summary>
     public const double AtLeastEveryS = 900;
 
+    /// <summary>For whoever reads samples back: what is older than one sample's time and two minutes is not known any more.</summary>
+    public static readonly TimeSpan Holds = TimeSpan.FromSeconds(AtLeastEveryS + 120);
+
     /// <summary>How far it must move, base unit: about what its sensor can tell, or what somebody would hear or feel.</summary>
     public static double DeadBand(Quantity quantity) => quantity switch
     {

@@ -59,10 +59,19 @@ public static class MemoryFile
             return Refuse("belongs to a house with other parts", out why);
         }
         memory.Leak = rest[0] != 0;
-        if (RoomData(bytes) is { } data)
+        if (PartOf(body) is { } data)
             data.Data.AsSpan(0, Math.Min(data.Data.Length, memory.RoomData.Length)).CopyTo(memory.RoomData);
         why = "";
         return true;
+    }
+
+    /// <summary>Memory saved, time passes, memory resumed: the way a stopped controller comes back. For runs in virtual time.</summary>
+    internal static Memory Restarted(Memory memory, House house, double gapS)
+    {
+        if (!TryLoad(Save(memory, house), house, out var resumed, out var why))
+            throw new InvalidOperationException(why);
+        Resume.Prepare(house, resumed, gapS);
+        return resumed;
     }
 
     /// <summary>
@@ -72,7 +81,12 @@ public static class MemoryFile
     {
         if (bytes.Length < Magic.Length + 72 || !bytes.StartsWith(Magic) || !SHA256.HashData(bytes[..^32]).AsSpan().SequenceEqual(bytes[^32..]))
             return null;
-        var body = bytes[..^32];
+        return PartOf(bytes[..^32]);
+    }
+
+    /// <summary>The same of bytes whose checksum was right.</summary>
+    private static (IReadOnlyList<string> Rooms, RoomDataMemory[] Data)? PartOf(ReadOnlySpan<byte> body)
+    {
         var length = MemoryMarshal.Read<int>(body[^4..]);
         if (length < 12 || length > body.Length - Magic.Length - 4)
             return null;

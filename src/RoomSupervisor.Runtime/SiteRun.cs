@@ -46,7 +46,7 @@ public static class SiteRun
             complaints.WriteLine("run: nothing is wired in site.yaml, so there is nothing to run; add devices and points, or use lockstep");
             return 2;
         }
-        var logs = Environment.GetEnvironmentVariable("LOGS_DIRECTORY") ?? Path.Combine(directory, "log");
+        var logs = ServiceFolders.Logs(directory);
         if (!InstanceLock.TryTake(directory, out var instance, out var why))
         {
             complaints.WriteLine("run: " + why);

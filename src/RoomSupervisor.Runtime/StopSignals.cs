@@ -5,7 +5,7 @@ using System.Runtime.InteropServices;
 namespace RoomSupervisor.Runtime;
 
 /// <summary>Turns signals into a request to stop.</summary>
-internal sealed class StopSignals : IDisposable
+public sealed class StopSignals : IDisposable
 {
     private readonly CancellationTokenSource source = new();
     private readonly PosixSignalRegistration[] registrations;

@@ -32,8 +32,7 @@ public sealed class BoardRun(ServiceNotes notes, StartBook book, TextWriter say)
         using var notes = ServiceNotes.Of(Environment.GetEnvironmentVariable, Environment.ProcessId);
         if (notes is null)
             return SiteRun.Run(directory, isObserving, complaints, extras);
-        var runtime = Environment.GetEnvironmentVariable("RUNTIME_DIRECTORY")?.Split(':')[0];
-        var book = new StartBook(StateFolder.Of(directory), string.IsNullOrEmpty(runtime) ? null : runtime);
+        var book = new StartBook(StateFolder.Of(directory), ServiceFolders.Runtime);
         return new BoardRun(notes, book, complaints).Run(watch => SiteRun.Run(directory, isObserving, complaints, extras, watch));
     }
 

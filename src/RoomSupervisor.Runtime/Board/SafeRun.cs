@@ -34,7 +34,7 @@ public static class SafeRun
         }
         using (instance)
         {
-            var logs = Environment.GetEnvironmentVariable("LOGS_DIRECTORY") ?? Path.Combine(directory, "log");
+            var logs = ServiceFolders.Logs(directory);
             if (!Wiring.TryBuild(files, logs, isObserving: false, TimeProvider.System, complaints, out var wiring, out var problems))
             {
                 foreach (var problem in problems)

@@ -47,10 +47,7 @@ public sealed class ActuatorRequest(ControlParts parts) : IControlRequest
         answer.WriteNumber("takes_s", actuator.TakesS);
         answer.WriteBoolean("is_high", scan.Commands[output].Value > (actuator.Low + actuator.High) / 2);
         answer.WriteString("not_blinked", actuator.NotBlinked);
-        answer.WriteStartArray("needs");
-        foreach (var needed in actuator.Needs)
-            answer.WriteStringValue(needed);
-        answer.WriteEndArray();
+        answer.Texts("needs", actuator.Needs);
     }
 
     /// <summary>What stands behind an output of a house.</summary>

@@ -5,7 +5,8 @@ using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Runtime.Control;
 
-internal static class ControlJson
+/// <summary>Members of answers.</summary>
+public static class ControlJson
 {
     /// <summary>A number; null where there is none.</summary>
     public static void Number(this Utf8JsonWriter json, string name, double value)
@@ -14,6 +15,15 @@ internal static class ControlJson
             json.WriteNumber(name, value);
         else
             json.WriteNull(name);
+    }
+
+    /// <summary>A list of texts.</summary>
+    public static void Texts(this Utf8JsonWriter json, string name, IEnumerable<string> texts)
+    {
+        json.WriteStartArray(name);
+        foreach (var text in texts)
+            json.WriteStringValue(text);
+        json.WriteEndArray();
     }
 
     /// <summary>A point's value: true or false for a switch, else a number; null where there is none.</summary>

@@ -16,18 +16,16 @@ public static class ControlPlace
     /// <summary>Longest path a socket may have, bytes (unix(7)).</summary>
     private const int LongestPath = 107;
 
-    private static string? Given => Environment.GetEnvironmentVariable("RUNTIME_DIRECTORY")?.Split(':')[0] is { Length: > 0 } given ? given : null;
-
     /// <summary>Path of a run's socket: in $RUNTIME_DIRECTORY, else in the state folder.</summary>
-    public static string Of(StateFolder state) => Path.Combine(Given ?? state.Path, FileName);
+    public static string Of(StateFolder state) => Path.Combine(ServiceFolders.Runtime ?? state.Path, FileName);
 
     /// <summary>Paths at which the run of a site may answer, likeliest first.</summary>
     public static IReadOnlyList<string> Candidates(string? siteDirectory, string? socket, string? state)
     {
         if (socket is not null)
             return [socket];
-        var folder = state ?? (siteDirectory is null ? null : StateFolder.Of(siteDirectory).Path);
-        return [.. new[] { Given, folder, siteDirectory is null ? null : Path.Combine(siteDirectory, "state"), UsualRuntimeDirectory }.OfType<string>().Select(one => Path.Combine(one, FileName)).Distinct(StringComparer.Ordinal)];
+        var folder = state ?? (siteDirectory is null ? null : ServiceFolders.State(siteDirectory));
+        return [.. new[] { ServiceFolders.Runtime, folder, siteDirectory is null ? null : Path.Combine(siteDirectory, "state"), UsualRuntimeDirectory }.OfType<string>().Select(one => Path.Combine(one, FileName)).Distinct(StringComparer.Ordinal)];
     }
 
     /// <summary>Makes the socket and listens.</summary>

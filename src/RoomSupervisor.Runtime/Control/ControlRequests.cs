@@ -49,10 +49,7 @@ public sealed class ControlRequests : IDisposable
         into.WriteNumber("process", Environment.ProcessId);
         into.WriteString("site", site);
         into.WriteString("directory", directory);
-        into.WriteStartArray("requests");
-        foreach (var one in all)
-            into.WriteStringValue(one.Name);
-        into.WriteEndArray();
+        into.Texts("requests", all.Select(one => one.Name));
     }
 
     /// <summary>Answers a request.</summary>

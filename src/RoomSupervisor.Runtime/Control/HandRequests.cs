@@ -8,7 +8,17 @@ namespace RoomSupervisor.Runtime.Control;
 /// <param name="Output">Index of the output.</param>
 /// <param name="Value">In the unit of its command; NaN ends its hand value.</param>
 /// <param name="ForS">Its life, s.</param>
-public readonly record struct HandRequest(int Output, double Value, double ForS);
+public readonly record struct HandRequest(int Output, double Value, double ForS)
+{
+    /// <summary>Gives it to the memory, between two scans.</summary>
+    public void ApplyTo(Memory memory)
+    {
+        if (double.IsNaN(Value))
+            HandValues.End(memory, Output);
+        else
+            HandValues.Set(memory, Output, Value, ForS);
+    }
+}
 
 /// <summary>The queue: any number of threads put, the loop alone takes.</summary>
 public sealed class HandRequests
@@ -40,10 +50,7 @@ public sealed class HandRequests
         {
             ref readonly var request = ref ring[taken % Most];
             trace?.Hand(request);
-            if (double.IsNaN(request.Value))
-                HandValues.End(memory, request.Output);
-            else
-                HandValues.Set(memory, request.Output, request.Value, request.ForS);
+            request.ApplyTo(memory);
         }
     }
 }

@@ -19,7 +19,7 @@ public static class HandRun
     /// <returns>The work's code; 1 when an output could not be made safe; 2 could not start.</returns>
     public static int Run(string directory, string? state, TextWriter complaints, Func<ControlClient, CancellationToken, int> work)
     {
-        var folder = state is null ? StateFolder.Of(directory) : new StateFolder(state);
+        var folder = StateFolder.Of(directory, state);
         var start = SiteStart.Read(directory, StartVerb.Run, Drivers.All, TimeProvider.System, folder);
         if (start.Files is not { Wiring.Count: > 0 } found)
         {
@@ -37,7 +37,7 @@ public static class HandRun
         using (var own = new OwnFolder())
         {
             var files = found with { House = OnlyByHand.SwitchedOff(found.House) };
-            var logs = Environment.GetEnvironmentVariable("LOGS_DIRECTORY") ?? Path.Combine(directory, "log");
+            var logs = ServiceFolders.Logs(directory);
             if (!Wiring.TryBuild(files, logs, false, TimeProvider.System, complaints, out var wiring, out var problems, isByHand: true))
             {
                 foreach (var problem in problems)

@@ -1,6 +1,7 @@
 // The request "points": every point with its value, raw value, age, quality and cause; outputs with their reason, what is written, lease and hand. Looks only.
 using System.Text.Json;
 using RoomSupervisor.Hardware;
+using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Site;
 using RoomSupervisor.Terms;
@@ -13,6 +14,8 @@ public sealed class PointsRequest(ControlParts parts) : IControlRequest
     private readonly Dictionary<(string Device, string Channel), Quantity> onWire = QuantitiesOnWire(parts.Files);
 
     private readonly (PointWiring Wire, int Lease)[] outputs = [.. parts.Wires.Where(wire => wire.IsOutput).Select((wire, lease) => (wire, lease))];
+
+    private readonly IReadOnlyList<OutputChannel> channels = OutputChannels.Of(parts.Wires);
 
     public string Name => "points";
 
@@ -135,7 +138,7 @@ public sealed class PointsRequest(ControlParts parts) : IControlRequest
     private void Written(PointWiring wire, int lease, UnitSystem units, Utf8JsonWriter json)
     {
         var nowS = parts.Clock.ElapsedS;
-        var channel = Hardware.Outputs.OutputChannels.Of(parts.Wires)[lease].Wiring;
+        var channel = channels[lease].Wiring;
         var holds = parts.Leases.At(lease, nowS, channel.SafeValue);
         var quantity = channel.Quantity == Quantity.Percent && onWire.GetValueOrDefault((wire.Device, wire.Channel)) == Quantity.Voltage ? Quantity.Voltage : channel.Quantity;
         var value = quantity == Quantity.Voltage && channel.Quantity == Quantity.Percent ? channel.Line.VoltsFor(holds.Value) : channel.Inverted ? 1 - holds.Value : holds.Value;

@@ -39,7 +39,7 @@ public sealed class StatusRequest(ControlParts parts, ExplainParts explain) : IC
             UpS = nowS,
             Open = [.. explain.Log.Open.Select(entry => (entry, explain.NameOf(entry.Key.Owner, entry.Key.Index)))],
             Shelved = explain.Log.Booked(book => book.Shelved(nowS).Count),
-            Hands = HandsOf(scan),
+            Hands = HandFact.Of(scan.House, scan.Hands, 0),
             Changed = explain.State.History.Newest(),
             BytesLastDay = explain.Log.BytesLastDay,
             Care = explain.Care(),
@@ -51,18 +51,6 @@ public sealed class StatusRequest(ControlParts parts, ExplainParts explain) : IC
     /// <summary>A loop that stands still is said: its last scan is no news.</summary>
     private static string Said(double scanAgeS)
         => scanAgeS < 30 ? "the controller, now" : $"the controller, whose last scan is {Quantities.Show(scanAgeS, Quantity.Duration, UnitSystem.Metric)} old: its loop stands still";
-
-    private static List<HandFact> HandsOf(HouseSnapshot scan)
-    {
-        List<HandFact> hands = [];
-        for (var i = 0; i < scan.Hands.Length; i++)
-        {
-            var (hand, point) = (scan.Hands[i], scan.House.OutputTable[i]);
-            if (hand.Active)
-                hands.Add(new HandFact(point.Id, ControlJson.Shown(hand.Value, point.Quantity, scan.House.Units), hand.RemainingS));
-        }
-        return hands;
-    }
 }
 
 /// <summary>Why something is as it is. Key: <c>place</c>, a room, a loop or a source; without it every room.</summary>

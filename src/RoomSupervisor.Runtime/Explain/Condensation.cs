@@ -38,8 +38,6 @@ public static class Condensation
     /// <summary>An open valve, %: under it no water to speak of passes.</summary>
     private const double OpenPercent = 1;
 
-    private static readonly TimeSpan Holds = TimeSpan.FromSeconds(TrendRule.AtLeastEveryS + 120);
-
     /// <summary>Counts a stretch of time.</summary>
     /// <returns>A row for each surface on a loop that cools, the one that was wet longest first.</returns>
     public static IReadOnlyList<CondensationRow> Of(House house, TrendReader reader, DateTime fromUtc, DateTime toUtc)
@@ -65,7 +63,7 @@ public static class Condensation
         for (var i = 0; i + 1 < moments.Count; i++)
         {
             // What follows the last sample of a run is known for as long as a sample holds, not until the next run.
-            var minutes = Math.Min((moments[i + 1] - moments[i]).TotalMinutes, Holds.TotalMinutes);
+            var minutes = Math.Min((moments[i + 1] - moments[i]).TotalMinutes, TrendRule.Holds.TotalMinutes);
             double Held(int which) => Value(samples[names[which]], ref at[which], moments[i]);
             Count(row, moments[i], minutes, (Held(0), Held(1), Held(2)), Held(4));
             if (Held(3) is var level && level >= 0 && level < guard.Count && guard[(int)level] != "clear")
@@ -96,6 +94,6 @@ public static class Condensation
     {
         while (at + 1 < list.Count && list[at + 1].Utc <= utc)
             at++;
-        return list.Count == 0 || list[at].Utc > utc || utc - list[at].Utc > Holds ? double.NaN : list[at].Value;
+        return list.Count == 0 || list[at].Utc > utc || utc - list[at].Utc > TrendRule.Holds ? double.NaN : list[at].Value;
     }
 }

@@ -1,5 +1,4 @@
 // Explaining without a controller: from the memory it kept, its trends and its history. Reads only; says where from and how old, and what it could not read.
-using System.Buffers.Binary;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
@@ -24,7 +23,7 @@ public sealed class LeftOnDisk(SiteFiles files, StateFolder state, string logs, 
         using var reader = TrendReader.Open(Trends, out var why);
         var moment = reader is null ? null : At(reader, null, out why);
         var (memory, ageS, problem) = Memory();
-        var hands = memory is null || !(ageS >= 0) ? [] : HandsOf(memory, ageS);
+        var hands = memory is null || !(ageS >= 0) ? [] : HandFact.Of(files.House, memory.Hands, ageS);
         var parts = new List<string> { moment is null ? $"trends: {why}" : moment.From, memory is null ? problem : $"memory of {Age(ageS)} ago" };
         return new StatusFacts(moment, files.Site.TimeZone, utc, files.Site.Name, $"no controller answers; {string.Join("; ", parts.Where(part => part.Length > 0))}")
         {
@@ -58,26 +57,9 @@ public sealed class LeftOnDisk(SiteFiles files, StateFolder state, string logs, 
     /// <summary>The memory as it was kept, and its age, s; null with the reason.</summary>
     public (Memory? Memory, double AgeS, string Why) Memory()
     {
-        if (state.LoadMemory() is not { Length: > sizeof(long) } bytes)
+        if (MemoryKeeper.Kept(state) is not { } kept)
             return (null, double.NaN, "no memory was kept");
-        var ticks = BinaryPrimitives.ReadInt64LittleEndian(bytes);
-        if (ticks < 0 || ticks > DateTime.MaxValue.Ticks)
-            return (null, double.NaN, "the memory has no time");
-        return MemoryFile.TryLoad(bytes.AsSpan(sizeof(long)), files.House, out var memory, out var why)
-            ? (memory, (utc - new DateTime(ticks, DateTimeKind.Utc)).TotalSeconds, "") : (null, double.NaN, why);
-    }
-
-    /// <summary>Hands end with time, whether somebody runs or not.</summary>
-    private List<HandFact> HandsOf(Memory memory, double ageS)
-    {
-        List<HandFact> hands = [];
-        for (var i = 0; i < memory.Hands.Length; i++)
-        {
-            var (hand, point) = (memory.Hands[i], files.House.OutputTable[i]);
-            if (hand.Active && hand.RemainingS > ageS)
-                hands.Add(new HandFact(point.Id, Control.ControlJson.Shown(hand.Value, point.Quantity, files.House.Units), hand.RemainingS - ageS));
-        }
-        return hands;
+        return MemoryFile.TryLoad(kept.Bytes, files.House, out var memory, out var why) ? (memory, (utc - kept.Utc).TotalSeconds, "") : (null, double.NaN, why);
     }
 
     /// <summary>Name of an event's place: as it was told then, for numbers of devices are those of that run.</summary>

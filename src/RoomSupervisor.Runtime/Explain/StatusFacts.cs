@@ -5,12 +5,30 @@ using System.Text.Json;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.State;
+using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Runtime.Explain;
 
 /// <summary>A hand value with its end.</summary>
-public readonly record struct HandFact(string Point, string Value, double LeftS);
+public readonly record struct HandFact(string Point, string Value, double LeftS)
+{
+    /// <summary>The hand values that stand. They end with time, whether somebody runs or not.</summary>
+    /// <param name="house">The house.</param>
+    /// <param name="hands">Its hand values, one an output.</param>
+    /// <param name="passedS">Time since those were so, s.</param>
+    internal static List<HandFact> Of(House house, ReadOnlySpan<HandValue> hands, double passedS)
+    {
+        List<HandFact> facts = [];
+        for (var i = 0; i < hands.Length; i++)
+        {
+            var (hand, point) = (hands[i], house.OutputTable[i]);
+            if (hand.Active && hand.RemainingS > passedS)
+                facts.Add(new HandFact(point.Id, ControlJson.Shown(hand.Value, point.Quantity, house.Units), hand.RemainingS - passedS));
+        }
+        return facts;
+    }
+}
 
 /// <summary>Everything <c>status</c> tells.</summary>
 /// <param name="Moment">The house; null: nothing is known of it.</param>
@@ -75,10 +93,7 @@ public sealed record StatusFacts(Moment? Moment, TimeZoneInfo Zone, DateTime Utc
         Rooms(json);
         Last(json);
         json.Number("bytes_last_day", BytesLastDay < 0 ? double.NaN : BytesLastDay);
-        json.WriteStartArray("care");
-        foreach (var line in Care)
-            json.WriteStringValue(line);
-        json.WriteEndArray();
+        json.Texts("care", Care);
     }
 
     private void Write(BookEntry entry, string where, Utf8JsonWriter json)
@@ -130,10 +145,7 @@ public sealed record StatusFacts(Moment? Moment, TimeZoneInfo Zone, DateTime Utc
         json.WriteStartObject("changed");
         json.WriteString("when", Local(version.Utc));
         json.WriteNumber("version", version.Number);
-        json.WriteStartArray("what");
-        foreach (var line in version.Changes)
-            json.WriteStringValue(line);
-        json.WriteEndArray();
+        json.Texts("what", version.Changes);
         json.WriteEndObject();
     }
 

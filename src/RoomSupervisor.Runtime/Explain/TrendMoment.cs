@@ -2,6 +2,7 @@
 // (what would have bound next, the guard's memory) is not made up.
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Control;
+using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
@@ -12,12 +13,6 @@ public static class TrendMoment
 {
     /// <summary>How far back it is looked for when a reason began.</summary>
     private static readonly TimeSpan Back = TimeSpan.FromHours(24);
-
-    private static readonly string[] RoomParts = ["stage", "moisture", "guard", "air", "wanted", "dew_point", "dew_point_worst", "demand"];
-
-    private static readonly string[] LoopParts = ["guard", "set_point", "lowest_safe_supply"];
-
-    private static readonly string[] SourceParts = ["calling", "mode"];
 
     private static readonly Dictionary<string, Cause> Causes = Enum.GetValues<Cause>().ToDictionary(CauseWords.Name, StringComparer.Ordinal);
 
@@ -30,7 +25,7 @@ public static class TrendMoment
     /// <returns>The moment, or null when nothing was recorded then.</returns>
     public static Moment? At(House house, TrendReader reader, DateTime utc, TimeZoneInfo zone, string from)
     {
-        var look = new Look(reader.Samples(NamesOf(house), utc - Back, utc.AddMilliseconds(1)), utc);
+        var look = new Look(reader.Samples([.. TrendTap.SeriesOf(house).Select(series => series.Name)], utc - Back, utc.AddMilliseconds(1)), utc);
         if (!look.HasAny)
             return null;
         var scan = new HouseSnapshot(house) { Utc = utc, Scans = 1 };
@@ -103,22 +98,12 @@ public static class TrendMoment
     private static Reason ReasonOf(TrendPoint? point)
         => point is { Cause.Length: > 0 } found && Causes.TryGetValue(found.Cause, out var cause) ? Reason.Of(cause, found.A, found.B, found.C) : default;
 
-    /// <summary>Everything that is followed of a house (see <c>TrendTap</c>).</summary>
-    private static List<string> NamesOf(House house) => [
-        .. house.InputTable.All.Concat(house.OutputTable.All).Select(point => point.Id),
-        .. house.Rooms.SelectMany(room => RoomParts.Select(part => $"{room.Id}.{part}")),
-        .. house.Loops.SelectMany(loop => LoopParts.Select(part => $"{loop.Id}.{part}")),
-        .. house.Sources.SelectMany(source => SourceParts.Select(part => $"{source.Id}.{part}"))];
-
     /// <summary>Samples up to a time.</summary>
     private sealed class Look(IReadOnlyDictionary<string, List<TrendPoint>> samples, DateTime utc)
     {
-        /// <summary>A sample comes at least every 15 min; what is older by more than two minutes is not known any more.</summary>
-        private static readonly TimeSpan Holds = TimeSpan.FromSeconds(TrendRule.AtLeastEveryS + 120);
+        public bool HasAny => samples.Values.Any(list => list.Count > 0 && utc - list[^1].Utc <= TrendRule.Holds);
 
-        public bool HasAny => samples.Values.Any(list => list.Count > 0 && utc - list[^1].Utc <= Holds);
-
-        public TrendPoint? Of(string name) => samples[name] is { Count: > 0 } list && utc - list[^1].Utc <= Holds ? list[^1] : null;
+        public TrendPoint? Of(string name) => samples[name] is { Count: > 0 } list && utc - list[^1].Utc <= TrendRule.Holds ? list[^1] : null;
 
         public double Value(string name) => Of(name)?.Value ?? double.NaN;
 
@@ -135,7 +120,7 @@ public static class TrendMoment
             if (Of(name) is not { } now)
                 return double.NaN;
             var first = list.Count - 1;
-            while (first > 0 && same(list[first - 1], now) && list[first].Utc - list[first - 1].Utc <= Holds)
+            while (first > 0 && same(list[first - 1], now) && list[first].Utc - list[first - 1].Utc <= TrendRule.Holds)
                 first--;
             return (utc - list[first].Utc).TotalSeconds;
         }

@@ -3,6 +3,7 @@
 using System.Buffers;
 using System.Text;
 using System.Text.Json;
+using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
@@ -10,9 +11,6 @@ namespace RoomSupervisor.Runtime.Lockstep;
 
 /// <summary>A wrong line; the message is for the person who wrote it.</summary>
 public sealed class LockstepException(string message) : Exception(message);
-
-/// <summary>A hand value asked for on a line; a NaN value ends one.</summary>
-internal readonly record struct HandWish(int Output, double Value, double ForS);
 
 /// <summary>The contents of one line.</summary>
 internal sealed partial class LockstepLine(House house)
@@ -38,7 +36,7 @@ internal sealed partial class LockstepLine(House house)
 
     public List<(string Path, string Text)> Settings { get; } = [];
 
-    public List<HandWish> Hands { get; } = [];
+    public List<HandRequest> Hands { get; } = [];
 
     /// <summary>Reads a line.</summary>
     /// <exception cref="LockstepException">Something is wrong with it; says what.</exception>
@@ -227,11 +225,11 @@ internal sealed partial class LockstepLine(House house)
             if (Hands.Exists(hand => hand.Output == output))
                 throw new LockstepException($"hand: \"{id}\" stands twice");
             reader.Read();
-            Hands.Add(reader.TokenType == JsonTokenType.Null ? new HandWish(output, double.NaN, 0) : ReadHand(ref reader, output, id));
+            Hands.Add(reader.TokenType == JsonTokenType.Null ? new HandRequest(output, double.NaN, 0) : ReadHand(ref reader, output, id));
         }
     }
 
-    private HandWish ReadHand(ref Utf8JsonReader reader, int output, string id)
+    private HandRequest ReadHand(ref Utf8JsonReader reader, int output, string id)
     {
         OpenObject(reader, $"hand: {id}");
         double value = double.NaN, forS = double.NaN;
@@ -250,7 +248,7 @@ internal sealed partial class LockstepLine(House house)
         }
         if (!HandValues.IsAllowed(house, output, value, forS, out var why))
             throw new LockstepException($"hand: {id}: {why}");
-        return new HandWish(output, value, forS);
+        return new HandRequest(output, value, forS);
     }
 
     private double HandNumber(in Utf8JsonReader reader, int output, string id)

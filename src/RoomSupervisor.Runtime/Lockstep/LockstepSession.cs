@@ -94,25 +94,16 @@ public sealed class LockstepSession : IDisposable
         clock += step;
         if (double.IsFinite(line.RestartGapS))
         {
-            Restart(line.RestartGapS);
+            memory = MemoryFile.Restarted(memory, house, line.RestartGapS);
             step = Math.Max(0, step - line.RestartGapS);
         }
         Edit();
         foreach (var hand in line.Hands)
-            SetHand(hand);
+            hand.ApplyTo(memory);
         for (var i = 0; i < samples.Length; i++)
             samples[i] = new Sample(line.Values[i], clock - line.AgeOf(i), line.Faults[i]);
         var time = new ScanTime(clock, step, line.Utc, ScheduleTime.Of(line.Utc, zone));
         Supervisor.Step(time, Altered?.Invoke(house) ?? house, samples, memory, image);
-    }
-
-    /// <summary>Memory saved, time passes, memory resumed: the way a stopped controller comes back.</summary>
-    private void Restart(double gapS)
-    {
-        if (!MemoryFile.TryLoad(MemoryFile.Save(memory, house), house, out var resumed, out var why))
-            throw new InvalidOperationException(why);
-        Resume.Prepare(house, resumed, gapS);
-        memory = resumed;
     }
 
     private void Edit()
@@ -125,13 +116,5 @@ public sealed class LockstepSession : IDisposable
             if (accepted)
                 house = changed;
         }
-    }
-
-    private void SetHand(in HandWish hand)
-    {
-        if (double.IsNaN(hand.Value))
-            HandValues.End(memory, hand.Output);
-        else
-            HandValues.Set(memory, hand.Output, hand.Value, hand.ForS);
     }
 }

@@ -19,12 +19,7 @@ internal sealed class ReplayLane(House house, Memory memory)
     public void Step(in ScanTime time, LockstepLine line)
     {
         foreach (var hand in line.Hands)
-        {
-            if (double.IsNaN(hand.Value))
-                HandValues.End(Memory, hand.Output);
-            else
-                HandValues.Set(Memory, hand.Output, hand.Value, hand.ForS);
-        }
+            hand.ApplyTo(Memory);
         for (var i = 0; i < samples.Length; i++)
         {
             samples[i] = line.Faults[i] == Fault.NotRead ? Sample.Nothing
@@ -33,11 +28,5 @@ internal sealed class ReplayLane(House house, Memory memory)
         Supervisor.Step(time, House, samples, Memory, Image);
     }
 
-    public void Restart(double gapS)
-    {
-        if (!MemoryFile.TryLoad(MemoryFile.Save(Memory, House), House, out var resumed, out var why))
-            throw new InvalidOperationException(why);
-        Resume.Prepare(House, resumed, gapS);
-        Memory = resumed;
-    }
+    public void Restart(double gapS) => Memory = MemoryFile.Restarted(Memory, House, gapS);
 }

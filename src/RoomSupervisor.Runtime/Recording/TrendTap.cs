@@ -19,9 +19,7 @@ public sealed class TrendTap
 
     public TrendTap(House house)
     {
-        Series = [
-            .. house.InputTable.All.Select(Of), .. house.OutputTable.All.Select(Of), .. house.Rooms.SelectMany(room => Of(room.Id)),
-            .. house.Loops.SelectMany(loop => OfLoop(loop.Id)), .. house.Sources.SelectMany(source => OfSource(source.Id))];
+        Series = SeriesOf(house);
         bands = [.. Series.Select(series => series.DeadBand)];
         values = new double[bands.Length];
         causes = new Cause[bands.Length];
@@ -35,6 +33,11 @@ public sealed class TrendTap
     public IReadOnlyList<TrendSeries> Series { get; }
 
     public TrendRing Ring { get; }
+
+    /// <summary>What is followed of a house, for who reads it back.</summary>
+    public static IReadOnlyList<TrendSeries> SeriesOf(House house) => [
+        .. house.InputTable.All.Select(Of), .. house.OutputTable.All.Select(Of), .. house.Rooms.SelectMany(room => Of(room.Id)),
+        .. house.Loops.SelectMany(loop => OfLoop(loop.Id)), .. house.Sources.SelectMany(source => OfSource(source.Id))];
 
     /// <summary>Takes a scan's result.</summary>
     public void Look(OutputImage image, DateTime scanUtc, double scanS)

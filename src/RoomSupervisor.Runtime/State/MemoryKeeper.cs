@@ -66,18 +66,27 @@ public sealed class MemoryKeeper : IDisposable
         Save();
     }
 
+    /// <summary>The memory as it was kept, and when; null: none was, or none that has a time.</summary>
+    public static (DateTime Utc, byte[] Bytes)? Kept(StateFolder state)
+    {
+        if (state.LoadMemory() is not { Length: > sizeof(long) } stamped)
+            return null;
+        var ticks = BinaryPrimitives.ReadInt64LittleEndian(stamped);
+        return ticks < 0 || ticks > DateTime.MaxValue.Ticks ? null : (new DateTime(ticks, DateTimeKind.Utc), stamped[sizeof(long)..]);
+    }
+
     /// <summary>Takes up a kept memory: young enough, rooms go on where they were. Says what came of it; empty when there was none.</summary>
     public static string TakeUp(House house, StateFolder state, DateTime utc, Memory into)
     {
-        if (state.LoadMemory() is not { Length: > sizeof(long) } bytes)
+        if (Kept(state) is not { } kept)
             return "";
-        if (!MemoryFile.TryLoad(bytes.AsSpan(sizeof(long)), house, out var memory, out var why))
+        if (!MemoryFile.TryLoad(kept.Bytes, house, out var memory, out var why))
         {
             // What was measured of a room stays true when the site around it has changed.
-            var moved = MemoryFile.RoomData(bytes.AsSpan(sizeof(long))) is { } data ? RoomDataKeeping.Move(data.Rooms, data.Data, house, into) : 0;
+            var moved = MemoryFile.RoomData(kept.Bytes) is { } data ? RoomDataKeeping.Move(data.Rooms, data.Data, house, into) : 0;
             return $"{why}: rooms begin anew" + (moved > 0 ? FormattableString.Invariant($"; what was measured of {moved} room(s) was kept by their names") : "");
         }
-        var gapS = (utc - new DateTime(BinaryPrimitives.ReadInt64LittleEndian(bytes), DateTimeKind.Utc)).TotalSeconds;
+        var gapS = (utc - kept.Utc).TotalSeconds;
         var known = gapS >= 0;
         Resume.Prepare(house, memory, known ? gapS : UnknownGapS);
         memory.CopyTo(into);

@@ -16,12 +16,8 @@ public sealed class StateFolder(string path)
     /// <summary>Versions of household.yaml.</summary>
     public History History { get; } = new(System.IO.Path.Combine(path, "history"));
 
-    /// <summary>$STATE_DIRECTORY (what a service manager sets), or <c>state</c> in the site's directory.</summary>
-    public static StateFolder Of(string siteDirectory)
-    {
-        var given = Environment.GetEnvironmentVariable("STATE_DIRECTORY")?.Split(':')[0];
-        return new StateFolder(string.IsNullOrEmpty(given) ? System.IO.Path.Combine(siteDirectory, "state") : given);
-    }
+    /// <summary>The folder somebody named, else the one of the service or of the site (<see cref="ServiceFolders.State"/>).</summary>
+    public static StateFolder Of(string siteDirectory, string? named = null) => new(named ?? ServiceFolders.State(siteDirectory));
 
     /// <summary>The last good site.yaml, or null.</summary>
     public byte[]? LoadSite() => Load("site.last-good.yaml");

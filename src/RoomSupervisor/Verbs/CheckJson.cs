@@ -1,5 +1,6 @@
 // check --json: problems and what was understood as one JSON object, for programs. Keys are ours and stay; new ones may be added.
 using System.Text.Json;
+using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Site;
 
 namespace RoomSupervisor.Verbs;
@@ -52,13 +53,13 @@ internal static class CheckJson
             json.WriteStartObject();
             json.WriteString("name", room.Id);
             json.WriteNumber("number", room.Settings.Number);
-            Names(json, "coils", room.Coils.Select(coil => house.Coils[coil].Id));
-            Names(json, "surfaces", room.Circuits.Select(circuit => house.Circuits[circuit].Id));
+            json.Texts("coils", room.Coils.Select(coil => house.Coils[coil].Id));
+            json.Texts("surfaces", room.Circuits.Select(circuit => house.Circuits[circuit].Id));
             json.WriteEndObject();
         }
         json.WriteEndArray();
-        Names(json, "loops", house.Loops.Select(loop => loop.Id));
-        Names(json, "sources", house.Sources.Select(source => source.Id));
+        json.Texts("loops", house.Loops.Select(loop => loop.Id));
+        json.Texts("sources", house.Sources.Select(source => source.Id));
         json.WriteStartArray("points");
         foreach (var wire in files.Wiring)
         {
@@ -79,14 +80,6 @@ internal static class CheckJson
             json.WriteBoolean("default", value.IsDefault);
             json.WriteEndObject();
         }
-        json.WriteEndArray();
-    }
-
-    private static void Names(Utf8JsonWriter json, string key, IEnumerable<string> names)
-    {
-        json.WriteStartArray(key);
-        foreach (var name in names)
-            json.WriteStringValue(name);
         json.WriteEndArray();
     }
 }

@@ -69,9 +69,5 @@ internal static class CondensationVerb
 
     private static string Min(double minutes) => minutes < 120 ? string.Create(CultureInfo.InvariantCulture, $"{minutes:0} min") : string.Create(CultureInfo.InvariantCulture, $"{minutes / 60:0.0} h");
 
-    private static int Fail(string why)
-    {
-        Console.Error.WriteLine("condensation: " + why);
-        return 2;
-    }
+    private static int Fail(string why) => Refusal.Say("condensation", why);
 }

@@ -56,20 +56,12 @@ internal static class DeviceScan
         {
             json.WriteStartObject();
             json.WriteString("place", one.Place);
-            Texts("used_by", one.UsedBy, json);
-            Texts("drivers_that_may_fit", one.MayBe, json);
+            json.Texts("used_by", one.UsedBy);
+            json.Texts("drivers_that_may_fit", one.MayBe);
             json.WriteEndObject();
         }
         json.WriteEndArray();
-        Texts("silent", bus.Silent, json);
+        json.Texts("silent", bus.Silent);
         json.WriteEndObject();
-    }
-
-    private static void Texts(string key, IReadOnlyList<string> texts, Utf8JsonWriter json)
-    {
-        json.WriteStartArray(key);
-        foreach (var text in texts)
-            json.WriteStringValue(text);
-        json.WriteEndArray();
     }
 }

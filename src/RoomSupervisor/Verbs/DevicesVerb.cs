@@ -29,25 +29,21 @@ internal static class DevicesVerb
                 try
                 {
                     using var answer = client?.Ask("devices") ?? DeviceScan.Take(directory, parsed.GetValue(bus)!, others);
-                    return answer is null ? 2 : Show(answer.RootElement, parsed.GetValue(json));
+                    return answer is null ? 2 : Show(answer, parsed.GetValue(json));
                 }
                 catch (Exception e) when (e is ControlException or ControlLostException)
                 {
-                    Console.Error.WriteLine($"devices: {e.Message}");
-                    return 2;
+                    return Refusal.Say("devices", e.Message);
                 }
             }
         });
         return command;
     }
 
-    private static int Show(JsonElement answer, bool asJson)
+    private static int Show(JsonDocument answer, bool asJson)
     {
-        if (asJson)
-            Console.Out.WriteLine(answer.GetRawText());
-        else
-            DeviceLines.Of(answer).ForEach(Console.Out.WriteLine);
-        var devices = answer.GetProperty("devices").EnumerateArray();
+        ExplainPlace.Print(answer, asJson, DeviceLines.Of);
+        var devices = answer.RootElement.GetProperty("devices").EnumerateArray();
         return devices.All(device => PointLines.Text(device, "state") == "answering" && device.GetProperty("channels").EnumerateArray().All(channel => PointLines.Text(channel, "problem").Length == 0)) ? 0 : 1;
     }
 

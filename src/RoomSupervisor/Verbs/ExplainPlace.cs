@@ -35,14 +35,10 @@ internal sealed class ExplainPlace(ControlClient? client, string directory, Stat
     /// <summary>Finds it; null with a message on standard error.</summary>
     public static ExplainPlace? Find(ParseResult parsed, RunOptions run, Option<string?> log)
         => run.TryFind(parsed, out var client, out var directory)
-            ? new ExplainPlace(client, directory, HistoryVerb.Folder(directory, run.State(parsed)), LogsOf(parsed.GetValue(log), directory)) : null;
+            ? new ExplainPlace(client, directory, StateFolder.Of(directory, run.State(parsed)), LogsOf(parsed.GetValue(log), directory)) : null;
 
-    /// <summary>Where the logs of a site lie.</summary>
-    public static string LogsOf(string? given, string directory)
-    {
-        var folder = given ?? Environment.GetEnvironmentVariable("LOGS_DIRECTORY")?.Split(':')[0];
-        return string.IsNullOrEmpty(folder) ? Path.Combine(directory, "log") : folder;
-    }
+    /// <summary>Where the logs of a site lie: in the folder somebody named, else in the one of the service or of the site.</summary>
+    public static string LogsOf(string? named, string directory) => string.IsNullOrEmpty(named) ? ServiceFolders.Logs(directory) : named;
 
     /// <summary>Has the run write what it still holds in memory; learns where its files lie. A run that does not manage within two seconds is not waited for.</summary>
     public void Spill()

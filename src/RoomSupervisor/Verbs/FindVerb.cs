@@ -32,8 +32,7 @@ internal static class FindVerb
             var seconds = double.NaN;
             if (parsed.GetValue(each) is { } text && (!HandOutputs.TryReadTime(text, out seconds, out var why) || seconds is < 1 or > 900))
             {
-                Console.Error.WriteLine($"find: --each \"{text}\": 1 s to 15 min, such as 90s or 4m");
-                return 2;
+                return Refusal.Say("find", $"--each \"{text}\": 1 s to 15 min, such as 90s or 4m");
             }
             return HandWords.With(run, parsed, (client, isOwn, stop) => Find(client, parsed.GetValue(point)!.Trim(), seconds, isOwn, stop));
         });
@@ -84,8 +83,9 @@ internal static class FindVerb
                 }
                 else
                 {
-                    Console.Out.WriteLine($"  {stroke} of {Times}: {HandWords.Now(HandWords.Point(client, id)).Split(": ")[0]}");
-                    if (HandWords.NotWritten(HandWords.Point(client, id)) is { Length: > 0 } problem)
+                    var point = HandWords.Point(client, id);
+                    Console.Out.WriteLine($"  {stroke} of {Times}: {HandWords.Now(point).Split(": ")[0]}");
+                    if (HandWords.NotWritten(point) is { Length: > 0 } problem)
                         Console.Out.WriteLine($"  not written: {problem}");
                 }
                 if (HandWords.Wait(takesS, stop))

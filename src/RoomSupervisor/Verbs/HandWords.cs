@@ -1,7 +1,7 @@
 // What set and find share: the run they speak to (the service's, or one of their own in the foreground), waiting, and being ended. Never leaves a value set that nobody ends.
 using System.CommandLine;
-using System.Runtime.InteropServices;
 using System.Text.Json;
+using RoomSupervisor.Runtime;
 using RoomSupervisor.Runtime.Control;
 
 namespace RoomSupervisor.Verbs;
@@ -19,7 +19,7 @@ internal static class HandWords
         if (client is not null)
         {
             using (client)
-            using (var ended = new Ended())
+            using (var ended = new StopSignals())
                 return Guarded(verb, client, (one, stop) => work(one, false, stop), ended.Token);
         }
         Console.Out.WriteLine("no controller runs this site: starting one for this output alone; every other output is kept safe, guard and protections hold");
@@ -83,26 +83,5 @@ internal static class HandWords
             }
         }
         return false;
-    }
-
-    /// <summary>Every signal that ends a program by default asks for an orderly end here.</summary>
-    private sealed class Ended : IDisposable
-    {
-        private readonly CancellationTokenSource source = new();
-        private readonly PosixSignalRegistration[] registrations;
-
-        public Ended() => registrations = [.. new[] { PosixSignal.SIGINT, PosixSignal.SIGTERM, PosixSignal.SIGHUP, PosixSignal.SIGQUIT }.Select(signal => PosixSignalRegistration.Create(signal, context =>
-        {
-            context.Cancel = true;
-            source.Cancel();
-        }))];
-
-        public CancellationToken Token => source.Token;
-
-        public void Dispose()
-        {
-            foreach (var registration in registrations)
-                registration.Dispose();
-        }
     }
 }

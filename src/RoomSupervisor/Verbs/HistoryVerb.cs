@@ -19,7 +19,7 @@ internal static class HistoryVerb
         {
             if (site.Directory(parsed) is not { } directory)
                 return 2;
-            var history = Folder(directory, parsed.GetValue(state)).History;
+            var history = StateFolder.Of(directory, parsed.GetValue(state)).History;
             return parsed.GetValue(show) is { } number ? Show(history, number) : List(history);
         });
         return command;
@@ -27,8 +27,6 @@ internal static class HistoryVerb
 
     /// <summary>Where the controller keeps its state, for a person at the keyboard of a service's site.</summary>
     public static Option<string?> StateOption() => new("--state") { Description = "the controller's state directory; without it $STATE_DIRECTORY, or DIR/state", HelpName = "DIR" };
-
-    public static StateFolder Folder(string directory, string? state) => state is null ? StateFolder.Of(directory) : new StateFolder(state);
 
     private static int Show(History history, int number)
     {

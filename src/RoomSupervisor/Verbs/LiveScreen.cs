@@ -1,6 +1,7 @@
 // Lines redrawn every second in a terminal, on its second screen, so that what stood there before is back afterwards. Never wider or longer than the window;
 // q, Escape or Ctrl-C end it, space and b turn pages.
 using System.Text;
+using System.Text.Json;
 
 namespace RoomSupervisor.Verbs;
 
@@ -10,8 +11,11 @@ internal static class LiveScreen
 
     private static readonly TimeSpan Tick = TimeSpan.FromMilliseconds(50), Every = TimeSpan.FromSeconds(1);
 
-    /// <summary>Shows until somebody ends it.</summary>
-    public static int Run(Func<IReadOnlyList<string>> take)
+    /// <summary>True where somebody sits at a terminal.</summary>
+    public static bool IsThere => !Console.IsOutputRedirected && !Console.IsInputRedirected;
+
+    /// <summary>Shows until somebody ends it: an answer a second, as lines.</summary>
+    public static int Run(Func<JsonDocument> ask, Func<JsonElement, IReadOnlyList<string>> show)
     {
         using var stop = new ManualResetEventSlim();
         void OnControlC(object? sender, ConsoleCancelEventArgs e)
@@ -26,7 +30,8 @@ internal static class LiveScreen
             Console.Out.Write(SecondScreen);
             while (!stop.IsSet)
             {
-                var lines = take();
+                using var answer = ask();
+                var lines = show(answer.RootElement);
                 page = Draw(lines, page);
                 for (var waited = TimeSpan.Zero; waited < Every && !stop.Wait(Tick); waited += Tick)
                 {

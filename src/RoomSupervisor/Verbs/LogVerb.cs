@@ -69,9 +69,5 @@ internal static class LogVerb
         return names.Contains(named.Split('.')[0]) ? "" : Nearest.To(named, names) is { } near ? $"; there is no {named}: did you mean {near}?" : $"; there is no {named}, there is: {string.Join(", ", names)}";
     }
 
-    private static int Fail(string why)
-    {
-        Console.Error.WriteLine("log: " + why);
-        return 2;
-    }
+    private static int Fail(string why) => Refusal.Say("log", why);
 }

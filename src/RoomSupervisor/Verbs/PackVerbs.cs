@@ -4,6 +4,7 @@ using System.Globalization;
 using RoomSupervisor.Runtime;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Explain.Pack;
+using RoomSupervisor.Runtime.State;
 
 namespace RoomSupervisor.Verbs;
 
@@ -22,7 +23,7 @@ internal static class PackVerbs
         command.SetAction(parsed =>
         {
             if (!TimeWords.TrySpan(parsed.GetValue(last)!, out var span))
-                return Fail("pack", $"--last {parsed.GetValue(last)}: not understood; a number with h, d or w, for example 7d");
+                return Refusal.Say("pack", $"--last {parsed.GetValue(last)}: not understood; a number with h, d or w, for example 7d");
             using var place = ExplainPlace.Find(parsed, run, log);
             return place is null ? 2 : Pack(place, span, parsed.GetValue(names), parsed.GetValue(file));
         });
@@ -46,7 +47,7 @@ internal static class PackVerbs
             }
             catch (Exception e) when (e is PackException or IOException or UnauthorizedAccessException)
             {
-                return Fail("unpack", e.Message);
+                return Refusal.Say("unpack", e.Message);
             }
         });
         return command;
@@ -87,7 +88,7 @@ internal static class PackVerbs
         }
         catch (Exception e) when (e is ControlException or IOException or UnauthorizedAccessException)
         {
-            return Fail("pack", e.Message);
+            return Refusal.Say("pack", e.Message);
         }
     }
 
@@ -111,7 +112,7 @@ internal static class PackVerbs
 
     private static int Restore(string file, string directory, string? stateFolder, bool yes)
     {
-        var state = HistoryVerb.Folder(directory, stateFolder);
+        var state = StateFolder.Of(directory, stateFolder);
         try
         {
             var needed = Unpacking.Needed(file, directory, state);
@@ -119,7 +120,7 @@ internal static class PackVerbs
             Console.Out.WriteLine($"{needed.Count} files go to {Path.GetFullPath(directory)} and {Path.GetFullPath(state.Path)}; {there.Count} are there already and would be kept beside them");
             Directory.CreateDirectory(directory);
             if (!InstanceLock.TryTake(directory, out var instance, out var why))
-                return Fail("restore", $"{why}; stop the service first");
+                return Refusal.Say("restore", $"{why}; stop the service first");
             using (instance)
             {
                 if (!yes)
@@ -138,13 +139,7 @@ internal static class PackVerbs
         }
         catch (Exception e) when (e is PackException or IOException or UnauthorizedAccessException)
         {
-            return Fail("restore", e.Message);
+            return Refusal.Say("restore", e.Message);
         }
-    }
-
-    private static int Fail(string verb, string why)
-    {
-        Console.Error.WriteLine($"{verb}: {why}");
-        return 2;
     }
 }

@@ -31,7 +31,7 @@ internal static class PointsVerb
                 Func<JsonDocument?> ask = client is null
                     ? () => ReadOnce(directory, parsed.GetValue(only), parsed.GetValue(all))
                     : () => client.Ask("points", parsed.GetValue(all), parsed.GetValue(only) is { } what ? [("only", what)] : []);
-                return Show(ask, isLive: client is not null && !parsed.GetValue(json) && !parsed.GetValue(once) && !Console.IsOutputRedirected && !Console.IsInputRedirected, parsed.GetValue(json));
+                return Show(ask, isLive: client is not null && !parsed.GetValue(json) && !parsed.GetValue(once) && LiveScreen.IsThere, parsed.GetValue(json));
             }
         });
         return command;
@@ -42,20 +42,13 @@ internal static class PointsVerb
         try
         {
             if (isLive)
-                return LiveScreen.Run(() => PointLines.Of(ask()!.RootElement));
+                return LiveScreen.Run(ask!, PointLines.Of);
             using var answer = ask();
-            if (answer is null)
-                return 2;
-            if (asJson)
-                Console.Out.WriteLine(answer.RootElement.GetRawText());
-            else
-                PointLines.Of(answer.RootElement).ForEach(Console.Out.WriteLine);
-            return 0;
+            return answer is null ? 2 : ExplainPlace.Print(answer, asJson, PointLines.Of);
         }
         catch (Exception e) when (e is ControlException or ControlLostException)
         {
-            Console.Error.WriteLine($"points: {e.Message}");
-            return 2;
+            return Refusal.Say("points", e.Message);
         }
     }
 

@@ -72,9 +72,5 @@ internal static class ReplayVerb
         Console.Out.WriteLine($"picture: {Path.GetFullPath(svg)}");
     }
 
-    private static int Fail(string why)
-    {
-        Console.Error.WriteLine("replay: " + why);
-        return 2;
-    }
+    private static int Fail(string why) => Refusal.Say("replay", why);
 }

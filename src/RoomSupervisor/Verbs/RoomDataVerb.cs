@@ -1,5 +1,4 @@
 // room-data: what the controller has measured of its rooms, how sure, since when and what it changed, with the last pull-down as foreseen and as it came. Reads the saved memory only.
-using System.Buffers.Binary;
 using System.CommandLine;
 using RoomSupervisor.Desk.RoomData;
 using RoomSupervisor.Runtime;
@@ -33,17 +32,17 @@ internal static class RoomDataVerb
         if (SiteArgument.Read(directory) is not { } files)
             return 2;
         var house = files.House;
-        var folder = HistoryVerb.Folder(directory, state);
+        var folder = StateFolder.Of(directory, state);
         var wanted = Enumerable.Range(0, house.Rooms.Length).Where(i => name is null || house.Rooms[i].Id == name).ToArray();
         if (wanted.Length == 0)
             return Fail($"there is no room {name}; there is: {string.Join(", ", house.Rooms.Select(one => one.Id))}");
         if (svg is not null && wanted.Length > 1)
             return Fail("--svg: a picture is of one room; name it before --svg");
-        if (folder.LoadMemory() is not { Length: > sizeof(long) } bytes)
+        if (MemoryKeeper.Kept(folder) is not { } kept)
             return Fail($"{folder.Path}: no saved memory; the controller saves it every five minutes while it runs (another place: --state DIR)");
-        if (MemoryFile.RoomData(bytes.AsSpan(sizeof(long))) is not { } saved)
+        if (MemoryFile.RoomData(kept.Bytes) is not { } saved)
             return Fail($"{folder.Path}: the saved memory is of another version of this program; it is written anew by the controller that runs");
-        var ageS = (TimeProvider.System.GetUtcNow().UtcDateTime - new DateTime(BinaryPrimitives.ReadInt64LittleEndian(bytes), DateTimeKind.Utc)).TotalSeconds;
+        var ageS = (TimeProvider.System.GetUtcNow().UtcDateTime - kept.Utc).TotalSeconds;
         foreach (var i in wanted)
         {
             var at = saved.Rooms.ToList().IndexOf(house.Rooms[i].Id);
@@ -64,9 +63,5 @@ internal static class RoomDataVerb
         return 0;
     }
 
-    private static int Fail(string why)
-    {
-        Console.Error.WriteLine("room-data: " + why);
-        return 2;
-    }
+    private static int Fail(string why) => Refusal.Say("room-data", why);
 }

@@ -24,7 +24,11 @@ internal sealed class SiteArgument
     }
 
     /// <summary>For a verb whose arguments are something else: the site by --site only.</summary>
-    public void AddByNameTo(Command command) => command.Options.Add(site);
+    public void AddByNameTo(Command command)
+    {
+        site.Description = "the site's directory; without it $ROOM_SUPERVISOR_SITE";
+        command.Options.Add(site);
+    }
 
     /// <summary>The directory, or null with a message on standard error.</summary>
     public string? Directory(ParseResult parsed)

@@ -2,7 +2,7 @@
 using System.Globalization;
 using System.Text.Json;
 using RoomSupervisor.Terms;
-using static RoomSupervisor.Verbs.WhyLines;
+using static RoomSupervisor.Verbs.PointLines;
 
 namespace RoomSupervisor.Verbs;
 

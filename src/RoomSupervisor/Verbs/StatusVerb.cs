@@ -27,7 +27,7 @@ internal static class StatusVerb
             if (answer is null)
                 return 2;
             ExplainPlace.Print(answer, parsed.GetValue(json), StatusLines.Of);
-            return answer.RootElement.GetProperty("open").EnumerateArray().Any(one => one.GetProperty("stands").GetBoolean() && WhyLines.Text(one, "priority") is "alarm" or "urgent") ? 1 : 0;
+            return answer.RootElement.GetProperty("open").EnumerateArray().Any(one => one.GetProperty("stands").GetBoolean() && PointLines.Text(one, "priority") is "alarm" or "urgent") ? 1 : 0;
         });
         return command;
     }
@@ -44,17 +44,17 @@ internal static class StatusVerb
             using (client)
             {
                 if (client is null)
-                    return Fail("watch", $"no controller answers for {directory}: status tells what it left behind");
+                    return Refusal.Say("watch", $"no controller answers for {directory}: status tells what it left behind");
                 try
                 {
-                    if (!Console.IsOutputRedirected && !Console.IsInputRedirected)
-                        return LiveScreen.Run(() => StatusLines.Of(client.Ask("status").RootElement));
+                    if (LiveScreen.IsThere)
+                        return LiveScreen.Run(() => client.Ask("status"), StatusLines.Of);
                     using var answer = client.Ask("status");
                     return ExplainPlace.Print(answer, false, StatusLines.Of);
                 }
                 catch (Exception e) when (e is ControlException or ControlLostException)
                 {
-                    return Fail("watch", e.Message);
+                    return Refusal.Say("watch", e.Message);
                 }
             }
         });
@@ -101,11 +101,5 @@ internal static class StatusVerb
         foreach (var line in Volatile.Read(ref lines) ?? [$"room-supervisor: no answer within {waitS} s: the controller, or its disk, hangs; room-supervisor status"])
             Console.Out.WriteLine(line);
         return 0;
-    }
-
-    private static int Fail(string verb, string why)
-    {
-        Console.Error.WriteLine($"{verb}: {why}");
-        return 2;
     }
 }

@@ -15,8 +15,8 @@ internal static class TrendVerb
     public static Command Create()
     {
         var place = new Argument<string>("ROOM") { Description = "a room, a loop, a source, or the beginning of a point's id" };
-        var site = new Option<string?>("--site") { Description = "the site's directory; without it $ROOM_SUPERVISOR_SITE", HelpName = "DIR" };
-        var logs = new Option<string?>("--log") { Description = "the controller's log directory, where the trends lie; without it $LOGS_DIRECTORY, or DIR/log", HelpName = "DIR" };
+        var site = new SiteArgument();
+        var logs = ExplainPlace.LogOption();
         var last = new Option<string>("--last") { Description = "how far back: 90min, 24h, 7d, 8w, 1y", DefaultValueFactory = _ => "24h" };
         var until = new Option<string?>("--until") { Description = "end of the stretch in the site's local time, 2026-07-14 or 2026-07-14T16:00; without it the newest sample", HelpName = "TIME" };
         var svg = new Option<string?>("--svg") { Description = "write a picture that stands alone", HelpName = "FILE" };
@@ -24,17 +24,16 @@ internal static class TrendVerb
         var plain = new Option<bool>("--plain") { Description = "plain letters only" };
         var command = new Command("trend", "Show what a room, loop or source did. The controller keeps samples for weeks and hours for years; its last minutes (at most ten) are still in its memory. Exit code 0, 2 when there is nothing to show.")
         {
-            place, site, logs, last, until, svg, csv, plain,
+            place, logs, last, until, svg, csv, plain,
         };
+        site.AddByNameTo(command);
         command.SetAction(parsed =>
         {
-            var directory = parsed.GetValue(site) ?? Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_SITE");
-            if (string.IsNullOrWhiteSpace(directory))
-                return Fail("which site? name its directory with --site, or set ROOM_SUPERVISOR_SITE");
+            if (site.Directory(parsed) is not { } directory)
+                return 2;
             if (!TimeWords.TrySpan(parsed.GetValue(last)!, out var span))
                 return Fail($"--last {parsed.GetValue(last)}: not understood; a number with min, h, d, w or y, from 1min to 10y, for example 24h");
-            var folder = parsed.GetValue(logs) ?? Environment.GetEnvironmentVariable("LOGS_DIRECTORY")?.Split(':')[0];
-            var path = Path.Combine(string.IsNullOrEmpty(folder) ? Path.Combine(directory, "log") : folder, TrendRecorder.FileName);
+            var path = Path.Combine(ExplainPlace.LogsOf(parsed.GetValue(logs), directory), TrendRecorder.FileName);
             using var reader = TrendReader.Open(path, out var why);
             if (reader is null)
                 return Fail($"{path}: {why}");
@@ -96,9 +95,5 @@ internal static class TrendVerb
         return files is null ? (TimeZoneInfo.Utc, UnitSystem.Metric) : (files.Site.TimeZone, files.House.Units);
     }
 
-    private static int Fail(string why)
-    {
-        Console.Error.WriteLine("trend: " + why);
-        return 2;
-    }
+    private static int Fail(string why) => Refusal.Say("trend", why);
 }

@@ -17,7 +17,7 @@ internal static class UndoVerb
             + "A running controller takes it over and answers in household.answer.txt. Exit code 0, 2 when there is nothing to go back to.") { number, state };
         site.AddTo(command);
         command.SetAction(parsed => site.Directory(parsed) is { } directory
-            ? Undo(directory, HistoryVerb.Folder(directory, parsed.GetValue(state)).History, parsed.GetValue(number))
+            ? Undo(directory, StateFolder.Of(directory, parsed.GetValue(state)).History, parsed.GetValue(number))
             : 2);
         return command;
     }

@@ -4,6 +4,7 @@ using System.Text.Json;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Explain;
+using static RoomSupervisor.Verbs.PointLines;
 
 namespace RoomSupervisor.Verbs;
 
@@ -31,8 +32,7 @@ internal static class WhyVerb
             }
             catch (Exception e) when (e is ControlException or ControlLostException)
             {
-                Console.Error.WriteLine($"why: {e.Message}");
-                return 2;
+                return Refusal.Say("why", e.Message);
             }
         });
         return command;
@@ -83,6 +83,4 @@ internal static class WhyLines
         }
         return lines;
     }
-
-    internal static string Text(JsonElement of, string key) => of.TryGetProperty(key, out var value) && value.ValueKind == JsonValueKind.String ? value.GetString()! : "";
 }
