@@ -80,7 +80,7 @@ internal sealed class ChipHouse : IDisposable
 
     private static DeviceSettings Chip(string name, string driver, string address)
     {
-        SettingBag bag = Defaults(Drivers.All.Single(one => one.Name == driver).Parameters);
+        SettingBag bag = OutputChips.Bag(Drivers.All.Single(one => one.Name == driver).Parameters);
         bag.Set("bus", "/dev/i2c-1");
         bag.Set("address", address);
         return new DeviceSettings(name, driver, bag, new Dictionary<string, SettingBag>(), Here);
@@ -91,7 +91,7 @@ internal sealed class ChipHouse : IDisposable
         var channels = new Dictionary<string, SettingBag>();
         foreach (var register in registers)
         {
-            SettingBag channel = Defaults(ModbusTcpDriver.Declaration.ChannelParameters);
+            SettingBag channel = OutputChips.Bag(ModbusTcpDriver.Declaration.ChannelParameters);
             channel.Set("table", register.Table);
             channel.Set("address", register.Address);
             channel.Set("type", register.Type);
@@ -99,22 +99,10 @@ internal sealed class ChipHouse : IDisposable
             channels.Add(register.Name, channel);
         }
 
-        SettingBag bag = Defaults(ModbusTcpDriver.Declaration.Parameters);
+        SettingBag bag = OutputChips.Bag(ModbusTcpDriver.Declaration.Parameters);
         bag.Set("host", "192.0.2.10");
         bag.Set("own_time_out", 60);
         return new DeviceSettings(name, "modbus-tcp", bag, channels, Here);
-    }
-
-    private static SettingBag Defaults(IEnumerable<Parameter<SettingBag>> parameters)
-    {
-        var bag = new SettingBag();
-        foreach (Parameter<SettingBag> one in parameters)
-        {
-            if (one.Quantity != Quantity.Text) one.SetNumber!(bag, one.Default);
-            else if (one.DefaultText is { } text) one.SetText!(bag, text);
-        }
-
-        return bag;
     }
 
     private static PointWiring Input(string id, int index, Quantity quantity, string device, string channel)

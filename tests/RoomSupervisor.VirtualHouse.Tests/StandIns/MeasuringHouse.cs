@@ -79,7 +79,7 @@ internal sealed class MeasuringHouse : IDisposable
 
     public static DeviceSettings Chip(string name, string driver, params (string Key, string Value)[] settings)
     {
-        SettingBag bag = Defaults(Drivers.All.Single(one => one.Name == driver).Parameters);
+        SettingBag bag = OutputChips.Bag(Drivers.All.Single(one => one.Name == driver).Parameters);
         bag.Set("bus", "/dev/i2c-1");
         foreach ((string key, string value) in settings) bag.Set(key, value);
         return new DeviceSettings(name, driver, bag, new Dictionary<string, SettingBag>(), Here);
@@ -104,7 +104,7 @@ internal sealed class MeasuringHouse : IDisposable
 
     public static SettingBag Analog(string input, string sensor, params (string Key, double Value)[] numbers)
     {
-        SettingBag bag = Defaults(Drivers.All.Single(one => one.Name == "ads1115").ChannelParameters);
+        SettingBag bag = OutputChips.Bag(Drivers.All.Single(one => one.Name == "ads1115").ChannelParameters);
         bag.Set("input", input);
         bag.Set("sensor", sensor);
         foreach ((string key, double value) in numbers) bag.Set(key, value);
@@ -120,16 +120,4 @@ internal sealed class MeasuringHouse : IDisposable
 
     public static PointWiring Input(int index, string id, string device, string channel, Quantity quantity = Quantity.Temperature)
         => new(id, false, index, quantity, device, channel, false, VoltageLine.ZeroToTen, double.NaN, Here);
-
-    private static SettingBag Defaults(IEnumerable<Parameter<SettingBag>> parameters)
-    {
-        var bag = new SettingBag();
-        foreach (Parameter<SettingBag> one in parameters)
-        {
-            if (one.Quantity != Quantity.Text) one.SetNumber!(bag, one.Default);
-            else if (one.DefaultText is { } text) one.SetText!(bag, text);
-        }
-
-        return bag;
-    }
 }
