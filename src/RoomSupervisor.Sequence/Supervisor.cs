@@ -88,6 +88,7 @@ public static class Supervisor
             Drying.Step(scan, i);
             Demand.Step(scan, i);
             RoomWatch.Step(scan, i);
+            Calming.Step(scan, i);
         }
     }
 }

@@ -95,7 +95,7 @@ internal sealed class HeatTaken
         OutdoorC[slot] += run.Run.Weather.AirC / stepsASlot;
     }
 
-    /// <summary>The surface of a room's circuits that water cools, by room; −1 where there is none.</summary>
+    /// <summary>Surfaces of the building's plan that water cools, by room.</summary>
     public int[][] SurfacesOf()
     {
         var house = plan.Files.House;

@@ -82,16 +82,24 @@ internal sealed class LinearHouse
         for (var j = 0; j < slots; j++)
         {
             for (var c = 0; c < Coolers.Length; c++)
-            {
-                var more = heatW[j][c] - RunW[j][c];
-                if (more == 0)
-                    continue;
-                for (var k = j; k < slots; k++)
-                    for (var room = 0; room < Rooms; room++)
-                        air[k][room] += more * Answers[c][j][k - j][room];
-            }
+                Take(air, j, c, heatW[j][c]);
         }
         return air;
+    }
+
+    /// <summary>What other heat taken in one slot by one cooler makes of the air from then on.</summary>
+    /// <param name="airC">Air by slot and room, °C; changed.</param>
+    /// <param name="slot">The slot.</param>
+    /// <param name="cooler">The cooler.</param>
+    /// <param name="heatW">Heat taken instead of what the run took, W.</param>
+    public void Take(double[][] airC, int slot, int cooler, double heatW)
+    {
+        var more = heatW - RunW[slot][cooler];
+        if (more == 0)
+            return;
+        for (var k = slot; k < slots; k++)
+            for (var room = 0; room < Rooms; room++)
+                airC[k][room] += more * Answers[cooler][slot][k - slot][room];
     }
 
     /// <summary>The same as the building itself has it, °C.</summary>

@@ -1,4 +1,4 @@
-// bound [DIR] [--scenario NAME] [--slot MINUTES] [--rows N] | --hand: the least electricity with which the rooms of a rehearsal could have been as comfortable and as dry, with perfect foresight.
+// bound [DIR] [--scenario NAME] [--slot MINUTES] | --hand: the least electricity with which the rooms of a rehearsal could have been as comfortable and as dry, with perfect foresight.
 // Must never call a number a bound that a plan on the same linear house beats: it is tried, and the exit code says so.
 using System.Globalization;
 using RoomSupervisor.Bound;

@@ -10,13 +10,13 @@ internal static class Rivals
     public static IEnumerable<(string Name, double[][] HeatW)> Of(LinearCase given, LinearHouse house)
     {
         double[] full = [.. Enumerable.Range(0, house.Coolers.Length).Select(c => Math.Max(house.RunW.Max(row => row[c]), 200))];
-        yield return ("proportional, all coolers", Play(given, house, (c, room, error) => full[c] * Math.Clamp(error / BandK, 0, 1)));
-        yield return ("on and off, coils alone", Play(given, house, (c, room, error) => house.Coolers[c].Surface < 0 && error > 0 ? full[c] : 0));
-        yield return ("proportional, surfaces", Play(given, house, (c, room, error) => house.Coolers[c].Surface >= 0 ? full[c] * Math.Clamp(error / BandK, 0, 1) : 0));
+        yield return ("proportional, all coolers", Play(given, house, (c, error) => full[c] * Math.Clamp(error / BandK, 0, 1)));
+        yield return ("on and off, coils alone", Play(given, house, (c, error) => house.Coolers[c].Surface < 0 && error > 0 ? full[c] : 0));
+        yield return ("proportional, surfaces", Play(given, house, (c, error) => house.Coolers[c].Surface >= 0 ? full[c] * Math.Clamp(error / BandK, 0, 1) : 0));
     }
 
     // What is taken in a slot follows from the air at the end of the slot before.
-    private static double[][] Play(LinearCase given, LinearHouse house, Func<int, int, double, double> law)
+    private static double[][] Play(LinearCase given, LinearHouse house, Func<int, double, double> law)
     {
         var heat = new double[house.BaseC.Length][];
         double[][] air = [.. house.BaseC.Select(row => row.ToArray())];
@@ -26,16 +26,13 @@ internal static class Rivals
             for (var c = 0; c < heat[k].Length; c++)
             {
                 var room = house.Coolers[c].Room;
-                heat[k][c] = law(c, room, k == 0 ? 0 : air[k - 1][room] - given.CoolAboveC[k - 1][room] + BandK / 2);
+                heat[k][c] = law(c, k == 0 ? 0 : air[k - 1][room] - given.CoolAboveC[k - 1][room] + BandK / 2);
             }
             var scale = Math.Min(1, given.SourceW[k] / Math.Max(heat[k].Sum(), 1));
             for (var c = 0; c < heat[k].Length; c++)
             {
                 heat[k][c] *= scale;
-                var more = heat[k][c] - house.RunW[k][c];
-                for (var later = k; more != 0 && later < heat.Length; later++)
-                    for (var room = 0; room < house.Rooms; room++)
-                        air[later][room] += more * house.Answers[c][k][later - k][room];
+                house.Take(air, k, c, heat[k][c]);
             }
         }
         return heat;

@@ -20,16 +20,13 @@ internal static class Emitting
             (m.Started, m.Heats, m.Stage) = (true, false, now.House.Rooms[i].Coils.Length > 0 ? Stage.CoilHold : Stage.RadiantHold);
             (m.Moisture, m.DryWishForS, m.DryShiftK, m.DryFades) = (Moisture.Resting, 0, 0, false);
             (m.WantedC, m.DemandW) = (Schedule.Now(now.House.Rooms[i].Household, now.Local).CoolAboveC, 0);
-            m.ErrorK = TooWarmK(now, i);
+            var input = now.House.Rooms[i].AirTemperature;
+            m.ErrorK = input >= 0 && now.Readings[input].Exists ? now.Readings[input].Value - m.WantedC : double.NaN;
         }
     }
 
-    /// <summary>How far a room's sensor is over its set point, K; NaN: not known.</summary>
-    public static double TooWarmK(in RoomsNow now, int room)
-    {
-        var input = now.House.Rooms[room].AirTemperature;
-        return input >= 0 && now.Readings[input].Exists ? now.Readings[input].Value - Schedule.Now(now.House.Rooms[room].Household, now.Local).CoolAboveC : double.NaN;
-    }
+    /// <summary>How far a room's sensor is over its set point, as <see cref="Rooms"/> has found it, K; NaN: not known.</summary>
+    public static double TooWarmK(in RoomsNow now, int room) => now.Memory.Rooms[room].ErrorK;
 
     /// <summary>How far the warmest of a coil's rooms is over its set point, K; NaN: not known.</summary>
     public static double TooWarmOf(in RoomsNow now, int coil)
@@ -77,9 +74,6 @@ internal static class Emitting
         now.Memory.Rooms[part.Room].DemandW += m.AskedW;
         Set(now, part.Valve, 100 * Math.Clamp(share, 0, 1));
     }
-
-    /// <summary>Circuits that are ever cooled.</summary>
-    public static IEnumerable<int> Cooled(House house) => Enumerable.Range(0, house.Circuits.Length).Where(i => house.Loops[house.Circuits[i].Loop].Cools);
 
     private static void Set(in RoomsNow now, int output, double value)
     {

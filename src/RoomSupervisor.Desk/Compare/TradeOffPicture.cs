@@ -30,11 +30,7 @@ internal sealed class TradeOffPicture(Comparison comparison, ReportUnits units)
         var (across, up) = (Column(pair.Across), Column(pair.Up));
         var plot = new Frame(place.Left + 46, place.Top + sheet.Letters + 12, place.Width - 66, place.Height - 3.4 * sheet.Letters - 24);
         var (x, y) = (Axis(across, plot.Left, plot.Right), Axis(up, plot.Bottom, plot.Top));
-        foreach (var tick in y.Ticks())
-        {
-            svg.Line(plot.Left, y.At(tick), plot.Right, y.At(tick), "grid", tick);
-            svg.Text(plot.Left - 5, y.At(tick) + sheet.Letters * 0.35, XmlText.Number(tick), sheet.Letters - 1, Anchor.End, "quiet");
-        }
+        ValueAxis.Draw(svg, plot, y.At, y.Ticks(), value => XmlText.Number(value), sheet.Letters, sheet.Letters - 1);
         foreach (var tick in x.Ticks())
         {
             svg.Line(x.At(tick), plot.Top, x.At(tick), plot.Bottom, "grid", tick);
@@ -48,22 +44,18 @@ internal sealed class TradeOffPicture(Comparison comparison, ReportUnits units)
 
     private void Points(SvgWriter svg, Sheet sheet, ComparedColumn across, ComparedColumn up, TradeAxis x, TradeAxis y, Frame plot)
     {
-        List<Frame> taken = [];
         foreach (var row in comparison.All)
         {
             foreach (var run in row.Runs.Where(_ => row.Runs.Count > 1))
                 svg.Circle(x.At(Shown(across, run.Measures)), y.At(Shown(up, run.Measures)), 2.2, "often cell");
         }
-        foreach (var row in comparison.All)
-        {
-            var (left, top) = (x.At(units.Measure(row.Mean(across.Of), across.Unit).Value), y.At(units.Measure(row.Mean(up.Of), up.Unit).Value));
+        var rings = comparison.All.Select(row => (row.Contender.Letter, Left: x.At(units.Measure(row.Mean(across.Of), across.Unit).Value), Top: y.At(units.Measure(row.Mean(up.Of), up.Unit).Value))).ToList();
+        foreach (var (_, left, top) in rings)
             svg.Circle(left, top, 5, "ring");
-            taken.Add(new Frame(left - 5, top - 5, 10, 10));
-        }
-        foreach (var row in comparison.All)
+        List<Frame> taken = [.. rings.Select(ring => new Frame(ring.Left - 5, ring.Top - 5, 10, 10))];
+        foreach (var (letter, left, top) in rings)
         {
-            var (left, top) = (x.At(units.Measure(row.Mean(across.Of), across.Unit).Value), y.At(units.Measure(row.Mean(up.Of), up.Unit).Value));
-            var name = $"({row.Contender.Letter})";
+            var name = $"({letter})";
             if (!Placing.Put(svg, name, sheet.Letters, "strong", taken, plot, (left + 9, top + 4.5, Anchor.Start), (left - 9, top + 4.5, Anchor.End), (left, top - 9, Anchor.Middle), (left, top + sheet.Letters + 7, Anchor.Middle)))
                 Placing.Around(svg, left, top, name, sheet.Letters, "strong", taken, plot);
         }

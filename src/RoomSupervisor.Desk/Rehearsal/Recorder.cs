@@ -46,7 +46,7 @@ public sealed class Recorder
     public double ElectricKwh => run.Plant.WorkJ / 3.6e6;
 
     /// <summary>Fuel of the house, kWh; NaN where nothing burns any.</summary>
-    public double FuelKwh => double.IsNaN(run.Plant.Plan.Machine.BoilerEfficiency) ? double.NaN : run.Plant.FuelJ / 3.6e6;
+    public double FuelKwh => run.Plant.Plan.Machine.IsBoiler ? run.Plant.FuelJ / 3.6e6 : double.NaN;
 
     /// <summary>Starts of the source.</summary>
     public int SourceStarts => run.Plant.Machine.StartsSoFar;

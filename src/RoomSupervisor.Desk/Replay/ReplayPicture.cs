@@ -1,5 +1,5 @@
 // A replay with other settings as one SVG file that stands alone: each output that differs with its course as it was and as it would have been. Never more than one shape per curve.
-using System.Globalization;
+using RoomSupervisor.Desk.Report.Pictures;
 using RoomSupervisor.Desk.Report.Svg;
 using RoomSupervisor.Runtime.Recording;
 
@@ -13,12 +13,10 @@ public static class ReplayPicture
     /// <summary>Outputs drawn at most.</summary>
     private const int Most = 8;
 
-    private const string Style = """
-        <style>svg{--paper:#fdfcf8;--ink:#1d262c;--quiet:#5a6670;--grid:#e7e7e1;--c0:#1d262c;--c1:#a5480a;background:var(--paper);font-family:system-ui,"Liberation Sans","DejaVu Sans",sans-serif}
-        @media screen and (prefers-color-scheme:dark){svg{--paper:#14191d;--ink:#e6e8e4;--quiet:#a2adb4;--grid:#283138;--c0:#f0f1ec;--c1:#f0a060}}
-        text{fill:var(--ink)}text.quiet{fill:var(--quiet)}line.grid{stroke:var(--grid)}rect.edge{fill:none;stroke:var(--quiet)}
-        path,line.c0,line.c1{fill:none;stroke-width:1.6;stroke-linejoin:round;stroke-linecap:round}.c0{stroke:var(--c0)}.c1{stroke:var(--c1);stroke-dasharray:6 3}</style>
+    private const string Light = "--c0:#1d262c;--c1:#a5480a;", Dark = "--c0:#f0f1ec;--c1:#f0a060";
 
+    private const string Rules = """
+        path,line.c0,line.c1{fill:none;stroke-width:1.6;stroke-linejoin:round;stroke-linecap:round}.c0{stroke:var(--c0)}.c1{stroke:var(--c1);stroke-dasharray:6 3}
         """;
 
     /// <summary>The picture as the text of an SVG file.</summary>
@@ -36,20 +34,14 @@ public static class ReplayPicture
             svg.Text(Left, 70, "nothing would have been otherwise", Letters, className: "quiet");
         for (var i = 0; i < curves.Count; i++)
             Draw(svg, outcome, measures, curves[i], new Frame(Left, 70 + i * (Panel + Gap), Right - Left, Panel), i == curves.Count - 1);
-        var text = svg.End();
-        var head = text.IndexOf('\n', StringComparison.Ordinal) + 1;
-        return text[..head] + Style + text[head..];
+        return StandAlone.End(svg, Light, Dark, Rules);
     }
 
     private static void Draw(SvgWriter svg, ReplayOutcome outcome, ReplayMeasures measures, ReplayCurve curve, Frame plot, bool isLast)
     {
         var up = new Scale(0, ReplayReport.Full(curve), plot.Bottom, plot.Top);
         svg.Text(plot.Left, plot.Top - 5, curve.Id, Letters - 1);
-        foreach (var tick in up.Ticks(up.Step(3)))
-        {
-            svg.Line(plot.Left, up.At(tick), plot.Right, up.At(tick), "grid", tick);
-            svg.Text(plot.Left - 6, up.At(tick) + 4, tick.ToString("0.#", CultureInfo.InvariantCulture), Letters - 2, Anchor.End, "quiet");
-        }
+        ValueAxis.Draw(svg, plot, up.At, up.Ticks(up.Step(3)), value => XmlText.Number(value), Letters, Letters - 2);
         for (var quarter = 0; quarter <= 4; quarter++)
         {
             var x = plot.Left + quarter * plot.Width / 4;

@@ -40,13 +40,13 @@ public static class ReplayReport
         var changed = Changed(measures).ToList();
         if (changed.Count == 0)
             yield return "nothing would have been otherwise";
-        foreach (var curve in changed)
+        foreach (var (at, curve) in changed.Index())
         {
             var (was, would) = curve.Mean;
             var first = curve.FirstUtc is { } utc ? $", first at {Local(outcome, utc)}" : "";
             yield return string.Create(CultureInfo.InvariantCulture,
                 $"{curve.Id}: mean {Shown(was, curve, units)} → {Shown(would, curve, units)}, on {curve.OnH.Was:0.0} h → {curve.OnH.Would:0.0} h, otherwise for {curve.DiffersS / 3600:0.0} h{first}");
-            if (changed.IndexOf(curve) >= MostPictures)
+            if (at >= MostPictures)
                 continue;
             yield return "    was   " + Letters(curve, column => column.Was);
             yield return "    would " + Letters(curve, column => column.Would);

@@ -151,7 +151,8 @@ public static class TerminalDay
         yield return new string(' ', Margin) + line;
     }
 
-    private static void Line(TextWriter to, string text, int width, bool plain)
+    /// <summary>One line, no wider than asked for and without what a terminal might take for an order.</summary>
+    internal static void Line(TextWriter to, string text, int width, bool plain)
     {
         var safe = text.Select(letter => char.IsControl(letter) || (plain && letter > '~') ? '?' : letter).Take(width).ToArray();
         if (safe.Length > 0 && char.IsHighSurrogate(safe[^1]))

@@ -11,12 +11,11 @@ public static class RoomDataPicture
 {
     private const double Width = 640, Height = 380, Left = 60, Right = 620, Top = 96, Bottom = 330;
 
-    private const string Style = """
-        <style>svg{--paper:#fdfcf8;--ink:#1d262c;--quiet:#5a6670;--grid:#e7e7e1;--data:#1f5fa8;--typed:#a5480a;background:var(--paper);font-family:system-ui,"Liberation Sans","DejaVu Sans",sans-serif}
-        @media screen and (prefers-color-scheme:dark){svg{--paper:#14191d;--ink:#e6e8e4;--quiet:#a2adb4;--grid:#283138;--data:#7db6f2;--typed:#f0a060}}
-        text{fill:var(--ink)}text.quiet{fill:var(--quiet)}line.grid{stroke:var(--grid)}path,line{fill:none;stroke-width:1.8}
-        .came{stroke:var(--ink)}.data{stroke:var(--data);stroke-dasharray:8 3}.typed{stroke:var(--typed);stroke-dasharray:2 3}</style>
+    private const string Light = "--data:#1f5fa8;--typed:#a5480a;", Dark = "--data:#7db6f2;--typed:#f0a060";
 
+    private const string Rules = """
+        path,line{fill:none;stroke-width:1.8}
+        .came{stroke:var(--ink)}.data{stroke:var(--data);stroke-dasharray:8 3}.typed{stroke:var(--typed);stroke-dasharray:2 3}
         """;
 
     /// <summary>The picture as the text of an SVG file; null: no pull-down has been foreseen yet.</summary>
@@ -51,9 +50,7 @@ public static class RoomDataPicture
         svg.Path(Curve(last, last.Came, low, high).ToString(), "came");
         svg.Path(Curve(last, last.ByData, low, high).ToString(), "data");
         svg.Path(Curve(last, last.ByTyped, low, high).ToString(), "typed");
-        var text = svg.End();
-        var head = text.IndexOf('\n', StringComparison.Ordinal) + 1;
-        return text[..head] + Style + text[head..];
+        return StandAlone.End(svg, Light, Dark, Rules);
     }
 
     /// <summary>Lowest and highest of the three curves with something to spare, °C.</summary>

@@ -28,25 +28,24 @@ public static class RoomDataReport
         if (data.PullDowns == 0)
         {
             to.WriteLine("  nothing measured yet: it takes pull-downs of five minutes and more with doors shut and nothing set by hand");
-            Loss(to, house, room, data);
+            Loss(to, data);
             return;
         }
         var age = double.IsFinite(ageS) ? ageS : 0;
         to.WriteLine($"  from {data.PullDowns} pull-down{(data.PullDowns == 1 ? "" : "s")} since {Ago(data.SinceFirstS + age)}, the last {Ago(data.SinceLastS + age)}");
         foreach (var line in RoomDataLines.Of(house, room, data))
             to.WriteLine("  " + line);
-        Loss(to, house, room, data);
+        Loss(to, data);
         to.WriteLine("  " + RoomDataLines.Use(house, room, data));
         Picture(to, house, data, plain);
     }
 
-    private static void Loss(TextWriter to, House house, int room, in RoomDataMemory data)
+    private static void Loss(TextWriter to, in RoomDataMemory data)
     {
         if (data.Loss.Hours >= 6)
             to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  loss to outdoors     {data.Loss.LossWPerK,8:0} W/K ± {data.Loss.DeviationWPerK:0} W/K, from {data.Loss.Hours} hours of heated nights; told only, nothing goes by it"));
         else if (data.PullDowns > 0)
             to.WriteLine($"  loss to outdoors     not measured: it takes six hours of heated nights, there {(data.Loss.Hours == 1 ? "was" : "were")} {data.Loss.Hours}");
-        _ = (house, room);
     }
 
     private static string Ago(double seconds) => seconds switch

@@ -21,6 +21,13 @@ internal static class TrendChoice
 
     internal static bool IsWish(TrendCurve curve) => Wishes.Contains(curve.Part);
 
+    /// <summary>A state's name.</summary>
+    internal static string State(TrendCurve states, int state) => state < states.Names.States.Count ? states.Names.States[state] : "?";
+
+    /// <summary>The stretch in local time.</summary>
+    internal static string Stretch(TrendWish wish)
+        => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{wish.Local(wish.FromUtc):yyyy-MM-dd HH:mm} to {wish.Local(wish.ToUtc):yyyy-MM-dd HH:mm}");
+
     internal static string Words(string name) => name.Replace('_', ' ').Replace('.', ' ');
 
     /// <summary>°C to what is shown.</summary>

@@ -1,7 +1,7 @@
 // Trends as one SVG file that stands alone: temperatures, percents, and the states as a ribbon with words. Light and dark by the reader's own wish. Must never
 // tell curves apart by colour alone: each has its own dash.
 using System.Globalization;
-using RoomSupervisor.Desk.Report;
+using RoomSupervisor.Desk.Report.Pictures;
 using RoomSupervisor.Desk.Report.Svg;
 
 namespace RoomSupervisor.Desk.Trend;
@@ -14,13 +14,11 @@ public static class TrendPicture
 
     private const double Width = 800, Left = 48, Right = 748, Letters = 12;
 
-    private const string Style = """
-        <style>svg{--paper:#fdfcf8;--ink:#1d262c;--quiet:#5a6670;--grid:#e7e7e1;--c0:#1d262c;--c1:#1f5fa8;--c2:#a5480a;--c3:#6b5a00;--c4:#1e6140;background:var(--paper);font-family:system-ui,"Liberation Sans","DejaVu Sans",sans-serif}
-        @media screen and (prefers-color-scheme:dark){svg{--paper:#14191d;--ink:#e6e8e4;--quiet:#a2adb4;--grid:#283138;--c0:#f0f1ec;--c1:#7db6f2;--c2:#f0a060;--c3:#d8c35a;--c4:#86cfa4}}
-        text{fill:var(--ink)}text.quiet{fill:var(--quiet)}line.grid{stroke:var(--grid)}rect.edge{fill:none;stroke:var(--quiet)}
-        path{fill:none;stroke-width:1.6;stroke-linejoin:round;stroke-linecap:round}
-        .c0{stroke:var(--c0)}.c1{stroke:var(--c1);stroke-dasharray:7 3}.c2{stroke:var(--c2);stroke-dasharray:2 3}.c3{stroke:var(--c3);stroke-dasharray:9 3 2 3}.c4{stroke:var(--c4);stroke-dasharray:1 5}</style>
+    private const string Light = "--c0:#1d262c;--c1:#1f5fa8;--c2:#a5480a;--c3:#6b5a00;--c4:#1e6140;", Dark = "--c0:#f0f1ec;--c1:#7db6f2;--c2:#f0a060;--c3:#d8c35a;--c4:#86cfa4";
 
+    private const string Rules = """
+        path{fill:none;stroke-width:1.6;stroke-linejoin:round;stroke-linecap:round}
+        .c0{stroke:var(--c0)}.c1{stroke:var(--c1);stroke-dasharray:7 3}.c2{stroke:var(--c2);stroke-dasharray:2 3}.c3{stroke:var(--c3);stroke-dasharray:9 3 2 3}.c4{stroke:var(--c4);stroke-dasharray:1 5}
         """;
 
     /// <summary>The picture as the text of an SVG file.</summary>
@@ -33,7 +31,7 @@ public static class TrendPicture
         var first = new Frame(Left, top, Right - Left, temperatures.Count > 0 ? 220 : 0);
         var second = new Frame(Left, first.Bottom + (temperatures.Count > 0 ? 44 : 0), Right - Left, percents.Count > 0 ? 120 : 0);
         var ribbon = new Frame(Left, second.Bottom + 14, Right - Left, TrendChoice.States(view) is null ? 0 : 22);
-        var title = $"{wish.Place}, {Stamp(wish, wish.FromUtc)} to {Stamp(wish, wish.ToUtc)} (local time)";
+        var title = $"{wish.Place}, {TrendChoice.Stretch(wish)} (local time)";
         var svg = new SvgWriter(Width, ribbon.Bottom + 40, title, "trend");
         svg.Text(Left, 22, title, Letters + 2);
         if (view.IsEmpty)
@@ -50,19 +48,13 @@ public static class TrendPicture
         }
         if (TrendChoice.States(view) is { } states)
             Ribbon(svg, states, ribbon);
-        var text = svg.End();
-        var head = text.IndexOf('\n', StringComparison.Ordinal) + 1;
-        return text[..head] + Style + text[head..];
+        return StandAlone.End(svg, Light, Dark, Rules);
     }
 
     private static void Panel(SvgWriter svg, List<TrendCurve> curves, Func<double, double> shown, (double Low, double High) axis, string unit, Frame plot)
     {
         var up = TrendChoice.Up(axis, plot);
-        foreach (var tick in up.Ticks(up.Step(6)))
-        {
-            svg.Line(plot.Left, up.At(tick), plot.Right, up.At(tick), "grid", tick);
-            svg.Text(plot.Left - 6, up.At(tick) + 4, tick.ToString("0.#", CultureInfo.InvariantCulture), Letters - 1, Anchor.End, "quiet");
-        }
+        ValueAxis.Draw(svg, plot, up.At, up.Ticks(up.Step(6)), value => XmlText.Number(value), Letters, Letters - 1);
         svg.Rectangle(plot, "edge");
         svg.Text(plot.Left - 6, plot.Top - 12, unit, Letters - 1, Anchor.End, "quiet");
         var x = plot.Left;
@@ -108,11 +100,9 @@ public static class TrendPicture
             var column = frame.Width / states.Mean.Length;
             var run = new Frame(frame.Left + first * column, frame.Top, count * column, frame.Height);
             svg.Rectangle(run, "edge");
-            var name = state < states.Names.States.Count ? states.Names.States[state] : "?";
+            var name = TrendChoice.State(states, state);
             if (run.Width > 7 * name.Length + 4)
                 svg.Text(run.Left + run.Width / 2, run.Bottom - 7, name, Letters - 1, Anchor.Middle);
         }
     }
-
-    private static string Stamp(TrendWish wish, DateTime utc) => wish.Local(utc).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 }

@@ -15,7 +15,7 @@ public static class TrendTable
         to.Write("utc,local,series,unit,value,low,high,state,cause,figure\r\n");
         var series = TrendView.SeriesOf(reader, wish.Place).ToDictionary(names => names.Name, StringComparer.Ordinal);
         string[] names = [.. series.Keys];
-        var samplesFrom = wish.IsByHour && reader.RolledUpTo > wish.FromUtc ? reader.RolledUpTo : wish.FromUtc;
+        var samplesFrom = wish.SamplesFrom(reader);
         List<(DateTime Utc, string Name, string Tail)> rows = [];
         if (wish.IsByHour)
         {

@@ -19,10 +19,10 @@ public static class TrendTerminal
     {
         width = Math.Max(width, Narrowest);
         var wish = view.Wish;
-        Line(to, $"{wish.Place}, {Stamp(wish, wish.FromUtc)} to {Stamp(wish, wish.ToUtc)}", width, plain);
+        TerminalDay.Line(to, $"{wish.Place}, {TrendChoice.Stretch(wish)}", width, plain);
         if (view.IsEmpty)
         {
-            Line(to, "nothing was recorded in this time", width, plain);
+            TerminalDay.Line(to, "nothing was recorded in this time", width, plain);
             return;
         }
         var temperatures = TrendChoice.Temperatures(view);
@@ -31,7 +31,7 @@ public static class TrendTerminal
         var percents = TrendChoice.Percents(view).Where(curve => !curve.Part.EndsWith("humidity", StringComparison.Ordinal)).Take(1).ToList();
         if (percents.Count > 0)
             Panel(to, percents, value => value, (0, 100), "%", PercentRows, width, plain);
-        Line(to, new string(' ', Margin) + Times(wish, width - Margin), width, plain);
+        TerminalDay.Line(to, new string(' ', Margin) + Times(wish, width - Margin), width, plain);
         if (TrendChoice.States(view) is { } states)
             States(to, states, width, plain);
         Changes(to, view, width, plain);
@@ -42,11 +42,11 @@ public static class TrendTerminal
         var canvas = new DotCanvas(width - Margin, rows, plain);
         foreach (var curve in curves)
             Dots(canvas, curve, shown, axis);
-        Line(to, new string(' ', Margin) + (plain ? unit.Replace("°", "", StringComparison.Ordinal) : unit) + ": " + string.Join(", ", curves.Select(curve => TrendChoice.Words(curve.Part) + (TrendChoice.IsWish(curve) ? " (dotted)" : "") + Last(curve, shown))), width, plain);
+        TerminalDay.Line(to, new string(' ', Margin) + (plain ? unit.Replace("°", "", StringComparison.Ordinal) : unit) + ": " + string.Join(", ", curves.Select(curve => TrendChoice.Words(curve.Part) + (TrendChoice.IsWish(curve) ? " (dotted)" : "") + Last(curve, shown))), width, plain);
         for (var row = 0; row < rows; row++)
         {
             var figure = row == 0 ? axis.High : row == rows - 1 ? axis.Low : double.NaN;
-            Line(to, (double.IsNaN(figure) ? "" : figure.ToString("0", CultureInfo.InvariantCulture)).PadLeft(Margin - 1) + (plain ? "|" : "│") + canvas.Row(row), width, plain);
+            TerminalDay.Line(to, (double.IsNaN(figure) ? "" : figure.ToString("0", CultureInfo.InvariantCulture)).PadLeft(Margin - 1) + (plain ? "|" : "│") + canvas.Row(row), width, plain);
         }
     }
 
@@ -99,16 +99,14 @@ public static class TrendTerminal
             if (!double.IsNaN(state))
                 used[(int)state] = used.GetValueOrDefault((int)state) + 1;
         }
-        Line(to, new string(' ', Margin) + new string(letters), width, plain);
-        Line(to, new string(' ', Margin) + string.Join("   ", used.OrderByDescending(one => one.Value).Select(one => $"{Letter(states, one.Key)} {Name(states, one.Key)}")), width, plain);
+        TerminalDay.Line(to, new string(' ', Margin) + new string(letters), width, plain);
+        TerminalDay.Line(to, new string(' ', Margin) + string.Join("   ", used.OrderByDescending(one => one.Value).Select(one => $"{Letter(states, one.Key)} {TrendChoice.State(states, one.Key)}")), width, plain);
     }
-
-    private static string Name(TrendCurve states, int state) => state < states.Names.States.Count ? states.Names.States[state] : "?";
 
     /// <summary>Stages have the letters they have everywhere; other states their own first one.</summary>
     private static char Letter(TrendCurve states, int state)
     {
-        var name = Name(states, state);
+        var name = TrendChoice.State(states, state);
         foreach (var stage in Enum.GetValues<Stage>())
         {
             if (Names.Of(stage) == name)
@@ -120,20 +118,12 @@ public static class TrendTerminal
     private static void Changes(TextWriter to, TrendView view, int width, bool plain)
     {
         if (view.Changes.Count > 0)
-            Line(to, $"{view.Changes.Count} changes of commands{(view.Changes.Count > LastChanges ? $", the last {LastChanges}:" : ":")}", width, plain);
+            TerminalDay.Line(to, $"{view.Changes.Count} changes of commands{(view.Changes.Count > LastChanges ? $", the last {LastChanges}:" : ":")}", width, plain);
         foreach (var change in view.Changes.TakeLast(LastChanges))
         {
             var local = view.Wish.Local(change.Utc).ToString("dd MMM HH:mm:ss", CultureInfo.InvariantCulture);
             var cause = change.Cause.Length == 0 ? "" : $": {change.Cause}";
-            Line(to, string.Create(CultureInfo.InvariantCulture, $"  {local}  {change.Name} {change.Value:0} %{cause}"), width, plain);
+            TerminalDay.Line(to, string.Create(CultureInfo.InvariantCulture, $"  {local}  {change.Name} {change.Value:0} %{cause}"), width, plain);
         }
-    }
-
-    private static string Stamp(TrendWish wish, DateTime utc) => wish.Local(utc).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
-
-    private static void Line(TextWriter to, string text, int width, bool plain)
-    {
-        var safe = text.Select(letter => char.IsControl(letter) || (plain && letter > '~') ? '?' : letter).Take(width).ToArray();
-        to.Write(new string(safe).TrimEnd() + "\n");
     }
 }

@@ -32,6 +32,9 @@ public sealed record TrendWish(string Place, DateTime FromUtc, DateTime ToUtc, T
 
     public bool IsByHour => ToUtc - FromUtc > ByHourFrom;
 
+    /// <summary>From here on samples are read; before it, hours.</summary>
+    internal DateTime SamplesFrom(TrendReader reader) => IsByHour && reader.RolledUpTo > FromUtc ? reader.RolledUpTo : FromUtc;
+
     public DateTime Local(DateTime utc) => TimeZoneInfo.ConvertTimeFromUtc(DateTime.SpecifyKind(utc, DateTimeKind.Utc), Zone);
 }
 
@@ -62,7 +65,7 @@ public sealed class TrendView
     {
         var series = SeriesOf(reader, wish.Place);
         var names = series.Select(one => one.Name).ToArray();
-        var samplesFrom = wish.IsByHour ? Max(wish.FromUtc, reader.RolledUpTo) : wish.FromUtc;
+        var samplesFrom = wish.SamplesFrom(reader);
         var samples = reader.Samples(names, samplesFrom, wish.ToUtc);
         var hours = wish.IsByHour ? reader.Hours(names, wish.FromUtc, samplesFrom) : null;
         List<TrendCurve> curves = [];
@@ -83,8 +86,6 @@ public sealed class TrendView
         }
         return new TrendView(wish, curves, wish.IsByHour ? [] : ChangesOf(samples, wish));
     }
-
-    private static DateTime Max(DateTime one, DateTime other) => one > other ? one : other;
 
     private static List<TrendChange> ChangesOf(IReadOnlyDictionary<string, List<TrendPoint>> samples, TrendWish wish)
     {

@@ -35,7 +35,7 @@ internal static class Measuring
     private const double Keeps = 0.993;
 
     /// <summary>Share of a surface's output that reaches the air and not the walls (EN 1264-5: under a ceiling about half is radiant), 0–1.</summary>
-    private const double SurfaceToAir = 0.5;
+    public const double SurfaceToAir = 0.5;
 
     /// <summary>Fan and coil follow by so much, s.</summary>
     private const double MetalS = 8;

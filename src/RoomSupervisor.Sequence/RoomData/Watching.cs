@@ -31,7 +31,7 @@ internal static class Watching
         ref readonly var m = ref scan.Memory.Rooms[index];
         var held = m.Stage is Stage.CoilHelps or Stage.CoilHold or Stage.RadiantHold && !d.InPullDown && m.OpenForS <= 0;
         if (held)
-            Load(scan, room, ref d, since);
+            Load(room, ref d, since);
         var pulls = d.Learns && m.Stage is Stage.PullDown or Stage.WarmUp or Stage.EasingOff;
         if (!d.Now.Runs)
         {
@@ -62,19 +62,19 @@ internal static class Watching
     private static double Told(in Scan scan, Room room) => scan.House.Inputs[room.AirTemperature].Sensor.LagS;
 
     /// <summary>What the room takes in besides coil and surface, K/s, as each believes.</summary>
-    private static void Load(in Scan scan, Room room, ref RoomDataMemory d, double since)
+    private static void Load(Room room, ref RoomDataMemory d, double since)
     {
         var share = Blocks.FilterShare(since, LoadOverS);
-        d.Now.DataLoadKPerS += (-Cooling(scan, room, d, Data(d), d.LastC) - d.Now.DataLoadKPerS) * share;
-        d.Now.TypedLoadKPerS += (-Cooling(scan, room, d, TypedIn, d.LastC) - d.Now.TypedLoadKPerS) * share;
+        d.Now.DataLoadKPerS += (-Cooling(room, d, Data(d), d.LastC) - d.Now.DataLoadKPerS) * share;
+        d.Now.TypedLoadKPerS += (-Cooling(room, d, TypedIn, d.LastC) - d.Now.TypedLoadKPerS) * share;
         d.HeldForS = Math.Min(86_400, d.HeldForS + since);
     }
 
     /// <summary>Rate of the air without its load, K/s.</summary>
-    private static double Cooling(in Scan scan, Room room, in RoomDataMemory d, in Model by, double airC)
+    private static double Cooling(Room room, in RoomDataMemory d, in Model by, double airC)
     {
         var capacity = Measuring.Capacity(room);
-        return (-by.Ratio * d.MetalW - 0.5 * d.Lags[0].SurfaceW) / capacity + by.Walls / 100 * (d.StoredC - airC);
+        return (-by.Ratio * d.MetalW - Measuring.SurfaceToAir * d.Lags[0].SurfaceW) / capacity + by.Walls / 100 * (d.StoredC - airC);
     }
 
     private static void Begin(in Scan scan, Room room, ref RoomDataMemory d)
@@ -89,7 +89,7 @@ internal static class Watching
 
     private static void Foresee(in Scan scan, Room room, in RoomDataMemory d, in Model by, double since, double load, ref double airC, ref double sensorC)
     {
-        airC += since * (Cooling(scan, room, d, by, airC) + load);
+        airC += since * (Cooling(room, d, by, airC) + load);
         sensorC += (airC - sensorC) * Blocks.FilterShare(since, Told(scan, room) * by.Lag + scan.Settings.AirFilterS);
     }
 

@@ -21,7 +21,6 @@ internal static class RoomWatch
         var room = scan.House.Rooms[index];
         ref var m = ref scan.Memory.Rooms[index];
         Hunting(scan, index, room, ref m);
-        Calming.Step(scan, index);
         m.TooLargeRestS = Math.Max(0, m.TooLargeRestS - scan.Dt);
         if (m.Stage is Stage.CoilHelps or Stage.CoilHold or Stage.RadiantHold && !m.Heats && !double.IsNaN(m.ErrorK) && scan.Samples.Length > 0)
             TooLarge(scan, index, room, ref m);

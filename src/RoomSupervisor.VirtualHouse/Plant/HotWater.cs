@@ -77,11 +77,10 @@ public sealed class HotWater
         double bottom = Tank.BottomC, source = bottom;
         if (IsCharging)
         {
-            bool burns = !double.IsNaN(_machine.BoilerEfficiency);
-            HeatW = _machine.HeatingW * (burns ? 1 : Math.Clamp(1 + 0.02 * (outdoorC - 7), 0.4, 1.2));
+            HeatW = _machine.HeatingAtW(outdoorC);
             source = bottom + HeatW / (_plan.FlowKgPerS * Matter.WaterJPerKgK);
             double water = Math.Clamp(source, 15, 75);
-            if (burns) FuelW = HeatW / _machine.BoilerEfficiency;
+            if (_machine.IsBoiler) FuelW = HeatW / _machine.BoilerEfficiency;
             else if (HeatPump.TryHeating(Math.Clamp(outdoorC, -30, 45), water, _machine.ShareOfIdeal, _machine.ApproachK, out double performance, out _)) PowerW = HeatW / performance;
         }
 

@@ -13,6 +13,12 @@ public sealed record MachinePlan(double CoolingW, double HeatingW, double LeastS
     /// <summary>A boiler's heat for each unit of fuel, 0.5…1.1; NaN for a heat pump or chiller. Fuel and electricity are counted apart.</summary>
     public double BoilerEfficiency { get; init; } = double.NaN;
 
+    /// <summary>It burns fuel.</summary>
+    public bool IsBoiler => !double.IsNaN(BoilerEfficiency);
+
+    /// <summary>Most heat it can give, W: a heat pump's changes by about 2 % a kelvin of outdoor air against the rated (common practice, no published source), a boiler's does not.</summary>
+    public double HeatingAtW(double outdoorC) => IsBoiler ? HeatingW : HeatingW * Math.Clamp(1 + 0.02 * (outdoorC - 7), 0.4, 1.2);
+
     /// <summary>Share of the ideal cycle, 0.1…0.9.</summary>
     public double ShareOfIdeal { get; init; } = 0.42;
 
@@ -119,13 +125,13 @@ public sealed class Machine
         bool may = call && !LockedOut && !MakingHotWater && flowKgPerS >= _plan.LeastFlowKgPerS;
         if (IsRunning && (!may || shortBy < -_plan.BandK) && (LockedOut || MakingHotWater || flowKgPerS < _plan.LeastFlowKgPerS || State[Since] >= _plan.LeastRunS)) Switch(0);
         else if (!IsRunning && may && shortBy > _plan.BandK && State[Since] >= _plan.LeastStopS) Switch(1);
-        double full = cooling ? FullCold(outdoorC) : FullHeat(outdoorC);
+        double full = cooling ? FullCold(outdoorC) : _plan.HeatingAtW(outdoorC);
         Regulate(shortBy, full, inC, flowKgPerS, cooling, setPointC);
         double heat = IsRunning ? State[Share] * full * (cooling ? -1 : 1) : 0;
-        if (!cooling && !IsBoiler) heat = Icing(heat, full, outdoorC, outdoorHumidityPercent);
+        if (!cooling && !_plan.IsBoiler) heat = Icing(heat, full, outdoorC, outdoorHumidityPercent);
         HeatW = heat;
-        PowerW = IsRunning ? (IsBoiler ? 0 : Power(Math.Abs(heat), cooling, outdoorC)) + 20 : 8;
-        FuelW = IsBoiler ? Math.Abs(heat) / _plan.BoilerEfficiency : 0;
+        PowerW = IsRunning ? (_plan.IsBoiler ? 0 : Power(Math.Abs(heat), cooling, outdoorC)) + 20 : 8;
+        FuelW = _plan.IsBoiler ? Math.Abs(heat) / _plan.BoilerEfficiency : 0;
         // The machine's own water, one mixed volume, exactly for constant inputs over the step.
         double stream = flowKgPerS * Matter.WaterJPerKgK, mass = _plan.WaterKg * Matter.WaterJPerKgK, before = State[Water];
         if (stream <= 0) State[Water] += heat * _stepS / mass;
@@ -164,12 +170,8 @@ public sealed class Machine
         return heat;
     }
 
-    private bool IsBoiler => !double.IsNaN(_plan.BoilerEfficiency);
-
-    // Full output falls by about 1 % a kelvin against the rated outdoor air in cooling and 2 % in heating (common practice, no published source).
+    // Full output falls by about 1 % a kelvin against the rated outdoor air (common practice, no published source).
     private double FullCold(double outdoorC) => _plan.CoolingW * Math.Clamp(1 - 0.01 * (outdoorC - 35), 0.6, 1.2);
-
-    private double FullHeat(double outdoorC) => IsBoiler ? _plan.HeatingW : _plan.HeatingW * Math.Clamp(1 + 0.02 * (outdoorC - 7), 0.4, 1.2);
 
     private double Power(double heat, bool cooling, double outdoorC)
     {

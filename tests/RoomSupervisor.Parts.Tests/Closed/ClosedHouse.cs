@@ -9,10 +9,12 @@ internal static class ClosedHouse
 {
     public const double WantedC = 24;
 
-    public static House Of(ClosedCase one)
+    public static House Of(ClosedCase one) => Of(one, Math.Round(one.LagS * new TruthOfRoom(one.Seed).LagToldFactor));
+
+    /// <summary>The same with another lag told of the wall sensor, s.</summary>
+    public static House Of(ClosedCase one, double lag)
     {
         var surface = one.Floor ? "floor" : "ceiling";
-        var lag = Math.Round(one.LagS * new TruthOfRoom(one.Seed).LagToldFactor);
         var wall = new SensorKind();
         TestHouse.Fill(wall, SensorKind.Parameters, ("lag", lag));
         var room = BenchHouse.Room(

@@ -25,7 +25,7 @@ internal sealed class ClosedRun
     private TrueCoil coil;
     private TrueSurface surface;
     private TruePlant plant = new();
-    private readonly int fan, valve, circuit, mixing, pump, coilPump, call;
+    private readonly ClosedPoints at;
 
     private ClosedRun(ClosedCase one)
     {
@@ -39,13 +39,7 @@ internal sealed class ClosedRun
         coil = new TrueCoil(one.CoilSize * truth.CoilFactor);
         surface = new TrueSurface(one.Floor, truth.SurfaceFactor, air.AirC - 2);
         sensors = new TrueSensors(air, one.LagS, one.Hash);
-        fan = Output("room.coil.fan");
-        valve = Output("room.coil.valve");
-        circuit = Output(one.Floor ? "room.floor.valve" : "room.ceiling.valve");
-        mixing = Output("surface-loop.mixing.valve");
-        pump = Output("surface-loop.pump.run");
-        coilPump = Output("coil-loop.pump.run");
-        call = Output("source.call.enable");
+        at = new ClosedPoints(house, one.Floor);
         if (!RoomSupervisor.Physics.AirState.TryFromDewPoint(ClosedHouse.WantedC, 14, TruthOfRoom.PressurePa, out var usual, out _))
             throw new InvalidOperationException("no usual air");
         MinimumOverLoad = TrueCoil.OutputW(one.CoilSize * truth.CoilFactor, 0.2, usual) / truth.UsualLoadW;
@@ -72,22 +66,20 @@ internal sealed class ClosedRun
         return run;
     }
 
-    private int Output(string id) => house.OutputTable.IndexOf(id);
-
     private double Value(int output) => image.Commands[output].Value;
 
     private void Second(int second)
     {
         var open = second is >= OpensAtS and < ShutsAtS;
-        Sense(second, open);
+        at.Sense(samples, second, open, sensors, plant.SourceC, truth);
         var wall = new DateTime(2026, 7, 14, 12, 0, 0, DateTimeKind.Unspecified).AddSeconds(second);
         Supervisor.Step(new ScanTime(second, second == 0 ? 0 : 1, wall, wall), house, samples, memory, image);
-        Move(second, open, Value(fan), Value(valve), Value(coilPump) > 0.5, Value(circuit), Value(pump) > 0.5, Value(mixing), Value(call) > 0.5);
+        Move(second, open, Value(at.Fan), Value(at.Valve), Value(at.CoilPump) > 0.5, Value(at.Circuit), Value(at.Pump) > 0.5, Value(at.Mixing), Value(at.Call) > 0.5);
         sensors.Step(air, plant, surface);
         var state = image.Rooms[0];
         Moments.Add(new Moment(
-            air.AirC, air.State().DewPointC, Value(fan), surface.FilmGPerM2, surface.CondensingGPerM2H, state.Stage, state.Guard, coil.SensibleW,
-            surface.ConvectiveW + surface.RadiantW, state.DemandW, plant.SurfaceWaterC, plant.CoilWaterC, Value(valve), Value(circuit), state.AirTemperatureC, Value(mixing)));
+            air.AirC, air.State().DewPointC, Value(at.Fan), surface.FilmGPerM2, surface.CondensingGPerM2H, state.Stage, state.Guard, coil.SensibleW,
+            surface.ConvectiveW + surface.RadiantW, state.DemandW, plant.SurfaceWaterC, plant.CoilWaterC, Value(at.Valve), Value(at.Circuit), state.AirTemperatureC, Value(at.Mixing)));
     }
 
     private void Move(double second, bool open, double fanPercent, double valvePercent, bool coilRuns, double circuitPercent, bool surfaceRuns, double mixingPercent, bool called)
@@ -110,22 +102,4 @@ internal sealed class ClosedRun
         }
         (air, coil, surface, plant) = kept;
     }
-
-    private void Sense(int second, bool open)
-    {
-        Array.Fill(samples, new Sample(double.NaN, second, Fault.NotRead));
-        Say("room.air.temperature", sensors.WallC);
-        Say("room.air.humidity", sensors.HumidityPercent);
-        Say("room.opening.open", open ? 1 : 0);
-        Say("surface-loop.supply.temperature", sensors.SupplyC);
-        Say("surface-loop.return.temperature", sensors.ReturnC);
-        Say("coil-loop.supply.temperature", sensors.CoilC);
-        Say("source.supply.temperature", plant.SourceC + sensors.Noise(0.03));
-        Say("outdoor.air.temperature", truth.OutdoorC + sensors.Noise(0.03));
-        Say("outdoor.air.humidity", OutdoorHumidity + sensors.Noise(0.3));
-        void Say(string id, double value) => samples[house.InputTable.IndexOf(id)] = new Sample(value, second, Fault.None);
-    }
-
-    private double OutdoorHumidity => RoomSupervisor.Physics.MoistAir.TryRelativeHumidity(truth.OutdoorC, truth.OutdoorDewPointC, out var percent, out _)
-        ? percent : throw new InvalidOperationException("no such weather");
 }

@@ -10,13 +10,12 @@ internal sealed class RoomDataRun
     /// <summary>Between two doors, and how long one stands open, s.</summary>
     public const int EveryS = 3 * 3600, OpenS = 2400;
 
-    private readonly int lagS;
     private readonly double size;
     private readonly OutputImage image;
     private readonly Sample[] samples;
     private readonly TrueSurface surface;
     private readonly TruePlant plant = new();
-    private readonly int fan, valve, circuit, mixing, pump, coilPump, call;
+    private readonly ClosedPoints at;
     private TrueSensors sensors;
     private TrueCoil coil;
     private double believedSum, trueSum;
@@ -27,8 +26,8 @@ internal sealed class RoomDataRun
     public RoomDataRun(ClosedCase one, double lagTold = 1)
     {
         Truth = new TruthOfRoom(one.Seed);
-        (lagS, size) = (one.LagS, one.CoilSize);
-        House = HouseOf(one, Math.Round(one.LagS * lagTold));
+        (LagS, size) = (one.LagS, one.CoilSize);
+        House = ClosedHouse.Of(one, Math.Round(one.LagS * lagTold));
         Memory = new Memory(House);
         image = House.NewOutputImage();
         samples = new Sample[House.InputTable.Count];
@@ -36,14 +35,11 @@ internal sealed class RoomDataRun
         coil = new TrueCoil(size * Truth.CoilFactor);
         surface = new TrueSurface(one.Floor, Truth.SurfaceFactor, Air.AirC - 2);
         sensors = new TrueSensors(Air, one.LagS, one.Hash);
-        fan = House.OutputTable.IndexOf("room.coil.fan");
-        valve = House.OutputTable.IndexOf("room.coil.valve");
-        circuit = House.OutputTable.IndexOf(one.Floor ? "room.floor.valve" : "room.ceiling.valve");
-        mixing = House.OutputTable.IndexOf("surface-loop.mixing.valve");
-        pump = House.OutputTable.IndexOf("surface-loop.pump.run");
-        coilPump = House.OutputTable.IndexOf("coil-loop.pump.run");
-        call = House.OutputTable.IndexOf("source.call.enable");
+        at = new ClosedPoints(House, one.Floor);
     }
+
+    /// <summary>True lag of the wall sensor at the beginning, s.</summary>
+    public int LagS { get; }
 
     public House House { get; }
 
@@ -112,21 +108,11 @@ internal sealed class RoomDataRun
         return ((r1 * kk - k1 * rk) / determinant, (k1 * rr - r1 * rk) / determinant);
     }
 
-    private static House HouseOf(ClosedCase one, double lag)
-    {
-        var wall = new SensorKind();
-        TestHouse.Fill(wall, SensorKind.Parameters, ("lag", lag));
-        var room = BenchHouse.Room("room", [BenchHouse.Coil(output: TruthOfRoom.RatedCoilW * one.CoilSize)], [BenchHouse.Surface(one.Floor ? "floor" : "ceiling", "surface-loop", one.Floor ? 20 : 16)],
-            TruthOfRoom.FloorAreaM2, [("fan_at_most", one.CapPercent), ("cool_above", ClosedHouse.WantedC)]);
-        return new HouseBuilder(id => id == "room.air.temperature" ? wall.Settings : new SensorSettings(), _ => false).Build(
-            new HouseParts("Closed", 12, UnitSystem.Metric, new SequenceSettings(), [room], [BenchHouse.Surfaces("surface-loop"), BenchHouse.Coils()]));
-    }
-
     private double Value(int output) => image.Commands[output].Value;
 
     private void Second(bool open)
     {
-        Sense(open);
+        at.Sense(samples, second, open, sensors, plant.SourceC, Truth, SensorOffK);
         var wall = new DateTime(2026, 7, 14, 12, 0, 0, DateTimeKind.Unspecified).AddSeconds(second);
         Supervisor.Step(new ScanTime(second, second == 0 ? 0 : 1, wall, wall), House, samples, Memory, image);
         foreach (var one in image.Happenings.Items)
@@ -134,9 +120,9 @@ internal sealed class RoomDataRun
             if (one.EventId is 134 or 135 or 136 or 137)
                 Told.Add((one.EventId, second, one.Reason.A, one.Reason.B));
         }
-        coil.Step(Air, Value(fan), Value(valve), Value(coilPump) > 0.5, plant.CoilWaterC);
-        surface.Step(Air, Value(circuit), Value(pump) > 0.5, plant.SurfaceWaterC);
-        plant.Step(Value(call) > 0.5, Value(mixing), Value(coilPump) > 0.5, coil, Value(pump) > 0.5, surface);
+        coil.Step(Air, Value(at.Fan), Value(at.Valve), Value(at.CoilPump) > 0.5, plant.CoilWaterC);
+        surface.Step(Air, Value(at.Circuit), Value(at.Pump) > 0.5, plant.SurfaceWaterC);
+        plant.Step(Value(at.Call) > 0.5, Value(at.Mixing), Value(at.CoilPump) > 0.5, coil, Value(at.Pump) > 0.5, surface);
         Air.Step(second, open, coil.SensibleW + surface.ConvectiveW, surface.RadiantW, coil.VapourKgPerS + surface.VapourKgPerS);
         sensors.Step(Air, plant, surface);
         if (image.Rooms[0].Stage == Stage.PullDown && coil.Speed > 0.1 && plant.CoilWaterC < 14)
@@ -146,21 +132,4 @@ internal sealed class RoomDataRun
         }
         Each?.Invoke(second, Air.AirC, image.Rooms[0].Stage);
     }
-
-    private void Sense(bool open)
-    {
-        Array.Fill(samples, new Sample(double.NaN, second, Fault.NotRead));
-        Say("room.air.temperature", sensors.WallC + SensorOffK);
-        Say("room.air.humidity", sensors.HumidityPercent);
-        Say("room.opening.open", open ? 1 : 0);
-        Say("surface-loop.supply.temperature", sensors.SupplyC);
-        Say("surface-loop.return.temperature", sensors.ReturnC);
-        Say("coil-loop.supply.temperature", sensors.CoilC);
-        Say("source.supply.temperature", plant.SourceC + sensors.Noise(0.03));
-        Say("outdoor.air.temperature", Truth.OutdoorC + sensors.Noise(0.03));
-        Say("outdoor.air.humidity", RoomSupervisor.Physics.MoistAir.TryRelativeHumidity(Truth.OutdoorC, Truth.OutdoorDewPointC, out var percent, out _) ? percent + sensors.Noise(0.3) : double.NaN);
-        void Say(string id, double value) => samples[House.InputTable.IndexOf(id)] = new Sample(value, second, Fault.None);
-    }
-
-    public int LagS => lagS;
 }

@@ -79,7 +79,7 @@ internal sealed class MeasuringHouse : IDisposable
 
     public static DeviceSettings Chip(string name, string driver, params (string Key, string Value)[] settings)
     {
-        SettingBag bag = OutputChips.Bag(Drivers.All.Single(one => one.Name == driver).Parameters, []);
+        SettingBag bag = OutputChips.Bag(Drivers.All.Single(one => one.Name == driver).Parameters);
         bag.Set("bus", "/dev/i2c-1");
         foreach ((string key, string value) in settings) bag.Set(key, value);
         return new DeviceSettings(name, driver, bag, new Dictionary<string, SettingBag>(), Here);
@@ -104,7 +104,7 @@ internal sealed class MeasuringHouse : IDisposable
 
     public static SettingBag Analog(string input, string sensor, params (string Key, double Value)[] numbers)
     {
-        SettingBag bag = OutputChips.Bag(Drivers.All.Single(one => one.Name == "ads1115").ChannelParameters, []);
+        SettingBag bag = OutputChips.Bag(Drivers.All.Single(one => one.Name == "ads1115").ChannelParameters);
         bag.Set("input", input);
         bag.Set("sensor", sensor);
         foreach ((string key, double value) in numbers) bag.Set(key, value);

@@ -86,7 +86,7 @@ internal sealed class OutputChips : IDisposable
     public void Dispose() => Plan.Dispose();
 
     /// <summary>Defaults, then what is told; numbers and texts as the reader would bind them.</summary>
-    public static SettingBag Bag(IEnumerable<Parameter<SettingBag>> parameters, (string Key, object Value)[] told)
+    public static SettingBag Bag(IEnumerable<Parameter<SettingBag>> parameters, params (string Key, object Value)[] told)
     {
         var bag = new SettingBag();
         foreach (Parameter<SettingBag> one in parameters)

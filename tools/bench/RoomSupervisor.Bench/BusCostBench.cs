@@ -121,7 +121,7 @@ internal static class BusCostBench
         var each = inputs.Count / devices;
         for (var d = 0; d < devices; d++)
         {
-            var bag = Defaults(ModbusTcpDriver.Declaration.Parameters);
+            var bag = BusHouse.Defaults(ModbusTcpDriver.Declaration.Parameters);
             bag.Set("host", "192.0.2.10");
             bag.Set("interval", 0.1);
             // Every third address is nobody's.
@@ -146,22 +146,9 @@ internal static class BusCostBench
 
     private static SettingBag Register(int address)
     {
-        var bag = Defaults(ModbusTcpDriver.Declaration.ChannelParameters);
+        var bag = BusHouse.Defaults(ModbusTcpDriver.Declaration.ChannelParameters);
         bag.Set("table", "input-register");
         bag.Set("address", address);
-        return bag;
-    }
-
-    private static SettingBag Defaults(IEnumerable<Parameter<SettingBag>> parameters)
-    {
-        var bag = new SettingBag();
-        foreach (var one in parameters)
-        {
-            if (one.Quantity != Quantity.Text)
-                one.SetNumber!(bag, one.Default);
-            else if (one.DefaultText is { } text)
-                one.SetText!(bag, text);
-        }
         return bag;
     }
 

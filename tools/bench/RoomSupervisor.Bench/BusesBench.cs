@@ -156,7 +156,8 @@ internal sealed class BusHouse
         return bag;
     }
 
-    private static SettingBag Defaults(IEnumerable<Parameter<SettingBag>> parameters)
+    /// <summary>What a device or channel has without being told.</summary>
+    internal static SettingBag Defaults(IEnumerable<Parameter<SettingBag>> parameters)
     {
         var bag = new SettingBag();
         foreach (var one in parameters)

@@ -30,7 +30,7 @@ internal sealed class EnergyPicture(RunWindow window, ReportUnits units)
         var (shown, unit) = units.Measure(high, ReportUnits.Heat);
         var perKwh = high > 0 ? shown / high : 1;
         var up = new Scale(0, Math.Max(shown * 1.05, 0.1), plot.Bottom, plot.Top);
-        ValueAxis.Draw(svg, plot, up, up.Ticks(up.Step(5)), value => XmlText.Number(value), sheet.Letters, sheet.Letters - 0.5);
+        ValueAxis.Draw(svg, plot, up.At, up.Ticks(up.Step(5)), value => XmlText.Number(value), sheet.Letters, sheet.Letters - 0.5);
         svg.Text(2, plot.Top - sheet.Letters * 0.7, unit + " in the hour", sheet.Letters - 1, Anchor.Start, "quiet");
         for (var hour = 0; hour < window.Run.Hours.Length; hour++)
             Hour(svg, window.Run.Hours[hour], perKwh, window.SamplesOfHours(hour) - stretch.First, time, up, plot);

@@ -38,7 +38,7 @@ internal sealed class FanLevelPicture(RunWindow window, double backgroundDba)
         var loudest = values.DefaultIfEmpty(backgroundDba).Max();
         svg.Text(plot.Right, plot.Top - 5, loudest < backgroundDba + 0.05 ? "no fan heard" : $"loudest {XmlText.Number(loudest, 0)} dB(A)", letters - 1, Anchor.End, "quiet");
         time.Grid(svg, plot.Top, plot.Bottom);
-        ValueAxis.Draw(svg, plot, up, up.Ticks(10).Prepend(low).Distinct(), value => XmlText.Number(value, 0), letters, letters - 1.5);
+        ValueAxis.Draw(svg, plot, up.At, up.Ticks(10).Prepend(low).Distinct(), value => XmlText.Number(value, 0), letters, letters - 1.5);
         svg.Line(plot.Left, up.At(backgroundDba), plot.Right, up.At(backgroundDba), "background", backgroundDba);
         var line = Decimate.Line(values, time.Across, up);
         if (line.Length > 0)

@@ -32,7 +32,7 @@ internal sealed class MarginOverTimePicture(RunWindow window, ReportUnits units,
             Key.Draw(svg, entries, sheet, 0);
         var up = new Scale(range.Low, range.High, plot.Bottom, plot.Top);
         time.Grid(svg, plot.Top, plot.Bottom);
-        ValueAxis.Draw(svg, plot, up, up.Ticks(up.Step(6)), value => ReportUnits.Plain(value), sheet.Letters, sheet.Letters - 0.5, value => value == 0 ? "limit" : "grid");
+        ValueAxis.Draw(svg, plot, up.At, up.Ticks(up.Step(6)), value => ReportUnits.Plain(value), sheet.Letters, sheet.Letters - 0.5, value => value == 0 ? "limit" : "grid");
         svg.Text(2, plot.Top - sheet.Letters * 0.6, units.DifferenceText(1).Split(' ')[^1] + " to spare, the tightest room of each loop", sheet.Letters - 1, Anchor.Start, "quiet");
         for (var n = 0; n < loops.Length; n++)
             svg.Path(Decimate.Line(least[n].AsSpan(stretch.First - window.All.First, stretch.Count), time.Across, up), Classes[n % Classes.Length]);

@@ -113,7 +113,7 @@ internal sealed record RoomAxis(double Low, double High, ReportUnits Units)
         var step = Units.TemperatureStep;
         while ((High - Low) / step * (sheet.Letters + 6) > plot.Height)
             step *= 2;
-        ValueAxis.Draw(svg, plot, up, up.Ticks(step), value => ReportUnits.Plain(value, 0), sheet.Letters, sheet.Letters - 0.5);
+        ValueAxis.Draw(svg, plot, up.At, up.Ticks(step), value => ReportUnits.Plain(value, 0), sheet.Letters, sheet.Letters - 0.5);
         svg.Text(plot.Left - 5, plot.Top - sheet.Letters * 0.75, Units.TemperatureUnit, sheet.Letters - 0.5, Anchor.End, "quiet");
     }
 }
