@@ -14,6 +14,9 @@ public sealed partial class InstanceLock : IDisposable
     /// <summary>How long a start waits for somebody who only reads the devices once, s.</summary>
     private const double ReaderS = 30;
 
+    /// <summary>How the reason begins when a run has the lock.</summary>
+    private const string Another = "another run controls ";
+
     private int descriptor;
 
     private InstanceLock(int descriptor) => this.descriptor = descriptor;
@@ -23,6 +26,9 @@ public sealed partial class InstanceLock : IDisposable
 
     /// <summary>The same for somebody who reads the devices once and writes nothing: a start waits for him, other readers do not.</summary>
     public static bool TryTakeToRead(string siteDirectory, out InstanceLock? taken, out string why) => TryTake(siteDirectory, Shared, out taken, out why);
+
+    /// <summary>True for a reason that names a run, not a directory that cannot be opened or locked.</summary>
+    public static bool IsAnotherRun(string why) => why.StartsWith(Another, StringComparison.Ordinal);
 
     private static bool TryTake(string siteDirectory, int operation, out InstanceLock? taken, out string why)
     {
@@ -41,7 +47,7 @@ public sealed partial class InstanceLock : IDisposable
             return true;
         }
         why = Marshal.GetLastPInvokeError() == WouldBlock
-            ? $"another run controls {directory}: two controllers would fight over the outputs; stop that one first"
+            ? $"{Another}{directory}: two controllers would fight over the outputs; stop that one first"
             : $"{directory} cannot be locked against a second controller: {Marshal.GetLastPInvokeErrorMessage()}";
         _ = Close(descriptor);
         return false;

@@ -30,7 +30,7 @@ public static class HandRun
         }
         if (!InstanceLock.TryTake(directory, out var instance, out var why))
         {
-            complaints.WriteLine(why.StartsWith("another run", StringComparison.Ordinal) ? Elsewhere(directory) : why);
+            complaints.WriteLine(InstanceLock.IsAnotherRun(why) ? Elsewhere(directory) : why);
             return 2;
         }
         using (instance)

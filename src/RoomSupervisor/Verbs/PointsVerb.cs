@@ -67,7 +67,7 @@ internal static class SiteReadOnce
             return null;
         if (!InstanceLock.TryTakeToRead(directory, out var instance, out var why))
         {
-            Console.Error.WriteLine($"{verb}: {(why.StartsWith("another run", StringComparison.Ordinal) ? HandRun.Elsewhere(directory) : why)}");
+            Console.Error.WriteLine($"{verb}: {(InstanceLock.IsAnotherRun(why) ? HandRun.Elsewhere(directory) : why)}");
             return null;
         }
         using (instance)
