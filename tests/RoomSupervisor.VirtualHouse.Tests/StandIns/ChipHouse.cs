@@ -80,11 +80,7 @@ internal sealed class ChipHouse : IDisposable
 
     private static DeviceSettings Chip(string name, string driver, string address)
     {
-<<<<<<< HEAD
-        SettingBag bag = OutputChips.Bag(Drivers.All.Single(one => one.Name == driver).Parameters, []);
-=======
         SettingBag bag = OutputChips.Bag(Drivers.All.Single(one => one.Name == driver).Parameters);
->>>>>>> rv-desk
         bag.Set("bus", "/dev/i2c-1");
         bag.Set("address", address);
         return new DeviceSettings(name, driver, bag, new Dictionary<string, SettingBag>(), Here);
@@ -95,11 +91,7 @@ internal sealed class ChipHouse : IDisposable
         var channels = new Dictionary<string, SettingBag>();
         foreach (var register in registers)
         {
-<<<<<<< HEAD
-            SettingBag channel = OutputChips.Bag(ModbusTcpDriver.Declaration.ChannelParameters, []);
-=======
             SettingBag channel = OutputChips.Bag(ModbusTcpDriver.Declaration.ChannelParameters);
->>>>>>> rv-desk
             channel.Set("table", register.Table);
             channel.Set("address", register.Address);
             channel.Set("type", register.Type);
@@ -107,11 +99,7 @@ internal sealed class ChipHouse : IDisposable
             channels.Add(register.Name, channel);
         }
 
-<<<<<<< HEAD
-        SettingBag bag = OutputChips.Bag(ModbusTcpDriver.Declaration.Parameters, []);
-=======
         SettingBag bag = OutputChips.Bag(ModbusTcpDriver.Declaration.Parameters);
->>>>>>> rv-desk
         bag.Set("host", "192.0.2.10");
         bag.Set("own_time_out", 60);
         return new DeviceSettings(name, "modbus-tcp", bag, channels, Here);
