@@ -31,6 +31,9 @@ var root = new RootCommand(
     PackVerbs.CreateUnpack(),
     PackVerbs.CreateRestore(),
     RoomDataVerb.Create(),
+    CheckoutVerb.Create(),
+    ReplaceVerb.Create(),
+    HandOverVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)
