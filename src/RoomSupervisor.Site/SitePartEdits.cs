@@ -33,7 +33,7 @@ public static class SitePartEdits
         }
         else if (!Add(lines, group, key, value))
             return Refuse($"{path} stands where it cannot be put in: write it by hand", out why);
-        edited = string.Join('\n', lines);
+        edited = string.Join(text.Contains("\r\n", StringComparison.Ordinal) ? "\r\n" : "\n", lines);
         return true;
     }
 
@@ -60,7 +60,7 @@ public static class SitePartEdits
             var isFirst = !head.EndsWith(',');
             lines[at] = (isFirst ? before : head[..^1]) + (isFirst ? after.TrimStart(',', ' ') : after) + (NewSiteLike.CommentAt(after) >= 0 ? "; " : "   # ") + said;
         }
-        edited = string.Join('\n', lines);
+        edited = string.Join(text.Contains("\r\n", StringComparison.Ordinal) ? "\r\n" : "\n", lines);
         return true;
     }
 

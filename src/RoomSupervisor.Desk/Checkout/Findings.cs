@@ -9,7 +9,7 @@ public static class Findings
     private const string Moved = " moved";
 
     /// <summary>One sentence for each thing that is wrong, in the order in which it was found.</summary>
-    public static IReadOnlyList<string> Of(IReadOnlyList<BookEntry> current)
+    public static IReadOnlyList<string> Of(IReadOnlyList<CheckEntry> current)
     {
         ArgumentNullException.ThrowIfNull(current);
         List<string> found = [];
@@ -32,8 +32,8 @@ public static class Findings
         return found;
     }
 
-    private static string Point(BookEntry entry) => entry.Id[(InputSteps.Kind.Length + 1)..];
+    private static string Point(CheckEntry entry) => entry.Id[(InputSteps.Kind.Length + 1)..];
 
-    private static string? Other(BookEntry entry)
+    private static string? Other(CheckEntry entry)
         => entry.Kind == InputSteps.Kind && entry.Found.EndsWith(Moved, StringComparison.Ordinal) && entry.Found[..^Moved.Length] is var id && id.Contains('.', StringComparison.Ordinal) && !id.Contains(' ', StringComparison.Ordinal) ? id : null;
 }

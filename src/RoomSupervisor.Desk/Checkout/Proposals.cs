@@ -11,7 +11,7 @@ public static class Proposals
     private const string ThatOf = "that of ";
 
     /// <summary>Every proposal of the results that count, newest last, by path.</summary>
-    public static IReadOnlyDictionary<string, string> Of(IEnumerable<BookEntry> entries)
+    public static IReadOnlyDictionary<string, string> Of(IEnumerable<CheckEntry> entries)
     {
         ArgumentNullException.ThrowIfNull(entries);
         Dictionary<string, string> all = new(StringComparer.Ordinal);

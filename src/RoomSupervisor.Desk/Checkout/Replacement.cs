@@ -76,7 +76,7 @@ public sealed record Replacement(string What, string Words, IReadOnlyList<string
         var struck = 0;
         foreach (var (kind, id) in ids.Where(one => book.Latest(one.Id) is not null))
         {
-            book.Add(new BookEntry(kind, id, "", "", Verdict.Again, who, utc) { Why = $"{What} was replaced" });
+            book.Add(new CheckEntry(kind, id, "", "", Verdict.Again, who, utc) { Why = $"{What} was replaced" });
             struck++;
         }
         return struck;

@@ -82,7 +82,7 @@ public sealed class StepContext(CheckStep step, IWalkPlant plant, IHandsAndEyes 
         }
         var value = measure();
         if (double.IsFinite(value))
-            book.Add(new BookEntry(step.Kind, $"{step.Id}#{part}", step.Expected, string.Create(CultureInfo.InvariantCulture, $"{part}: {value:0.###}"), Verdict.Told, who, plant.Utc) { Values = new Dictionary<string, double> { ["value"] = value } });
+            book.Add(new CheckEntry(step.Kind, $"{step.Id}#{part}", step.Expected, string.Create(CultureInfo.InvariantCulture, $"{part}: {value:0.###}"), Verdict.Told, who, plant.Utc) { Values = new Dictionary<string, double> { ["value"] = value } });
         return value;
     }
 

@@ -25,7 +25,7 @@ public sealed record WalkWish(string Who)
 /// <param name="Done">Steps with a verdict now.</param>
 /// <param name="Kept">Steps whose result was in the book.</param>
 /// <param name="Stopped">Why it ended early; "" when it went to its end.</param>
-public sealed record WalkOutcome(IReadOnlyList<BookEntry> Done, int Kept, string Stopped)
+public sealed record WalkOutcome(IReadOnlyList<CheckEntry> Done, int Kept, string Stopped)
 {
     /// <summary>Failed now.</summary>
     public int Failed => Done.Count(entry => entry.Verdict == Verdict.Fail);
@@ -43,7 +43,7 @@ public sealed class Walk(IWalkPlant plant, IHandsAndEyes hands, CheckoutBook boo
     public WalkOutcome Run(IReadOnlyList<CheckStep> steps)
     {
         ArgumentNullException.ThrowIfNull(steps);
-        List<BookEntry> done = [];
+        List<CheckEntry> done = [];
         beganS = plant.ElapsedS;
         var kept = 0;
         for (var i = 0; i < steps.Count; i++)
@@ -59,7 +59,7 @@ public sealed class Walk(IWalkPlant plant, IHandsAndEyes hands, CheckoutBook boo
                 var entry = One(steps[i]);
                 book.Add(entry);
                 done.Add(entry);
-                say($"    {BookEntry.Word(entry.Verdict)}: {entry.Found}{(entry.Found.Length > 0 && entry.Why.Length > 0 ? ": " : "")}{entry.Why}");
+                say($"    {CheckEntry.Word(entry.Verdict)}: {entry.Found}{(entry.Found.Length > 0 && entry.Why.Length > 0 ? ": " : "")}{entry.Why}");
             }
             catch (Exception e) when (e is StopWalkException or ControlLostException)
             {
@@ -69,9 +69,9 @@ public sealed class Walk(IWalkPlant plant, IHandsAndEyes hands, CheckoutBook boo
         return new WalkOutcome(done, kept, "");
     }
 
-    private bool IsAgain(BookEntry had) => wish.AllAgain || (wish.FailedAgain && had.Verdict == Verdict.Fail) || (wish.SkippedAgain && had.Verdict == Verdict.Skip);
+    private bool IsAgain(CheckEntry had) => wish.AllAgain || (wish.FailedAgain && had.Verdict == Verdict.Fail) || (wish.SkippedAgain && had.Verdict == Verdict.Skip);
 
-    private BookEntry One(CheckStep step)
+    private CheckEntry One(CheckStep step)
     {
         var context = new StepContext(step, plant, hands, book, wish.Who, say);
         Outcome outcome;
@@ -97,6 +97,6 @@ public sealed class Walk(IWalkPlant plant, IHandsAndEyes hands, CheckoutBook boo
         {
             context.TidyUp();
         }
-        return new BookEntry(step.Kind, step.Id, step.Expected, outcome.Found, outcome.Verdict, wish.Who, plant.Utc) { Why = outcome.Why, Values = outcome.Values, Proposals = outcome.Proposals };
+        return new CheckEntry(step.Kind, step.Id, step.Expected, outcome.Found, outcome.Verdict, wish.Who, plant.Utc) { Why = outcome.Why, Values = outcome.Values, Proposals = outcome.Proposals };
     }
 }

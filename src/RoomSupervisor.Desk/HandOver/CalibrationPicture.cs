@@ -14,10 +14,10 @@ internal static class CalibrationPicture
     private const double Left = 250, Right = 740, RowHeight = 22, Top = 46;
 
     /// <summary>One picture for temperatures and one for humidities; "" where there is none.</summary>
-    public static string Draw(House house, IReadOnlyList<BookEntry> entries)
+    public static string Draw(House house, IReadOnlyList<CheckEntry> entries)
         => One(house, entries, Quantity.Temperature, "How far temperature sensors are off") + One(house, entries, Quantity.Percent, "How far humidity sensors are off");
 
-    private static string One(House house, IReadOnlyList<BookEntry> entries, Quantity quantity, string title)
+    private static string One(House house, IReadOnlyList<CheckEntry> entries, Quantity quantity, string title)
     {
         List<(string Id, double Allowed, double Now, double Then)> rows = [];
         foreach (var entry in entries)

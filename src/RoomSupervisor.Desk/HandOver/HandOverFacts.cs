@@ -42,7 +42,7 @@ public sealed record HandOverFacts(SiteFiles Files, IReadOnlyList<CheckStep> Pla
     public IReadOnlyList<HandOverPicture> PullDowns { get; init; } = [];
 
     /// <summary>Results that count now.</summary>
-    public IReadOnlyList<BookEntry> Current { get; } = Book.Current();
+    public IReadOnlyList<CheckEntry> Current { get; } = Book.Current();
 
     /// <summary>Steps without a result.</summary>
     public IReadOnlyList<CheckStep> ToDo { get; } = [.. Plan.Where(step => Book.Latest(step.Id) is null)];

@@ -54,7 +54,7 @@ internal sealed class HandOverTables(TextWriter to, HandOverFacts facts)
         // What other work has found of the water: written whole, whatever kind it is of.
         var water = facts.Current.Where(entry => entry.Kind is "fill" or "vent" or "balance" or "screed").ToList();
         if (water.Count > 0)
-            Table("Water", "", "What|Found|Verdict", water.Select(entry => new[] { entry.Id, entry.Found + (entry.Why.Length > 0 ? ": " + entry.Why : ""), BookEntry.Word(entry.Verdict) }));
+            Table("Water", "", "What|Found|Verdict", water.Select(entry => new[] { entry.Id, entry.Found + (entry.Why.Length > 0 ? ": " + entry.Why : ""), CheckEntry.Word(entry.Verdict) }));
     }
 
     private string[] Circuit(Loop loop, Circuit circuit) => [loop.Id, circuit.Id, Show(circuit.Settings.AreaM2, Quantity.Area), Words(circuit.Actuator), Balanced(circuit.Id)];
@@ -77,15 +77,15 @@ internal sealed class HandOverTables(TextWriter to, HandOverFacts facts)
             entries.Select(entry => new[]
             {
                 entry.Id[(CalibrationSteps.Kind.Length + 1)..], Figure(entry, "gain", Quantity.Number), Figure(entry, "off_now", Difference(entry)), Figure(entry, "offset", Difference(entry)), Figure(entry, "off_then", Difference(entry)),
-                BookEntry.Word(entry.Verdict) + (entry.Verdict == Verdict.Skip ? ": " + entry.Why : ""), $"{entry.Who}, {entry.Utc:yyyy-MM-dd}",
+                CheckEntry.Word(entry.Verdict) + (entry.Verdict == Verdict.Skip ? ": " + entry.Why : ""), $"{entry.Who}, {entry.Utc:yyyy-MM-dd}",
             }));
         Put(CalibrationPicture.Draw(house, entries));
     }
 
-    private Quantity Difference(BookEntry entry)
+    private Quantity Difference(CheckEntry entry)
         => house.InputTable.IndexOf(entry.Id[(CalibrationSteps.Kind.Length + 1)..]) is >= 0 and var input && house.InputTable[input].Quantity == Quantity.Percent ? Quantity.Percent : Quantity.TemperatureDifference;
 
-    private string Figure(BookEntry entry, string name, Quantity quantity) => entry.Values.TryGetValue(name, out var value) ? Quantities.ShowExactly(Math.Round(value, 3), quantity, house.Units) : "–";
+    private string Figure(CheckEntry entry, string name, Quantity quantity) => entry.Values.TryGetValue(name, out var value) ? Quantities.ShowExactly(Math.Round(value, 3), quantity, house.Units) : "–";
 
     private string Show(double value, Quantity quantity) => Quantities.Show(value, quantity, house.Units);
 

@@ -123,7 +123,7 @@ internal static class CheckoutVerb
 
     private static int Tell(CheckoutBook book, IReadOnlyList<CheckStep> steps, WalkOutcome outcome)
     {
-        var current = steps.Select(step => book.Latest(step.Id)).OfType<BookEntry>().ToList();
+        var current = steps.Select(step => book.Latest(step.Id)).OfType<CheckEntry>().ToList();
         var left = steps.Count - current.Count;
         Console.Out.WriteLine();
         if (outcome.Stopped.Length > 0)
@@ -157,7 +157,7 @@ internal static class CheckoutVerb
             return 2;
         var book = CheckoutBook.Open(CheckoutBook.PathOf(directory, wish.IsVirtual));
         foreach (var step in steps)
-            Console.Out.WriteLine($"{(book.Latest(step.Id) is { } had ? BookEntry.Word(had.Verdict) : "-"),-6}{step.Id,-52} {step.Expected}");
+            Console.Out.WriteLine($"{(book.Latest(step.Id) is { } had ? CheckEntry.Word(had.Verdict) : "-"),-6}{step.Id,-52} {step.Expected}");
         return 0;
     }
 

@@ -19,6 +19,8 @@ internal static class OutputSteps
 
     private const double FanS = 25, RelayS = 8;
 
+    private static readonly (double Percent, string Name)[] OnOff = [(0, "shut"), (100, "open"), (0, "shut again")], Modulating = [(0, "shut"), (50, "half"), (100, "open"), (0, "shut again")];
+
     /// <summary>A valve that is not where it was told is looked at again after this time, s: a wax actuator in the place of a motor takes minutes.</summary>
     private const double LateS = 420;
 
@@ -34,7 +36,7 @@ internal static class OutputSteps
         Dictionary<string, double> values = [];
         List<string> seen = [];
         var isDead = false;
-        foreach (var (wanted, name) in (ReadOnlySpan<(double, string)>)(isOnOff ? [(0, "shut"), (100, "open"), (0, "shut again")] : [(0, "shut"), (50, "half"), (100, "open"), (0, "shut again")]))
+        foreach (var (wanted, name) in isOnOff ? OnOff : Modulating)
         {
             context.MustSet(output, wanted, travelS + 120, StepContext.GuardPatienceS);
             if (context.Plant.Output(output).Problem is { Length: > 0 } problem)

@@ -40,14 +40,13 @@ internal static class ProtectionSteps
         }, StopsS, out var stoppedS);
         if (running.Count > 0)
             return Outcome.Fail($"{string.Join(", ", running.Select(context.OutputId))} goes on", $"{name} was seen and did not stop it: {context.Plant.Output(running[0]).Why}");
-        if (outputs.Count > 0 && context.Set(outputs[0], context.House.OutputTable[outputs[0]].IsSwitch ? 1 : 100, 5, out var held))
+        if (outputs.Count > 0 && context.Set(outputs[0], context.House.OutputTable[outputs[0]].IsSwitch ? 1 : 100, 5, out _))
             return Outcome.Fail("a hand value goes over it", $"{context.OutputId(outputs[0])} could be set although {name} is made");
-        else
-            context.Say($"it stops {string.Join(", ", outputs.Select(context.OutputId))}");
+        var why = outputs.Count > 0 ? $" ({context.Plant.Output(outputs[0]).Why})" : "";
         var isHard = hard.Length == 0 || AskHard(context, id, hard);
         context.Ask(Deed.LetGo, id, $"{id}: as it was before, and dry.");
         var values = new Dictionary<string, double> { ["came_s"] = cameS, ["stopped_s"] = stoppedS };
-        return (isHard ? Outcome.Pass($"seen after {context.Show(cameS, Quantity.Duration)}, stopped {context.Show(stoppedS, Quantity.Duration)} later")
+        return (isHard ? Outcome.Pass($"seen after {context.Show(cameS, Quantity.Duration)}, stopped {context.Show(stoppedS, Quantity.Duration)} later{why}")
             : Outcome.Fail("only the controller stops it", $"{name} must break the current of what it protects by itself: a computer may stop at any time")) with { Values = values };
     }
 

@@ -100,20 +100,20 @@ internal static class WaterSteps
         if (loop.Return < 0 || loop.Supply < 0 || !context.House.Inputs[loop.Return].Wired || !context.House.Inputs[loop.Supply].Wired)
             return ByArrow(context, loop, "no return sensor");
         foreach (var coil in loop.Coils)
-            context.Set(context.House.Coils[coil].Fan, OutputSteps.GentleSpeed(context.House, context.House.Coils[coil]) is var gentle && gentle >= context.House.Coils[coil].StartSpeedPercent ? gentle : context.House.Coils[coil].StartSpeedPercent, FlowsS + 60, out _);
-        var (supply, back, rooms, cold) = (double.NaN, double.NaN, RoomsOf(context, loop), false);
+            context.Set(context.House.Coils[coil].Fan, Math.Max(OutputSteps.GentleSpeed(context.House, context.House.Coils[coil]), context.House.Coils[coil].StartSpeedPercent), FlowsS + 60, out _);
+        var (supply, back, rooms) = (double.NaN, double.NaN, RoomsOf(context, loop));
         context.Until(() =>
         {
             (supply, back) = (context.Plant.Input(loop.Supply).Value, context.Plant.Input(loop.Return).Value);
             return false;
         }, FlowsS, out _, 10);
         var mean = (supply + back) / 2;
-        cold = mean < rooms;
+        var cold = mean < rooms;
         Dictionary<string, double> values = new() { ["supply"] = supply, ["return"] = back, ["rooms"] = rooms };
         if (!(Math.Abs(mean - rooms) >= DiffersK) || Math.Abs(back - supply) < AcrossK)
             return ByArrow(context, loop, $"supply {context.Show(supply, Quantity.Temperature)}, return {context.Show(back, Quantity.Temperature)}, rooms {context.Show(rooms, Quantity.Temperature)}: too alike to tell a direction") with { Values = values };
         var found = $"supply {context.Show(supply, Quantity.Temperature)}, return {context.Show(back, Quantity.Temperature)} with rooms at {context.Show(rooms, Quantity.Temperature)}";
-        return (cold ? back > supply : back < supply ? true : false)
+        return (cold ? back > supply : back < supply)
             ? Outcome.Pass("flows the right way: " + found) with { Values = values }
             : Outcome.Fail("flows backwards: " + found, "the pump is built in the wrong way round or turns backwards (or supply and return sensor are exchanged: their input steps tell)") with { Values = values };
     }
@@ -134,8 +134,8 @@ internal static class WaterSteps
     public static Outcome Stroke(StepContext context, Loop loop)
     {
         var (id, saidS) = (context.OutputId(loop.Mixing), loop.StrokeS);
-        context.MustSet(loop.Pump, 0, 8 * saidS + 240, 60);
-        context.MustSet(loop.Mixing, 0, 2 * saidS + 60, 120);
+        context.MustSet(loop.Pump, 0, 8 * saidS + 240 + StepContext.GuardPatienceS, 60);
+        context.MustSet(loop.Mixing, 0, 2 * saidS + 60, StepContext.GuardPatienceS);
         context.Wait(2 * saidS + 10);
         Dictionary<string, double> values = [];
         foreach (var (to, name) in (ReadOnlySpan<(double, string)>)[(100, "opens_s"), (0, "shuts_s")])

@@ -12,7 +12,7 @@ public sealed class BookTests : IDisposable
 
     public void Dispose() => folder.Delete(true);
 
-    internal static BookEntry Entry(string id, Verdict verdict = Verdict.Pass, string found = "as told") => new(id.Split('/')[0], id, "so", found, verdict, "A. Smith", Then);
+    internal static CheckEntry Entry(string id, Verdict verdict = Verdict.Pass, string found = "as told") => new(id.Split('/')[0], id, "so", found, verdict, "A. Smith", Then);
 
     [Fact]
     public void An_entry_comes_back_as_it_was_written()
@@ -23,7 +23,7 @@ public sealed class BookTests : IDisposable
         };
         var line = entry.ToLine();
         Assert.DoesNotContain('\n', line);
-        var back = BookEntry.Read(line, out var why)!;
+        var back = CheckEntry.Read(line, out var why)!;
         Assert.Equal("", why);
         Assert.Equal((entry.Kind, entry.Id, entry.Expected, entry.Found, entry.Verdict, entry.Who, entry.Utc, entry.Why), (back.Kind, back.Id, back.Expected, back.Found, back.Verdict, back.Who, back.Utc, back.Why));
         Assert.Equal(1.0123456789, back.Values["gain"]);
@@ -38,7 +38,7 @@ public sealed class BookTests : IDisposable
     [InlineData("[]", "torn")]
     public void A_line_that_is_no_result_says_so(string line, string expected)
     {
-        Assert.Null(BookEntry.Read(line, out var why));
+        Assert.Null(CheckEntry.Read(line, out var why));
         Assert.Contains(expected, why, StringComparison.Ordinal);
     }
 

@@ -11,7 +11,7 @@ public sealed class HandOverTests : IDisposable
 
     public void Dispose() => folder.Delete(true);
 
-    private HandOverFacts Facts(string site, params BookEntry[] entries)
+    private HandOverFacts Facts(string site, params CheckEntry[] entries)
     {
         var book = CheckoutBook.Open(Path.Combine(folder.FullName, "book.jsonl"));
         foreach (var entry in entries)
