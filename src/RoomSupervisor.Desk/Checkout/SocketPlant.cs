@@ -9,9 +9,9 @@ namespace RoomSupervisor.Desk.Checkout;
 /// <param name="house">Its house, as its files say.</param>
 /// <param name="client">The connection.</param>
 /// <param name="time">Clock.</param>
-/// <param name="stop">Ends the walk.</param>
 /// <param name="again">Finds the run again after a cut; null when it is not there yet.</param>
-public sealed class SocketPlant(House house, ControlClient client, TimeProvider time, CancellationToken stop, Func<ControlClient?> again) : IWalkPlant
+/// <param name="stop">Ends the walk.</param>
+public sealed class SocketPlant(House house, ControlClient client, TimeProvider time, Func<ControlClient?> again, CancellationToken stop) : IWalkPlant
 {
     /// <summary>An answer counts this long, s.</summary>
     private const double FreshS = 0.4;

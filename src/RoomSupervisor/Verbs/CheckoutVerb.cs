@@ -61,7 +61,7 @@ internal static class CheckoutVerb
             if (SiteArgument.Read(directory) is not { } files)
                 return 2;
             ControlClient? Again() => ControlClient.Find(directory, null, run.State(parsed), out var found, out _) == ControlFound.Connected ? found : null;
-            var plant = new SocketPlant(files.House, client, TimeProvider.System, stop, Again);
+            var plant = new SocketPlant(files.House, client, TimeProvider.System, Again, stop);
             return Walk(directory, files, plant, wish, Hands(wish, plant, files, stop));
         });
     }

@@ -21,7 +21,7 @@ internal static class CalibrationSteps
     /// <summary>Rooms with open doors between them do not differ more, K (project choice).</summary>
     private const double FarK = 5;
 
-    private const double MeanS = 60, LagWarmS = 150, LagLeastK = 1.5;
+    private const double MeanS = 60, LagWarmS = 150, LagLeastK = 1.5, LongestS = 1500;
 
     /// <summary>How good the reference is.</summary>
     public static Outcome AskReference(StepContext context, Quantity quantity)
@@ -111,22 +111,35 @@ internal static class CalibrationSteps
         var before = context.MeanRaw(input, 30);
         if (double.IsNaN(before))
             return Outcome.Fail("nothing is read", context.Plant.Input(input).Why);
+        // A warm hand looks like a warm room: no fan may answer it.
+        foreach (var coil in context.House.Coils.Where(coil => coil.Rooms.Any(room => context.House.Rooms[room].AirTemperature == input)))
+            context.Set(coil.Fan, 0, LagWarmS + LongestS + 120, out _);
         context.Ask(Deed.Warm, id, $"Hold the sensor of {id} in your warm hand for {LagWarmS / 60:0.#} min, then let go when I say so, and keep away from it.", 10);
         context.Until(() => context.Plant.Input(input).Raw - before > 6, LagWarmS, out _, 5);
         context.Ask(Deed.LetGo, id, $"Let go of {id} now and step back.");
         var said = context.House.Inputs[input].Sensor.LagS;
         List<double> times = [], values = [];
         var from = context.Plant.ElapsedS;
-        for (var s = 0.0; s < Math.Clamp(4 * said, 300, 1200); s += 5)
+        LagFit fit;
+        bool isFound;
+        var untilS = Math.Clamp(3.5 * said, 300, LongestS);
+        do
         {
-            context.Wait(5);
-            if (context.Plant.Input(input).Raw is var raw && double.IsFinite(raw))
+            while (context.Plant.ElapsedS - from < untilS)
             {
-                times.Add(context.Plant.ElapsedS - from);
-                values.Add(raw);
+                context.Wait(5);
+                if (context.Plant.Input(input).Raw is var raw && double.IsFinite(raw))
+                {
+                    times.Add(context.Plant.ElapsedS - from);
+                    values.Add(raw);
+                }
             }
+            isFound = LagFit.TryFind([.. times], [.. values], LagLeastK, out fit);
+            // A slower one than the file says is watched for longer: half a way back tells little.
+            untilS = isFound && 3.5 * fit.LagS > untilS + 30 ? Math.Min(3.5 * fit.LagS, LongestS) : 0;
         }
-        if (!LagFit.TryFind([.. times], [.. values], LagLeastK, out var fit))
+        while (untilS > context.Plant.ElapsedS - from);
+        if (!isFound)
             return Outcome.Fail("no clear way back", "the curve after letting go is no decay: was it warmed enough, was it left alone, does a fan blow at it now and then?");
         var found = $"{context.Show(fit.LagS, Quantity.Duration)}, site.yaml says {context.Show(said, Quantity.Duration)}";
         var rounded = Math.Max(5, Math.Round(fit.LagS / 5) * 5);

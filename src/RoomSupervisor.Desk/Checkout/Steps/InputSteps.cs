@@ -40,7 +40,9 @@ internal static class InputSteps
                 return Outcome.Fail("nothing is read", $"{context.Plant.Input(input).Why}; look at the wire, then at the device (room-supervisor devices)");
             context.Ask(Deed.Warm, id, Touching(context.House.Inputs[input], id));
             var (first, second) = (-1, 0.0);
-            var moved = context.Until(() => Leads(context, input, candidates, before, out first, out second), TouchS, out var tookS, 2);
+            // Water moves by itself while a plant works: sensors of the same kind are compared first, all of them only when none of those was touched.
+            var kin = candidates.Where(one => IsKin(context.House.Inputs[one].Kind, context.House.Inputs[input].Kind)).ToHashSet();
+            var moved = context.Until(() => Leads(context, input, candidates, before, kin, out first, out second), TouchS, out var tookS, 2) || Leads(context, input, candidates, before, null, out first, out second);
             context.Ask(Deed.LetGo, id, $"Let go of the sensor of {id}.");
             if (!moved && first >= 0 && attempt < Tries)
             {
@@ -68,13 +70,19 @@ internal static class InputSteps
     /// <summary>Assignment by touch: the channel that moved belongs to this point.</summary>
     private static Dictionary<string, string> Exchange(string mine, string other) => new() { [SitePaths.Point(mine, "channel")] = $"that of {other}" };
 
+    private static bool IsKin(InputKind one, InputKind other) => IsWater(one) == IsWater(other);
+
+    private static bool IsWater(InputKind kind) => kind is InputKind.WaterTemperature or InputKind.SurfaceTemperature;
+
     /// <summary>The input that moved most, if it leads; the second's movement.</summary>
-    private static bool Leads(StepContext context, int touched, List<int> candidates, double[] before, out int first, out double second)
+    private static bool Leads(StepContext context, int touched, List<int> candidates, double[] before, HashSet<int>? among, out int first, out double second)
     {
         (first, second) = (-1, 0);
         double most = 0;
         for (var i = 0; i < candidates.Count; i++)
         {
+            if (among?.Contains(candidates[i]) == false)
+                continue;
             var by = Math.Abs(context.Plant.Input(candidates[i]).Raw - before[i]);
             if (!double.IsFinite(by))
                 continue;

@@ -15,8 +15,8 @@ public sealed class VirtualHands(Rehearsal.Rehearsal run) : IHandsAndEyes
     /// <summary>States in which sensor and reference are compared.</summary>
     private const double CoolC = 15, WarmC = 28, DryPercent = 33, DampPercent = 75;
 
-    /// <summary>Background at the ear, dB(A): a quiet house. A person reads a scale to a twentieth of its length. A pipe is felt to follow the manifold when it has come nearer to it than to the room.</summary>
-    private const double BackgroundDb = 25, ScalePercent = 5, FeltShare = 0.5;
+    /// <summary>Background at the ear, dB(A): a quiet house. A person reads a scale to a twentieth of its length. A hand tells a pipe from the manifold when it has gone a seventh of the way to the room.</summary>
+    private const double BackgroundDb = 25, ScalePercent = 5, FeltShare = 0.86;
 
     private const double LongestStrokeS = 900, StillS = 8, StartsWithinS = 20, CutS = 120;
 
