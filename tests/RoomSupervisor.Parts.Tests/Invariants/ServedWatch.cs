@@ -72,10 +72,13 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
             var coil = House.Coils[index];
             var loop = House.Loops[coil.Loop];
             ref readonly var m = ref Run.Memory.Coils[index];
-            if (coil.Rooms.Length == 1 && CarriesCold(coil.Loop) && Run.Image.Sources[loop.Source] is { Mode: SourceMode.Cooling, WaterIsForRooms: true } && Run.Memory.Loops[coil.Loop].Stopped == Cause.None
+            if (coil.Rooms.Length == 1 && CarriesCold(coil.Loop) && Run.Image.Sources[loop.Source] is { Mode: SourceMode.Cooling, WaterIsForRooms: true } && Run.Memory.Loops[coil.Loop].Stopped == Cause.None && !Rests(coil.Loop)
                 && !m.MayNotRun && m.WarmWaterRestS <= 0 && m.WarmWaterForS <= 0 && m.CapPercent >= coil.Kind.StartSpeedPercent && !ByHand(coil.Fan) && !ByHand(coil.Valve) && !ByHand(loop.Pump))
                 return true;
         }
         return false;
     }
+
+    /// <summary>Rule 7.3: between opposite uses coils rest for an hour; how long that may last is watched with the other waits.</summary>
+    private bool Rests(int loop) => Run.Memory.Loops[loop].OppositeRestS > 0;
 }
