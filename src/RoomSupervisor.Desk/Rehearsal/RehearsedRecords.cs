@@ -18,6 +18,7 @@ public sealed class RehearsedRecords : IDisposable
     private readonly string logs;
     private readonly StateFolder state;
     private double bytesBefore;
+    private readonly LogRing ring = new(4096);
     private Controller? current;
     private SiteLog? log;
     private double secondsBefore;
@@ -67,7 +68,11 @@ public sealed class RehearsedRecords : IDisposable
     }
 
     /// <summary>Follows the controller from its first scan on.</summary>
-    public void Begin(Rehearsal run) => Follow(run.Controller);
+    public void Begin(Rehearsal run)
+    {
+        run.Recorder.Forward = ring;
+        Follow(run.Controller);
+    }
 
     /// <summary>After each scan: what it left, and a new life after a power cut.</summary>
     public void AfterScan(Rehearsal run)
@@ -105,7 +110,7 @@ public sealed class RehearsedRecords : IDisposable
         {
             InDriversWords = controller.Health.InDriversWords,
         };
-        log = new SiteLog(new LogPlace(logs, files.Site.TimeZone, ToConsole: false), controller.Ring, words, TextWriter.Null, new LogParts
+        log = new SiteLog(new LogPlace(logs, files.Site.TimeZone, ToConsole: false), ring, words, TextWriter.Null, new LogParts
         {
             Clock = () => (controller.Clock.Utc, controller.Clock.ElapsedS),
             Head = () => EffectiveConfiguration.Lines(files),
