@@ -15,6 +15,7 @@ var root = new RootCommand(
     WhyVerb.Create(),
     LogVerb.Create(),
     CondensationVerb.Create(),
+    CareVerb.Create(),
     SafeVerb.Create(),
     SetupVerb.Create(),
     PointsVerb.Create(),
@@ -31,6 +32,8 @@ var root = new RootCommand(
     PackVerbs.CreateUnpack(),
     PackVerbs.CreateRestore(),
     RoomDataVerb.Create(),
+    UpdateVerb.Create(),
+    FactoryResetVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

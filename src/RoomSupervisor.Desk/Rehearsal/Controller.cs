@@ -60,6 +60,12 @@ public sealed class Controller : IDisposable
     /// <summary>Follows every scan for a trace; null: nobody does.</summary>
     public Runtime.Recording.TraceTap? Tap { get => parts.Trace; set => parts.Trace = value; }
 
+    /// <summary>Names and words of its devices' events.</summary>
+    public HealthWatch Health => parts.Health;
+
+    /// <summary>Has trends and counters kept of its scans, and the state of its rooms told once a minute, as a run does.</summary>
+    public void Follow(Runtime.Recording.TrendTap trends, Runtime.Care.CareTap care) => (parts.Trends, parts.Care, parts.StatusEveryS) = (trends, care, 60);
+
     /// <summary>Lets every bus do what is due; one that waits for an answer is left alone until it has it or gives up.</summary>
     /// <param name="withinS">Also what falls due within this time: chips that measure in two turns tell in the same scan what they began.</param>
     public void PollBuses(double withinS = 0.05)

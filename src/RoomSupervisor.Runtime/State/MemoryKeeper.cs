@@ -23,6 +23,7 @@ public sealed class MemoryKeeper : IDisposable
     private readonly Thread thread;
     private DateTime copiedUtc;
     private double copiedS = double.NegativeInfinity;
+    private long written;
     private int busy;
     private volatile bool ends;
     private string lastTrouble = "";
@@ -36,6 +37,9 @@ public sealed class MemoryKeeper : IDisposable
         copy = new Memory(house);
         thread = new Thread(Run) { IsBackground = true, Name = "memory" };
     }
+
+    /// <summary>Bytes written since start; any thread.</summary>
+    public long Written => Interlocked.Read(ref written);
 
     public void Start() => thread.Start();
 
@@ -128,7 +132,7 @@ public sealed class MemoryKeeper : IDisposable
             var stamped = new byte[sizeof(long) + bytes.Length];
             BinaryPrimitives.WriteInt64LittleEndian(stamped, copiedUtc.Ticks);
             bytes.CopyTo(stamped, sizeof(long));
-            state.SaveMemory(stamped);
+            Interlocked.Add(ref written, state.SaveMemory(stamped));
             lastTrouble = "";
         }
         catch (Exception e) when (SafeFile.IsTrouble(e))
