@@ -34,6 +34,9 @@ var root = new RootCommand(
     RoomDataVerb.Create(),
     UpdateVerb.Create(),
     FactoryResetVerb.Create(),
+    CheckoutVerb.Create(),
+    ReplaceVerb.Create(),
+    HandOverVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)
