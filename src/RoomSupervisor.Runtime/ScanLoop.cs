@@ -35,6 +35,9 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
     /// <summary>Hand values that wait for the next scan.</summary>
     public HandRequests Hands { get; init; } = new();
 
+    /// <summary>Heats new screeds up; null: nobody does.</summary>
+    public Screed.ScreedKeeper? Screed { get; set; }
+
     /// <summary>Given for a run in which only a hand moves outputs; null: the sequence does.</summary>
     public OnlyByHand? ByHand { get; init; }
 }
@@ -98,11 +101,13 @@ public sealed class ScanLoop(LoopParts parts)
         if (step > house.Settings.ScanPeriodS + LateS)
             ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - house.Settings.ScanPeriodS)));
         parts.Hands.ApplyTo(memory, parts.Trace);
+        parts.Screed?.Before(memory, parts.Trace, utc, ours);
         parts.Inputs.CopyTo(samples);
         var time = new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc));
         parts.Trace?.Before(house, time, before, samples, memory);
         Supervisor.Step(time, house, samples, memory, image);
         parts.Trace?.After(image);
+        parts.Screed?.After(house, image, memory, step, nowS, utc, ours);
         if (!parts.IsObserving)
             parts.Outputs.Put(parts.ByHand is { } hand ? hand.Of(image.Commands, memory) : image.Commands, nowS, LeaseS);
         parts.Board.Publish(house, time, samples, image, memory);

@@ -6,6 +6,7 @@ using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Explain;
 using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.Reload;
+using RoomSupervisor.Runtime.Screed;
 using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
@@ -25,6 +26,7 @@ public sealed class Wiring : IDisposable
     private TraceTexts? texts;
     private Notifier? notifier;
     private string takenUp = "";
+    private IReadOnlyList<string> screeds = [];
 
     private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, (ScanLoop Loop, LoopParts Parts) loop, (Func<Owner, int, string> NameOf, string Logs) explain)
     {
@@ -138,6 +140,9 @@ public sealed class Wiring : IDisposable
             return;   // who watches has nothing to go on with
         takenUp = MemoryKeeper.TakeUp(parts.House, state, Clock.Utc, parts.Memory);
         parts.Keeper = new MemoryKeeper(parts.House, state, Trouble);
+        // programmes of new screeds → loops; their file lives longer than any memory
+        parts.Screed = new ScreedKeeper(parts.House, state, Trouble);
+        screeds = parts.Screed.TakeUp(Clock.Utc);
     }
 
     /// <summary>control socket → what the loop publishes and takes. Without one the run goes on and says so.</summary>
@@ -149,8 +154,10 @@ public sealed class Wiring : IDisposable
     public bool Listen(string directory, string path, TimeProvider time, out string why)
     {
         var say = new ControlSay((priority, line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line), time);
-        var parts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf);
-        if (ControlService.TryMake(Control, directory, path, say, time, parts.Requests(Control), out var service, out var isTaken, out why))
+        var facts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf);
+        // The screeds come with the watch over the files, after this.
+        IReadOnlyList<IControlRequest> more = [.. facts.Requests(Control), new WaterRequest(Control), new ScreedRequest(Control, () => parts.Screed, say)];
+        if (ControlService.TryMake(Control, directory, path, say, time, more, out var service, out var isTaken, out why))
             Service = service;
         return !isTaken;
     }
@@ -160,16 +167,23 @@ public sealed class Wiring : IDisposable
     {
         if (takenUp.Length > 0)
             Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, takenUp);
+        foreach (var line in screeds)
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, line);
         foreach (var thread in threads)
             thread.Start();
         keeper.Start();
         Reload?.Start();
         parts.Keeper?.Start();
+        parts.Screed?.Start();
         Service?.Start();
     }
 
     /// <summary>An orderly stop: the memory is kept for the next start.</summary>
-    public void KeepMemory() => parts.Keeper?.KeepAtStop(parts.Memory, Clock.Utc);
+    public void KeepMemory()
+    {
+        parts.Keeper?.KeepAtStop(parts.Memory, Clock.Utc);
+        parts.Screed?.KeepAtStop();
+    }
 
     /// <summary>Writes every output its safe value, best effort, on all buses at once: one that hangs holds up no other. Then says what came of it.</summary>
     /// <returns>False when any output could not be written.</returns>
@@ -197,6 +211,7 @@ public sealed class Wiring : IDisposable
         keeper.Dispose();
         Reload?.Dispose();
         parts.Keeper?.Dispose();
+        parts.Screed?.Dispose();
         foreach (var thread in threads)
             thread.Dispose();
         plan.Dispose();

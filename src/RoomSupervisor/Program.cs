@@ -31,6 +31,11 @@ var root = new RootCommand(
     PackVerbs.CreateUnpack(),
     PackVerbs.CreateRestore(),
     RoomDataVerb.Create(),
+    WaterVerbs.CreateFill(),
+    WaterVerbs.CreateVent(),
+    WaterVerbs.CreateBalance(),
+    ScreedVerb.Create(),
+    TuneVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)
