@@ -154,7 +154,7 @@ public sealed class Wiring : IDisposable
     public bool Listen(string directory, string path, TimeProvider time, out string why)
     {
         var say = new ControlSay((priority, line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line), time);
-        var facts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf);
+        var facts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf) { Care = () => parts.Screed?.Lines() ?? [] };
         // The screeds come with the watch over the files, after this.
         IReadOnlyList<IControlRequest> more = [.. facts.Requests(Control), new WaterRequest(Control), new ScreedRequest(Control, () => parts.Screed, say)];
         if (ControlService.TryMake(Control, directory, path, say, time, more, out var service, out var isTaken, out why))

@@ -54,7 +54,7 @@ public sealed record Tuned(string What, IReadOnlyList<TestSample> Samples, Proce
         lines.Add(Words(fits, "K a %"));
         var now = MixingGains.Of(house.Settings);
         List<TunedValue> values = [];
-        var proposed = MixingRule.Propose(fits, record.DifferenceK is var d ? Math.Abs(d) : 0, out var why);
+        var proposed = MixingRule.Propose(fits, Math.Abs(record.DifferenceK), out var why);
         if (proposed is null)
             lines.Add(why);
         else

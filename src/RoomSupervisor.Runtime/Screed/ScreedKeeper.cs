@@ -77,6 +77,13 @@ public sealed class ScreedKeeper : IDisposable
             return copies[loop] is { } copy ? ScreedFile.Save(copy) : null;
     }
 
+    /// <summary>A line for each programme that runs. Any thread.</summary>
+    public IReadOnlyList<string> Lines()
+    {
+        lock (gate)
+            return [.. copies.Where(copy => copy is { State: ScreedState.Running }).Select(copy => FormattableString.Invariant($"{copy!.Loop}: its screed is heated up: day {copy.Day + 1} of {copy.Plan.Days}, {copy.Days[copy.Day].HeldS / 3600:0.0} h of it held (room-supervisor screed {copy.Loop})"))];
+    }
+
     /// <summary>Before a scan: takes orders, holds loops. Only for the thread that scans.</summary>
     /// <param name="memory">The sequence's memory.</param>
     /// <param name="trace">Told when a hold changes: it is no part of what a trace tells otherwise.</param>

@@ -1,4 +1,4 @@
-// A loop held at a supply temperature by a programme from outside, as a new screed is heated up: its circuits stand open, its water is what the programme says, and everything that protects goes on: guard,
+// Section 6, rule 8: a loop held at a supply temperature by a programme from outside, as a new screed is heated up: its circuits stand open, its water is what the programme says, and everything that protects goes on: guard,
 // high limit, frost, leak, surface limits, the loop's own warmest water. Must never let cold water to such a loop, nor warmer water than loop and surfaces bear.
 using RoomSupervisor.Sequence.Guarding;
 using RoomSupervisor.Terms;

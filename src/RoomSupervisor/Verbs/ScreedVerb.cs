@@ -8,6 +8,7 @@ using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Screed;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Terms;
+using Command = System.CommandLine.Command;
 
 namespace RoomSupervisor.Verbs;
 

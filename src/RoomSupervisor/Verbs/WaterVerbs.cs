@@ -7,6 +7,7 @@ using RoomSupervisor.Desk.InHand;
 using RoomSupervisor.Desk.WaterWork;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Terms;
+using Command = System.CommandLine.Command;
 
 namespace RoomSupervisor.Verbs;
 
