@@ -50,6 +50,11 @@ public sealed class ScreedKeeper : IDisposable
             if (state.LoadScreed(house.Loops[i].Id) is not { } bytes || ScreedFile.Load(bytes) is not { } run || run.Loop != house.Loops[i].Id)
                 continue;
             copies[i] = ScreedFile.Load(bytes);
+            if (run.State == ScreedState.Running && Held.WhyNot(house.Loops[i]) is { } why)
+            {
+                lines.Add($"{run.Loop}: heating up of the screed cannot go on: {why}; its record is kept");
+                continue;
+            }
             runs[i] = run;
             if (run.State != ScreedState.Running)
                 continue;
