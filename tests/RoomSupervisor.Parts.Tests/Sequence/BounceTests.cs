@@ -84,13 +84,7 @@ public class BounceTests
     [Fact]
     public void Rule_2_4_what_a_bounce_has_taught_keeps_the_coil_longer()
     {
-        var rig = new Rig();
-        rig.Air(24.5, 45);
-        rig.Set("ceiling-loop.supply.temperature", 16);
-        rig.RunUntil(r => r.Stage == Stage.CoilHelps, 1800);
-        Drift(rig, 24.2, 23.83, r => Memory(r).HandOverForS > 0);
-        rig.Scan();
-        Assert.True(Memory(rig).HandOverForS > 0);
+        var rig = HelpedUntilTheCeilingMayCarryIt();
         Memory(rig).SurfaceDoubt = 0.6;
         rig.Scan();
         Assert.Equal(0, Memory(rig).HandOverForS);
@@ -105,5 +99,50 @@ public class BounceTests
         Assert.Equal(0.6, Memory(rig).SurfaceDoubt, 1e-9);
         Resume.Prepare(rig.House, rig.Memory, 3600);
         Assert.Equal(0.6, Memory(rig).SurfaceDoubt, 1e-9);
+    }
+
+    /// <summary>A coil at its lowest speed gives more than it is asked for: the room cools, the demand sinks, and the ceiling alone would still have to carry what the coil does.</summary>
+    [Fact]
+    public void Rule_2_4_a_demand_that_sank_because_the_coil_gives_too_much_hands_nothing_over()
+    {
+        var rig = HelpedUntilTheCeilingMayCarryIt();
+        Memory(rig).CoilLaggedW = 5000;
+        rig.Scan();
+        Assert.Equal(0, Memory(rig).HandOverForS);
+    }
+
+    /// <summary>The room is 0.17 K on the right side while the coil still runs: that is the ceiling's proof only where the ceiling gives the most of it.</summary>
+    [Theory]
+    [InlineData(350, Stage.CoilHelps)]
+    [InlineData(450, Stage.RadiantHold)]
+    public void Rule_2_4_a_room_that_is_cool_because_both_work_proves_nothing_of_the_surface(double surfaceW, Stage then)
+    {
+        var rig = new Rig();
+        rig.Air(24.5, 45);
+        rig.Set("ceiling-loop.supply.temperature", 16);
+        rig.RunUntil(r => r.Stage == Stage.CoilHelps, 1800);
+        Drift(rig, 24.2, 23.9, r => Memory(r).HandingOver);
+        var air = 23.9;
+        rig.EachScan = r =>
+        {
+            r.Air(air = Math.Max(23.8, air - 0.0005), 45);
+            Memory(r).DemandW = 500;
+            Memory(r).SurfaceOutputW = surfaceW;
+        };
+        rig.RunUntil(r => Memory(r).ErrorK < -0.16, 600);
+        Assert.Equal(then, rig.Stage);
+    }
+
+    /// <summary>A coil helps, and the demand has come under what the ceiling may be trusted with.</summary>
+    private static Rig HelpedUntilTheCeilingMayCarryIt()
+    {
+        var rig = new Rig();
+        rig.Air(24.5, 45);
+        rig.Set("ceiling-loop.supply.temperature", 16);
+        rig.RunUntil(r => r.Stage == Stage.CoilHelps, 1800);
+        Drift(rig, 24.2, 23.83, r => Memory(r).HandOverForS > 0);
+        rig.Scan();
+        Assert.True(Memory(rig).HandOverForS > 0);
+        return rig;
     }
 }
