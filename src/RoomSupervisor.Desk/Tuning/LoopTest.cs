@@ -12,7 +12,7 @@ namespace RoomSupervisor.Desk.Tuning;
 /// <param name="DifferenceK">Source less return in the mean; negative in cooling.</param>
 /// <param name="SupplyC">Supply at the beginning.</param>
 /// <param name="Heats">True for warm water.</param>
-public sealed record LoopRecord(IReadOnlyList<TestSample> Samples, double DifferenceK, double SupplyC, bool Heats)
+public sealed record TestedLoop(IReadOnlyList<TestSample> Samples, double DifferenceK, double SupplyC, bool Heats)
 {
     /// <summary>What a relay found; null: it was a step.</summary>
     public RelayFound? Relay { get; init; }
@@ -35,9 +35,14 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
     /// <summary>Wanted change of the water, K.</summary>
     private const double ChangeK = 1.5;
 
-    private const double LeastStepPercent = 6, MostStepPercent = 30, RelayHysteresisK = 0.15;
+    private const double LeastStepPercent = 6, MostStepPercent = 30, LeastPercent = 3, RelayHysteresisK = 0.15;
+
+    /// <summary>Water so near its set point is at work and not on its way, K.</summary>
+    private const double NearK = 1;
 
     private readonly Loop loop = house.Loops[index];
+
+    private bool isSettled;
 
     private string Point => house.OutputTable[loop.Mixing].Id;
 
@@ -52,14 +57,15 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
 
     /// <summary>A step of the valve.</summary>
     /// <exception cref="TestEndedException">It could not begin, or was ended by a rail.</exception>
-    public LoopRecord Step()
+    public TestedLoop Step()
     {
         var now = Ready();
         var (from, to) = Positions(now);
         say($"{Point}: held at {from:0} %, then {to:0} %: about {Math.Abs(to - from) / 100 * Math.Abs(Difference(now)):0.0} K of water");
         using var hand = Hand(now);
         List<(double At, double Percent, double Mixed, double Difference)> seen = [];
-        var stillS = Math.Max(60, 3 * loop.Settings.LagS);
+        Settle(hand, from);
+        var stillS = hand.ElapsedS + Math.Max(60, loop.Settings.LagS);
         while (hand.ElapsedS < stillS)
             Add(seen, hand, from);
         var stepAtS = hand.ElapsedS;
@@ -71,17 +77,17 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
 
     /// <summary>A relay in the place of the control.</summary>
     /// <exception cref="TestEndedException">It could not begin, was ended by a rail, or no steady swing came.</exception>
-    public LoopRecord Swing()
+    public TestedLoop Swing()
     {
         var now = Ready();
-        var middle = Math.Clamp(now.MixingPercent, LeastStepPercent, 100 - LeastStepPercent);
-        var step = Math.Clamp(100 * ChangeK / Math.Abs(Difference(now)), LeastStepPercent / 2, Math.Min(middle, 100 - middle));
+        var (middle, low) = Positions(now);
+        var step = middle - low;
         say($"{Point}: a relay between {middle - step:0} and {middle + step:0} %");
         using var hand = Hand(now);
         List<(double At, double Percent, double Mixed, double Difference)> seen = [];
         // First the middle itself: the water it makes is the line the relay switches at.
-        var stillS = Math.Max(60, 3 * loop.Settings.LagS);
-        while (hand.ElapsedS < stillS)
+        Settle(hand, middle);
+        for (var i = 0; i < 10; i++)
             Add(seen, hand, middle);
         var centre = seen.TakeLast(5).Average(one => one.Mixed) / 100 * Difference(now);
         var relay = new Relay(centre, step, RelayHysteresisK, risesWith: Difference(now) > 0);
@@ -95,7 +101,20 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
         return Record(seen, now) with { Relay = relay.Found(), StepPercent = step };
     }
 
-    private TestHand Hand(LoopFacts now) => new(plant, Point, facts => Wrong(facts, now), limits.EveryS);
+    private TestHand Hand(LoopFacts now)
+    {
+        isSettled = false;
+        return new TestHand(plant, Point, facts => Wrong(facts, now), limits.EveryS);
+    }
+
+    /// <summary>Milder water first: what was mixed before may lie right at the lowest safe supply. Until it has come only the guard itself watches that.</summary>
+    private void Settle(TestHand hand, double percent)
+    {
+        var untilS = 60 + 3 * loop.Settings.LagS + loop.StrokeS / 4;
+        while (hand.ElapsedS < untilS)
+            hand.Sample(percent);
+        isSettled = true;
+    }
 
     private void Add(List<(double At, double Percent, double Mixed, double Difference)> seen, TestHand hand, double percent)
     {
@@ -104,10 +123,10 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
         seen.Add((hand.ElapsedS, percent, 100 * (facts.SupplyC - facts.ReturnC) / difference, difference));
     }
 
-    private LoopRecord Record(List<(double At, double Percent, double Mixed, double Difference)> seen, LoopFacts now)
+    private static TestedLoop Record(List<(double At, double Percent, double Mixed, double Difference)> seen, LoopFacts now)
     {
         var difference = seen.Average(one => one.Difference);
-        return new LoopRecord([.. seen.Select(one => new TestSample(one.At, one.Percent, now.ReturnC + one.Mixed / 100 * difference))], difference, now.SupplyC, now.Heats);
+        return new TestedLoop([.. seen.Select(one => new TestSample(one.At, one.Percent, now.ReturnC + one.Mixed / 100 * difference))], difference, now.SupplyC, now.Heats);
     }
 
     /// <summary>Waits for a loop that runs and has something to mix with.</summary>
@@ -127,7 +146,7 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
         }
     }
 
-    private string? NotReady(LoopFacts now)
+    private static string? NotReady(LoopFacts now)
     {
         if (Protected(now) is { } why)
             return why;
@@ -137,8 +156,10 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
             return "the source's supply temperature is not read, so nobody knows what its valve mixes with";
         if (!(Math.Abs(Difference(now)) >= LeastDifferenceK) || Difference(now) > 0 != now.Heats)
             return $"source {now.SourceC:0.0} °C and return {now.ReturnC:0.0} °C leave too little to mix with ({LeastDifferenceK:0} K are needed)";
-        if (now.MixingPercent is < 5 or > 97)
-            return $"its mixing valve stands at {now.MixingPercent:0} %: it must be at work in between";
+        if (!(Math.Abs(now.SupplyC - now.SetPointC) <= NearK))
+            return $"its water of {now.SupplyC:0.0} °C is still on its way to {now.SetPointC:0.0} °C";
+        if (now.MixingPercent is < LeastPercent + 2 * LeastStepPercent or > 95)
+            return $"its mixing valve stands at {now.MixingPercent:0} %: too near an end to be moved twice";
         return null;
     }
 
@@ -152,7 +173,7 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
             return "the pump has stopped: no room wants the loop's water any longer";
         if (!(Math.Abs(now.SupplyC - before.SupplyC) <= limits.WaterSwingK))
             return $"the supply went from {before.SupplyC:0.0} to {now.SupplyC:0.0} °C, more than {limits.WaterSwingK:0.#} K";
-        if (!now.Heats && now.SupplyC < now.LowestSafeC + limits.OverLowestSafeK)
+        if (isSettled && !now.Heats && now.SupplyC < now.LowestSafeC + limits.OverLowestSafeK)
             return $"the supply of {now.SupplyC:0.0} °C came within {limits.OverLowestSafeK:0.#} K of the lowest safe one, {now.LowestSafeC:0.0} °C (dew point)";
         if (now.Heats && now.SupplyC > loop.Settings.HeatingWarmestC(loop.Serves))
             return $"the supply of {now.SupplyC:0.0} °C passed the warmest this loop may have";
@@ -161,7 +182,7 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
         return facts.ElapsedS > 0 && double.IsNaN(now.ReturnC) ? "the return temperature is gone" : null;
     }
 
-    private string? Protected(LoopFacts now)
+    private static string? Protected(LoopFacts now)
     {
         if (now.Stopped.Length > 0)
             return $"the loop is stopped: {now.Stopped}";
@@ -175,11 +196,11 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
 
     private static double Difference(LoopFacts now) => now.SourceC - now.ReturnC;
 
-    /// <summary>Two positions about the present one; the second is the milder water where there is room for it.</summary>
+    /// <summary>Two positions, both of milder water than now.</summary>
     private static (double From, double To) Positions(LoopFacts now)
     {
         var step = Math.Clamp(100 * ChangeK / Math.Abs(Difference(now)), LeastStepPercent, MostStepPercent);
-        var from = Math.Round(now.MixingPercent);
-        return from - step >= 3 ? (from, from - step) : (from, Math.Min(100, from + step));
+        step = Math.Min(step, (now.MixingPercent - LeastPercent) / 2);
+        return (Math.Round(now.MixingPercent - step), Math.Round(now.MixingPercent - 2 * step));
     }
 }

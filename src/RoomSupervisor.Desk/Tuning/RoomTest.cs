@@ -3,6 +3,7 @@
 using RoomSupervisor.Desk.InHand;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Desk.Tuning;
 
@@ -11,7 +12,7 @@ namespace RoomSupervisor.Desk.Tuning;
 /// <param name="FromPercent">Speed before the step.</param>
 /// <param name="ToPercent">Speed after it.</param>
 /// <param name="Heats">True when the coil warmed.</param>
-public sealed record RoomRecord(IReadOnlyList<TestSample> Samples, double FromPercent, double ToPercent, bool Heats);
+public sealed record TestedRoom(IReadOnlyList<TestSample> Samples, double FromPercent, double ToPercent, bool Heats);
 
 /// <summary>Tests one room.</summary>
 /// <param name="plant">The plant.</param>
@@ -23,6 +24,12 @@ public sealed class RoomTest(IHandledPlant plant, House house, int index, TuneLi
 {
     /// <summary>Time before the step in which the air's own drift is seen, s, and after it, s.</summary>
     private const double BeforeS = 480, AfterS = 1500;
+
+    /// <summary>So much change, after so long at least, is enough: the test ends before anybody feels it.</summary>
+    private const double EnoughK = 0.7, EnoughS = 600;
+
+    /// <summary>Stages in which the air is held and not on its way.</summary>
+    private static readonly string[] Held = [Names.Of(Stage.Satisfied), Names.Of(Stage.CoilHold), Names.Of(Stage.CoilHelps), Names.Of(Stage.RadiantHold)];
 
     private readonly Room room = house.Rooms[index];
 
@@ -41,7 +48,7 @@ public sealed class RoomTest(IHandledPlant plant, House house, int index, TuneLi
 
     /// <summary>A step of the fan.</summary>
     /// <exception cref="TestEndedException">It could not begin, or was ended by a rail.</exception>
-    public RoomRecord Step()
+    public TestedRoom Step()
     {
         var now = Ready();
         var (point, loop) = (house.OutputTable[Coil.Fan].Id, house.Loops[Coil.Loop]);
@@ -57,7 +64,7 @@ public sealed class RoomTest(IHandledPlant plant, House house, int index, TuneLi
             throw new TestEndedException($"the fan was held at {reached:0} %: limits of the household (quiet hours, noise) leave no step; choose another hour");
         // One power before, one after: what the water does meanwhile counts in the mean.
         var (before, after) = (Mean(seen, low), Mean(seen, high));
-        return new RoomRecord([.. seen.Select(one => new TestSample(one.At, one.Percent == low ? before : after, one.Air))], low, high, now.CoilHeats);
+        return new TestedRoom([.. seen.Select(one => new TestSample(one.At, one.Percent == low ? before : after, one.Air))], low, high, now.CoilHeats);
 
         static double Mean(List<(double At, double Percent, double Watts, double Air)> seen, double at) => seen.Where(one => one.Percent == at).Average(one => one.Watts);
     }
@@ -84,12 +91,13 @@ public sealed class RoomTest(IHandledPlant plant, House house, int index, TuneLi
     private double Run(List<(double At, double Percent, double Watts, double Air)> seen, TestHand hand, double percent, double forS, string loop)
     {
         var until = hand.ElapsedS + forS;
-        var commanded = 0.0;
-        while (hand.ElapsedS < until)
+        var (commanded, begunS, first) = (0.0, hand.ElapsedS, double.NaN);
+        while (hand.ElapsedS < until && !(forS == AfterS && hand.ElapsedS >= begunS + EnoughS && Math.Abs(seen[^1].Air - first) >= EnoughK))
         {
             var facts = hand.Sample(percent);
             var now = facts.Room(room.Id)!;
             commanded = now.FanPercent;
+            first = double.IsNaN(first) ? now.AirC : first;
             seen.Add((hand.ElapsedS, percent, Coil.Kind.WattsAt(commanded, now.AirC, facts.Loop(loop)!.SupplyC, now.CoilHeats), now.AirC));
         }
         return commanded;
@@ -118,6 +126,8 @@ public sealed class RoomTest(IHandledPlant plant, House house, int index, TuneLi
             return why;
         if (double.IsNaN(now.AirC))
             return "its air temperature is not read";
+        if (!Held.Contains(now.Stage))
+            return $"it is not held just now: {now.Stage}";
         var loop = facts.Loop(house.Loops[now.CoilHeats && Coil.HeatingLoop >= 0 ? Coil.HeatingLoop : Coil.Loop].Id)!;
         if (!loop.Flows)
             return "its coil has no water: a room must want it (lower a set point for a while)";

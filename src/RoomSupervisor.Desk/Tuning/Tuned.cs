@@ -39,7 +39,7 @@ public sealed record Tuned(string What, IReadOnlyList<TestSample> Samples, Proce
     public RelayFound? Relay { get; init; }
 
     /// <summary>Works a loop's record out.</summary>
-    public static Tuned OfLoop(House house, int index, LoopRecord record)
+    public static Tuned OfLoop(House house, int index, TestedLoop record)
     {
         ArgumentNullException.ThrowIfNull(house);
         ArgumentNullException.ThrowIfNull(record);
@@ -66,7 +66,7 @@ public sealed record Tuned(string What, IReadOnlyList<TestSample> Samples, Proce
     }
 
     /// <summary>Works a room's record out.</summary>
-    public static Tuned OfRoom(House house, int index, RoomRecord record)
+    public static Tuned OfRoom(House house, int index, TestedRoom record)
     {
         ArgumentNullException.ThrowIfNull(house);
         ArgumentNullException.ThrowIfNull(record);
@@ -125,7 +125,7 @@ public sealed record Tuned(string What, IReadOnlyList<TestSample> Samples, Proce
     /// <summary>The lag is only raised: the surfaces lie behind the sensor, and the guard acts by it.</summary>
     private static void Lag(Loop loop, in ProcessModel model, List<TunedValue> values)
     {
-        var way = Math.Ceiling(MixingRule.WayS(model) / 5) * 5;
+        var way = Math.Round(MixingRule.WayS(model) / 5) * 5;
         if (way > 1.15 * loop.Settings.LagS && way <= 600)
             values.Add(new TunedValue($"loops.{loop.Id}.lag", string.Create(CultureInfo.InvariantCulture, $"{loop.Settings.LagS:0} s"), string.Create(CultureInfo.InvariantCulture, $"{way:0} s"), "the water takes that long to the supply sensor"));
     }

@@ -33,6 +33,9 @@ public static class Balancing
     /// <summary>Loss that a fully open valve of the index circuit may have at most is not limited; less than this is left to none of them, Pa: under it a valve cannot be set by hand (project choice).</summary>
     private const double LeastValvePa = 100;
 
+    /// <summary>A valve this far open counts as open.</summary>
+    private const double AsOpen = 0.98;
+
     /// <summary>Settings by reckoning, one a circuit, and the pressure the manifold then needs, Pa.</summary>
     public static (BalanceSetting[] Settings, double ManifoldPa) Reckon(IReadOnlyList<BalanceCircuit> circuits, in LiquidProperties carrier)
     {
@@ -55,7 +58,10 @@ public static class Balancing
         return (settings, needs);
     }
 
-    /// <summary>What to turn next, from what was found with these settings: the others come to the share of the smallest. Each turn moves all flows a little: measure again.</summary>
+    /// <summary>
+    /// What to turn next, from what was found with these settings: the fully open circuit with the smallest share is the index, the others come to its share, those that were throttled too far as well. Where none is fully
+    /// open the one with the smallest share is opened. Each turn moves all flows a little: measure again.
+    /// </summary>
     /// <param name="circuits">The circuits.</param>
     /// <param name="kv">Flow coefficients as set when it was found, m³/h.</param>
     /// <param name="foundKgPerS">Found flows; NaN: not found.</param>
@@ -66,11 +72,13 @@ public static class Balancing
         ArgumentNullException.ThrowIfNull(kv);
         ArgumentNullException.ThrowIfNull(foundKgPerS);
         var ratios = circuits.Select((circuit, i) => foundKgPerS[i] / circuit.DesignKgPerS).ToArray();
-        var least = ratios.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Min();
+        var open = Enumerable.Range(0, circuits.Count).Where(i => double.IsFinite(ratios[i]) && kv[i] >= AsOpen * circuits[i].Kvs).ToArray();
+        var index = (open.Length > 0 ? open : [.. Enumerable.Range(0, circuits.Count).Where(i => double.IsFinite(ratios[i]))]).DefaultIfEmpty(-1).MinBy(i => i < 0 ? 0 : ratios[i]);
+        var least = index < 0 ? double.NaN : ratios[index];
         var next = new BalanceNext[circuits.Count];
         for (var i = 0; i < circuits.Count; i++)
         {
-            var isIndex = ratios[i] == least;
+            var isIndex = i == index;
             var setting = !double.IsFinite(ratios[i]) ? double.NaN : isIndex ? circuits[i].Kvs : Throttled(circuits[i], kv[i], foundKgPerS[i], least, carrier);
             next[i] = new BalanceNext(ratios[i], double.IsFinite(setting) && Math.Abs(setting - kv[i]) < 0.01 * kv[i] ? double.NaN : setting, isIndex);
         }

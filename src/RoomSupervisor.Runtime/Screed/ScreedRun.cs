@@ -53,7 +53,7 @@ public enum ScreedNews : byte
 public sealed class ScreedRun(string loop, ScreedPlan plan)
 {
     /// <summary>Length of a day, s.</summary>
-    public const double DayS = 86_400;
+    public const double DayLengthS = 86_400;
 
     /// <summary>Water this much under what is allowed still counts as held, K (project choice: a mixing valve's dead band and the swing of a machine).</summary>
     public const double ToleranceK = 3;
@@ -65,7 +65,7 @@ public sealed class ScreedRun(string loop, ScreedPlan plan)
     public const double WarmUpS = 6 * 3600;
 
     /// <summary>Standing still for this long ends it: nobody is heating this screed, s.</summary>
-    public const double GivenUpAfterS = 7 * DayS;
+    public const double GivenUpAfterS = 7 * DayLengthS;
 
     private readonly ScreedDay[] days = new ScreedDay[plan.Days];
 
@@ -155,7 +155,7 @@ public sealed class ScreedRun(string loop, ScreedPlan plan)
         day.LimitedS += seen.SetPointC < day.SetC - 0.05 ? dt : 0;
         var told = ToldStanding;
         (StandsForS, ToldStanding) = (0, false);
-        if (day.HeldS < DayS)
+        if (day.HeldS < DayLengthS)
             return told ? ScreedNews.GoesOn : ScreedNews.Nothing;
         Day++;
         if (Day < days.Length)

@@ -108,7 +108,7 @@ internal static class TuneVerb
         }
     }
 
-    private static LoopRecord Loop(LoopTest test, bool relay) => relay ? test.Swing() : test.Step();
+    private static TestedLoop Loop(LoopTest test, bool relay) => relay ? test.Swing() : test.Step();
 
     private static int Told(House house, Tuned tuned, Wish wish, IHandledPlant plant, string directory, IReadOnlyList<string> trial)
     {

@@ -6,13 +6,13 @@ namespace RoomSupervisor.VirtualHouse.Tests.Tuning;
 
 public class TuneTextTests
 {
-    private static LoopRecord Record(double gainShare, double dead, double lag, double difference)
+    private static TestedLoop Record(double gainShare, double dead, double lag, double difference)
     {
         var model = new ProcessModel(gainShare * difference / 100, dead, lag, false, 0);
         List<TestSample> samples = [];
         for (var t = -150.0; t < 900; t += 2)
             samples.Add(new TestSample(t, t < 0 ? 40 : 25, 18 + -15 * model.StepResponse(t)));
-        return new LoopRecord(samples, difference, 18, false);
+        return new TestedLoop(samples, difference, 18, false);
     }
 
     [Fact]
