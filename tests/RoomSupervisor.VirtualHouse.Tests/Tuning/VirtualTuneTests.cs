@@ -13,33 +13,6 @@ public class VirtualTuneTests(Xunit.Abstractions.ITestOutputHelper output)
     private static int LoopOf(Rehearsal run, string id) => run.House.Loops.ToList().FindIndex(loop => loop.Id == id);
 
     [Fact]
-    public void A_step_of_the_ceilings_mixing_valve_finds_the_pipe_that_the_virtual_house_has()
-    {
-        using var run = new Rehearsal(Desk.HouseFromSiteTests.Plan("ferry-house", "two-summer-days"));
-        var loop = LoopOf(run, "ceiling-loop");
-        var record = new LoopTest(new VirtualPlant(run), run.House, loop, Patient(run), output.WriteLine).Step();
-        var tuned = Tuned.OfLoop(run.House, loop, record);
-        foreach (var line in tuned.Lines)
-            output.WriteLine(line);
-        Assert.NotNull(tuned.Model);
-        // A valve without bend moves the water by a hundredth of the difference.
-        Assert.InRange(Math.Abs(tuned.Model.Value.Gain) / (Math.Abs(record.DifferenceK) / 100), 0.5, 1.8);
-        Assert.Equal(0, run.Controller!.Memory.Hands.Count(hand => hand.Active));
-    }
-
-    [Fact]
-    public void A_rail_that_is_touched_ends_the_test_and_gives_the_valve_back()
-    {
-        using var run = new Rehearsal(Desk.HouseFromSiteTests.Plan("ferry-house", "two-summer-days"));
-        var loop = LoopOf(run, "ceiling-loop");
-        var narrow = Patient(run) with { WaterSwingK = 0.2 };
-        var e = Assert.Throws<TestEndedException>(() => new LoopTest(new VirtualPlant(run), run.House, loop, narrow, output.WriteLine).Step());
-        Assert.Contains("0.2 K", e.Message, StringComparison.Ordinal);
-        run.Step();
-        Assert.Equal(0, run.Controller!.Memory.Hands.Count(hand => hand.Active));
-    }
-
-    [Fact]
     public void What_has_nothing_to_tune_is_refused_with_the_reason()
     {
         var house = Desk.HouseFromSiteTests.Plan("ferry-house").Files.House;
