@@ -43,6 +43,30 @@ internal static class Wishes
             r.ToldOtherSeason = true;
             scan.Happened(SequenceEvents.RoomWaitsForOther, Owner.Room, room, why);
         }
+        foreach (var room in m.Heats ? source.HeatedRooms : source.CooledRooms)
+        {
+            ref readonly var r = ref scan.Memory.Rooms[room];
+            if (r.Stage == Stage.Satisfied && r.Heats == m.Heats && r.ErrorK > scan.Settings.SurfaceFromK)
+                Resting(scan, scan.House.Rooms[room], m.Heats);
+        }
+    }
+
+    /// <summary>A room that wants what is made, and whose emitters rest from the opposite use, is not satisfied.</summary>
+    private static void Resting(in Scan scan, Room room, bool heats)
+    {
+        foreach (var coil in room.Coils)
+        {
+            var part = scan.House.Coils[coil];
+            if (!Rests.IsResting(scan, RoomCoils.LoopOf(part, heats), heats, out var why))
+                continue;
+            Instead(scan, heats && part.HeatingValve >= 0 ? part.HeatingValve : part.Valve, why);
+            Instead(scan, part.Fan, why);
+        }
+        foreach (var circuit in room.Circuits)
+        {
+            if (Rests.IsResting(scan, scan.House.Circuits[circuit].Loop, heats, out var why))
+                Instead(scan, scan.House.Circuits[circuit].Valve, why);
+        }
     }
 
     private static Reason Why(in Scan scan, in SourceMemory m)
