@@ -37,6 +37,11 @@ var root = new RootCommand(
     CheckoutVerb.Create(),
     ReplaceVerb.Create(),
     HandOverVerb.Create(),
+    WaterVerbs.CreateFill(),
+    WaterVerbs.CreateVent(),
+    WaterVerbs.CreateBalance(),
+    ScreedVerb.Create(),
+    TuneVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

@@ -63,8 +63,14 @@ public sealed class Controller : IDisposable
     /// <summary>Its buses.</summary>
     internal IReadOnlyList<BusWorker> Workers => workers;
 
-    /// <summary>Where each scan is published.</summary>
-    internal Runtime.Control.SnapshotBoard Board => parts.Board;
+    /// <summary>What its last scan published.</summary>
+    public Runtime.Control.SnapshotBoard Board => parts.Board;
+
+    /// <summary>Hand values on their way to it.</summary>
+    public Runtime.Control.HandRequests Hands => parts.Hands;
+
+    /// <summary>Heats new screeds up; null: nobody does.</summary>
+    public Runtime.Screed.ScreedKeeper? Screed { get => parts.Screed; set => parts.Screed = value; }
 
     /// <summary>Follows every scan for a trace; null: nobody does.</summary>
     public Runtime.Recording.TraceTap? Tap { get => parts.Trace; set => parts.Trace = value; }
