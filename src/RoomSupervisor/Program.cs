@@ -31,6 +31,9 @@ var root = new RootCommand(
     PackVerbs.CreateUnpack(),
     PackVerbs.CreateRestore(),
     RoomDataVerb.Create(),
+    DescribeVerb.Create(),
+    DrawVerb.Create(),
+    WiringVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)
