@@ -42,6 +42,9 @@ var root = new RootCommand(
     WaterVerbs.CreateBalance(),
     ScreedVerb.Create(),
     TuneVerb.Create(),
+    DescribeVerb.Create(),
+    DrawVerb.Create(),
+    WiringVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)
