@@ -63,7 +63,8 @@ public static class WirePaper
             new Table(columns, [.. plan.Cables.Select(cable => (IReadOnlyList<string>)
                 [cable.Label, cable.From, cable.Panel, cable.To, cable.Cores > 0 ? cable.Cores.ToString(CultureInfo.InvariantCulture) : "–", cable.Type, string.Join(", ", cable.Points)])]) { IsTicked = true },
             new Words("Cores are the least that the signals need, without protective earth and screen; kinds of cable are common practice, no published source. Sensors of a gateway that works by radio need none."),
-        ]) { OnNewSheet = true };
+        ])
+        { OnNewSheet = true };
     }
 
     private static Section Counts(WirePlan plan)
@@ -86,7 +87,8 @@ public static class WirePaper
             var needed = PanelPower.NeededW(panel);
             blocks.Add(new Table(["what", "how many", "each", "together", "figure"],
                 [.. panel.Select(line => (IReadOnlyList<string>)[line.What, Number(line.Count), Watts(line.EachW), Watts(line.TotalW), line.Source]),
-                 ["supply", "", "", $"{Watts(needed)} or more", string.Create(CultureInfo.InvariantCulture, $"the sum and {100 * PanelPower.InHandShare:0} % in hand")]]) { Caption = panel.Key });
+                 ["supply", "", "", $"{Watts(needed)} or more", string.Create(CultureInfo.InvariantCulture, $"the sum and {100 * PanelPower.InHandShare:0} % in hand")]])
+            { Caption = panel.Key });
         }
         blocks.Add(new Words("Write power: at a device for its own figure. Actuators are taken as 24 V ones fed from the panel; those on mains do not count, and motors never do."
             + (plan.Power.Any(line => line.What == PanelPower.Thermal)
@@ -98,7 +100,8 @@ public static class WirePaper
     [
         new Words("The controller is no safety device. These act without it, also when it, its board or a sensor fails. Prove each at commissioning and write it down."),
         new Table(["protection", "where", "needed", "in the site file", "how"], [.. plan.Protections.Select(one => (IReadOnlyList<string>)[one.What, one.Where, one.Need, one.IsMissing ? $"MISSING: {one.State}" : one.State, one.HowTo])]) { IsTicked = true },
-    ]) { OnNewSheet = true };
+    ])
+    { OnNewSheet = true };
 
     private static string Number(int count) => count.ToString(CultureInfo.InvariantCulture);
 

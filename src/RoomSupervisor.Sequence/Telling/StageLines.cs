@@ -32,7 +32,8 @@ public static class StageLines
                 continue;
             var words = way.Words + (rooms.Any(room => house.Rooms[room].Circuits.Length > 0) ? way.WithSurface : "") + (rooms.Any(room => HasHeatedSlab(house, house.Rooms[room])) ? way.WithSlab : "");
             lines.Add(new StageLine(
-                way.From is { } from ? NameOf(house, from) : "any stage", NameOf(house, way.To), SettingWords.Fill(words, house.Settings, house.Units), rooms) { Keys = [.. SettingWords.KeysOf(words)] });
+                way.From is { } from ? NameOf(house, from) : "any stage", NameOf(house, way.To), SettingWords.Fill(words, house.Settings, house.Units), rooms)
+            { Keys = [.. SettingWords.KeysOf(words)] });
         }
         return lines;
     }
