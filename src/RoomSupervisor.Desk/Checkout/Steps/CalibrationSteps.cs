@@ -98,7 +98,15 @@ internal static class CalibrationSteps
         {
             Values = new Dictionary<string, double>
             {
-                ["raw_1"] = raw[0], ["reference_1"] = real[0], ["raw_2"] = raw[1], ["reference_2"] = real[1], ["gain"] = line.Gain, ["zero"] = line.Zero, ["offset"] = best, ["off_now"] = now, ["off_then"] = then,
+                ["raw_1"] = raw[0],
+                ["reference_1"] = real[0],
+                ["raw_2"] = raw[1],
+                ["reference_2"] = real[1],
+                ["gain"] = line.Gain,
+                ["zero"] = line.Zero,
+                ["offset"] = best,
+                ["off_now"] = now,
+                ["off_then"] = then,
             },
             Proposals = Math.Abs(best - offset) >= step - 1e-9 && then < now - step / 4 ? new Dictionary<string, string> { [SitePaths.Point(context.InputId(input), "offset")] = SitePaths.Value(best, difference, 2) } : new Dictionary<string, string>(),
         };

@@ -47,7 +47,8 @@ internal static class ProtectionSteps
         context.Ask(Deed.LetGo, id, $"{id}: as it was before, and dry.");
         var values = new Dictionary<string, double> { ["came_s"] = cameS, ["stopped_s"] = stoppedS };
         return (isHard ? Outcome.Pass($"seen after {context.Show(cameS, Quantity.Duration)}, stopped {context.Show(stoppedS, Quantity.Duration)} later{why}")
-            : Outcome.Fail("only the controller stops it", $"{name} must break the current of what it protects by itself: a computer may stop at any time")) with { Values = values };
+            : Outcome.Fail("only the controller stops it", $"{name} must break the current of what it protects by itself: a computer may stop at any time")) with
+        { Values = values };
     }
 
     private static bool AskHard(StepContext context, string id, string hard)
@@ -86,7 +87,8 @@ internal static class ProtectionSteps
         context.Ask(Deed.LetGo, id, $"Take the cloth away from the sensor of {house.Rooms[room].Id}.");
         var values = new Dictionary<string, double> { ["shut_s"] = tookS, ["humidity"] = humidity };
         return (shut ? Outcome.Pass($"shut after {context.Show(tookS, Quantity.Duration)}: {reason}")
-            : Outcome.Fail($"not shut in {GuardS / 60:0} min at {context.Show(humidity, Quantity.Percent)}", "is it this sensor (see its input step), and is the water colder than the dew point of the cloth?")) with { Values = values };
+            : Outcome.Fail($"not shut in {GuardS / 60:0} min at {context.Show(humidity, Quantity.Percent)}", "is it this sensor (see its input step), and is the water colder than the dew point of the cloth?")) with
+        { Values = values };
     }
 
     /// <summary>Bus cable of a device pulled: the controller says so, its outputs fall off by themselves; plugged in again all is back.</summary>
@@ -139,7 +141,8 @@ internal static class ProtectionSteps
         var values = new Dictionary<string, double> { ["back_s"] = backS };
         return (turning.Count > 0 ? Outcome.Fail($"{string.Join(", ", turning)} turned without power", "it has another supply: the health relay must take that too")
             : !back ? Outcome.Fail("some inputs do not come back", string.Join(", ", inputs.Where(input => context.Plant.Input(input).Why.Length > 0).Select(context.InputId)))
-            : Outcome.Pass($"everything stood, all back after {context.Show(backS, Quantity.Duration)}")) with { Values = values };
+            : Outcome.Pass($"everything stood, all back after {context.Show(backS, Quantity.Duration)}")) with
+        { Values = values };
     }
 
     /// <summary>Hand–off–auto: off stands although called, hand runs though not called, and it is back on auto.</summary>

@@ -36,7 +36,8 @@ internal static class RoomSteps
         if (double.IsFinite(estimate))
             values["estimate_s"] = estimate;
         return (back ? Outcome.Pass($"from {context.Show(top, Quantity.Temperature)} back in {context.Show(tookS, Quantity.Duration)}")
-            : Outcome.Fail($"not back in {context.Show(BackS, Quantity.Duration)}", "ask room-supervisor why: capacity, water, a limit of the household, or something stays open")) with { Values = values };
+            : Outcome.Fail($"not back in {context.Show(BackS, Quantity.Duration)}", "ask room-supervisor why: capacity, water, a limit of the household, or something stays open")) with
+        { Values = values };
     }
 
     /// <summary>A slab gets water for hours; its surface tells its time constant.</summary>

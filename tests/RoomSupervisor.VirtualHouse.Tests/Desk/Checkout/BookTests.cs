@@ -19,7 +19,9 @@ public sealed class BookTests : IDisposable
     {
         var entry = Entry("calibration/attic.air.temperature", Verdict.Fail, "off by 0.8 K, \"at\" 24 °C\nand more") with
         {
-            Why = "write offset: -0.8 K", Values = new Dictionary<string, double> { ["gain"] = 1.0123456789, ["none"] = double.NaN }, Proposals = new Dictionary<string, string> { ["attic.air.temperature/offset"] = "-0.8 K" },
+            Why = "write offset: -0.8 K",
+            Values = new Dictionary<string, double> { ["gain"] = 1.0123456789, ["none"] = double.NaN },
+            Proposals = new Dictionary<string, string> { ["attic.air.temperature/offset"] = "-0.8 K" },
         };
         var line = entry.ToLine();
         Assert.DoesNotContain('\n', line);
