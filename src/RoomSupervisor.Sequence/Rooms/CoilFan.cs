@@ -29,6 +29,9 @@ internal static class CoilFan
         WetCoil.Follow(scan, coil, roomMemory, ref m);
         var fan = Fan(scan, room, index, coil, roomMemory, ref m);
         HandValues.Over(scan, coil.Fan, m.MayNotRun, ref fan);
+        // A fan that a hand has turning needs no kick when it is left to the rules.
+        if (fan.Binding.Cause == Cause.HandValue && fan.Value >= coil.StartSpeedPercent)
+            m.KickForS = Math.Max(m.KickForS, scan.Settings.KickForS + scan.Dt + 1);
         var before = m.FanPercent;
         m.ValvePercent = valve.Value;
         m.Heats = heating;
@@ -213,7 +216,7 @@ internal static class CoilFan
     private static bool Kicks(in Scan scan, Coil coil, in CoilMemory m)
     {
         var s = scan.Settings;
-        return m.SlewPercent > 0 && m.KickForS <= s.KickForS && m.SlewPercent < s.KickSpeedPercent && m.FanPercent <= m.SlewPercent + s.KickSpeedPercent && coil.Kind.FanSignal != CoilKind.OnOff;
+        return m.SlewPercent > 0 && m.KickForS <= s.KickForS && m.SlewPercent < s.KickSpeedPercent && coil.Kind.FanSignal != CoilKind.OnOff;
     }
 
     private static Command Kick(in Scan scan, Coil coil, double start)

@@ -26,10 +26,14 @@ internal static class Rests
     }
 
     /// <summary>Why a loop may not be used in a direction: it rests from the opposite one, or carries the other water.</summary>
-    public static Reason Why(in Scan scan, int loop, bool heats)
+    public static Reason Why(in Scan scan, int loop, bool heats) => IsResting(scan, loop, heats, out var why) ? why : new Reason(Cause.NotInSeason);
+
+    /// <summary>True while a loop that carries the right water rests from the opposite use.</summary>
+    public static bool IsResting(in Scan scan, int loop, bool heats, out Reason why)
     {
         ref readonly var m = ref scan.Memory.Loops[loop];
-        return m.Heats == heats && m.OppositeRestS > 0 ? Reason.Of(Cause.RestsFromOpposite, m.OppositeRestS) : new Reason(Cause.NotInSeason);
+        why = Reason.Of(Cause.RestsFromOpposite, m.OppositeRestS);
+        return m.Heats == heats && m.OppositeRestS > 0;
     }
 
     /// <summary>True when a room is so cold that no rest counts.</summary>

@@ -17,6 +17,11 @@ internal static class Wishes
             m.Change.SameM2 += WantsSame(scan, scan.Memory.Rooms[room], m.Heats) ? scan.House.Rooms[room].Settings.FloorAreaM2 : 0;
         foreach (var room in m.Heats ? source.CooledRooms : source.HeatedRooms)
             m.Change.OppositeM2 += WaitsForOther(scan, room, m.Heats) ? scan.House.Rooms[room].Settings.FloorAreaM2 : 0;
+        var held = Held.FloorM2(scan, source);
+        if (m.Heats)
+            m.Change.SameM2 += held;
+        else
+            m.Change.OppositeM2 += held;
     }
 
     /// <summary>Each room that waits for the other season is told so in the place of "nothing to do", and once in the log.</summary>
@@ -37,6 +42,30 @@ internal static class Wishes
                 continue;
             r.ToldOtherSeason = true;
             scan.Happened(SequenceEvents.RoomWaitsForOther, Owner.Room, room, why);
+        }
+        foreach (var room in m.Heats ? source.HeatedRooms : source.CooledRooms)
+        {
+            ref readonly var r = ref scan.Memory.Rooms[room];
+            if (r.Stage == Stage.Satisfied && r.Heats == m.Heats && r.ErrorK > scan.Settings.SurfaceFromK)
+                Resting(scan, scan.House.Rooms[room], m.Heats);
+        }
+    }
+
+    /// <summary>A room that wants what is made, and whose emitters rest from the opposite use, is not satisfied.</summary>
+    private static void Resting(in Scan scan, Room room, bool heats)
+    {
+        foreach (var coil in room.Coils)
+        {
+            var part = scan.House.Coils[coil];
+            if (!Rests.IsResting(scan, RoomCoils.LoopOf(part, heats), heats, out var why))
+                continue;
+            Instead(scan, heats && part.HeatingValve >= 0 ? part.HeatingValve : part.Valve, why);
+            Instead(scan, part.Fan, why);
+        }
+        foreach (var circuit in room.Circuits)
+        {
+            if (Rests.IsResting(scan, scan.House.Circuits[circuit].Loop, heats, out var why))
+                Instead(scan, scan.House.Circuits[circuit].Valve, why);
         }
     }
 

@@ -37,8 +37,12 @@ internal static class EndWatch
                 Say($"{house.OutputTable[i].Id} still has a hand value");
         }
         // A leak, a falsely told one too, lasts until the next start.
-        if (!memory.Leak && house.Points.Health >= 0 && run.Image.Commands[house.Points.Health].Value < 1)
+        if (!memory.Leak && house.Points.Health >= 0 && run.Image.Commands[house.Points.Health].Value < 1 && !IsFreezing())
             Say("the house still counts as unhealthy");
+
+        // A room whose coils may give less than the frost takes is cold in earnest, and the house is unwell.
+        bool IsFreezing() => run.Image.Commands[house.Points.Health].Binding.Cause == Cause.FrostRoom
+            && house.Rooms.Any(room => run.Image.Readings[room.AirTemperature] is { Exists: true, Value: < 8 });
 
         // Shut only for cold water or a dew point that rises: nothing else is left to shut it.
         void Guard(int i)

@@ -18,7 +18,7 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
             // A step over a long time is time in which nothing was known.
             var known = !Run.Started && Run.Dt <= 90 && Reading(House.Rooms[i].AirTemperature).Quality == Quality.Good && !IsOutvoted(House.Rooms[i]);
             Past(i, known);
-            var waits = known && !Run.Memory.Rooms[i].Heats && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
+            var waits = known && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
             waitsForS[i] = waits ? waitsForS[i] + Run.Dt : 0;
             if (waitsForS[i] > LongS)
                 Complain(Invariant.LeftAlone, $"{House.Rooms[i].Id} in {Names.Of(Run.Image.Rooms[i].Stage)} {Run.Image.Rooms[i].AirTemperatureC:0.0} °C, wants {House.Rooms[i].Household.CoolAboveC:0.0} °C; its coils have been still for {waitsForS[i]:0} s ({WhyStill(House.Rooms[i])})");
@@ -72,10 +72,13 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
             var coil = House.Coils[index];
             var loop = House.Loops[coil.Loop];
             ref readonly var m = ref Run.Memory.Coils[index];
-            if (coil.Rooms.Length == 1 && CarriesCold(coil.Loop) && Run.Image.Sources[loop.Source] is { Mode: SourceMode.Cooling, WaterIsForRooms: true } && Run.Memory.Loops[coil.Loop].Stopped == Cause.None
+            if (coil.Rooms.Length == 1 && CarriesCold(coil.Loop) && Run.Image.Sources[loop.Source] is { Mode: SourceMode.Cooling, WaterIsForRooms: true } && Run.Memory.Loops[coil.Loop].Stopped == Cause.None && !Rests(coil.Loop)
                 && !m.MayNotRun && m.WarmWaterRestS <= 0 && m.WarmWaterForS <= 0 && m.CapPercent >= coil.Kind.StartSpeedPercent && !ByHand(coil.Fan) && !ByHand(coil.Valve) && !ByHand(loop.Pump))
                 return true;
         }
         return false;
     }
+
+    /// <summary>Rule 7.3: between opposite uses coils rest for an hour; how long that may last is watched with the other waits.</summary>
+    private bool Rests(int loop) => Run.Memory.Loops[loop].OppositeRestS > 0;
 }

@@ -45,6 +45,9 @@ internal sealed class WaitWatch : Watch
         Of(Cause.MakingHotWater, s.NotForRoomsAtMostS);
         Of(Cause.Defrosting, s.NotForRoomsAtMostS);
         Of(Cause.TooHotToCool, s.NotForRoomsAtMostS);
+        // The smaller part waits for its turn; hot water may come between.
+        Of(Cause.WaitsForCold, s.MinorityEveryS + stroke + s.HotWaterAtMostS);
+        Of(Cause.WaitsForHeat, s.MinorityEveryS + stroke + s.HotWaterAtMostS);
         Of(Cause.BufferCarries, s.BufferCarriesAtMostS);
         Of(Cause.RestsFromOpposite, s.SlabOppositeRestS);
         Of(Cause.StartsInTurn, s.AllStartedWithinS);

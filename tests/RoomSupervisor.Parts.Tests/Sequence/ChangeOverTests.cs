@@ -301,6 +301,23 @@ public class ChangeOverTests
         rig.RunUntil(r => r.Mode() == SourceMode.Heating && r.Pump("surface-loop"), 3 * 3600, 5);
     }
 
+    /// <summary>A room that is too cold while its emitter rests has something to wait for: it is not satisfied.</summary>
+    [Fact]
+    public void Rule_7_3_a_room_whose_emitter_rests_is_told_so_and_for_how_long()
+    {
+        var rig = Surfaces("ceiling");
+        rig.RunUntil(r => r.Pump("surface-loop"), 1800);
+        rig.Run(600);
+        rig.Air(19.5, 45);
+        rig.RunUntil(r => r.Ceiling.Binding.Cause == Cause.RestsFromOpposite, 2 * 3600);
+        var left = rig.Ceiling.Binding.A;
+        Assert.InRange(left, 60, 3600);
+        rig.Run(30);
+        Assert.Equal(left - 30, rig.Ceiling.Binding.A, 1.0);
+        rig.RunUntil(r => r.Ceiling.Value > 0, left + 300);
+        Assert.NotEqual(Cause.RestsFromOpposite, rig.Ceiling.Binding.Cause);
+    }
+
     private static Rig Surfaces(string surface)
     {
         var rig = new SourceHouse

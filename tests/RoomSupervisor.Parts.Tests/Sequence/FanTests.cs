@@ -236,4 +236,23 @@ public class FanTests
         Assert.False(HandValues.IsAllowed(rig.House, fan, 60, 5 * 3600, out var why));
         Assert.Contains("4 h", why, StringComparison.Ordinal);
     }
+
+    /// <summary>The wish comes just before the hand lets go: what turns already is not kicked, and goes on from its start speed by 20 dB a minute.</summary>
+    [Fact]
+    public void Rule_4_5_a_fan_that_a_hand_has_turning_gets_no_kick_when_it_is_left_to_the_rules()
+    {
+        var asked = PulledDown(TestHouse.OneRoom());
+        asked.RunUntil(r => r.Fan.Value > 0, 300);
+        Assert.Equal(30, asked.Fan.Value);                       // from rest it is kicked
+
+        var rig = new Rig(TestHouse.OneRoom());
+        rig.Air(27, 45);
+        rig.Scan();
+        HandValues.Set(rig.Memory, rig.House.OutputTable.IndexOf("room.coil.fan"), 60, asked.NowS - 1);
+        rig.Scan();
+        rig.RunUntil(r => r.Fan.Binding.Cause != Cause.HandValue, 300);
+        Assert.InRange(rig.NowS - asked.NowS, -2, 2);
+        for (var s = 0; s < 5; s++, rig.Scan())
+            Assert.InRange(rig.Fan.Value, 20, 20 * Math.Pow(10, 20 * (s + 4) / 60.0 / 50));
+    }
 }
