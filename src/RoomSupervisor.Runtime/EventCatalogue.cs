@@ -1,6 +1,8 @@
 // Every event there is, collected from the places that declare them. A number used twice stops the program at start, not at night.
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.Board;
+using RoomSupervisor.Runtime.Care;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 
@@ -10,7 +12,7 @@ namespace RoomSupervisor.Runtime;
 public static class EventCatalogue
 {
     public static IReadOnlyDictionary<int, EventDefinition> All { get; } =
-        SequenceEvents.All.Concat(HardwareEvents.All).Concat(RecordsEvents.All).Concat(RuntimeEvents.All).ToDictionary(definition => definition.Id);
+        SequenceEvents.All.Concat(HardwareEvents.All).Concat(RecordsEvents.All).Concat(RuntimeEvents.All).Concat(CareEvents.All).Concat(BoardEvents.All).ToDictionary(definition => definition.Id);
 }
 
 /// <summary>Events of the runtime itself. Ids 900–999; never reused.</summary>

@@ -15,6 +15,7 @@ var root = new RootCommand(
     WhyVerb.Create(),
     LogVerb.Create(),
     CondensationVerb.Create(),
+    CareVerb.Create(),
     SafeVerb.Create(),
     SetupVerb.Create(),
     PointsVerb.Create(),
@@ -31,11 +32,19 @@ var root = new RootCommand(
     PackVerbs.CreateUnpack(),
     PackVerbs.CreateRestore(),
     RoomDataVerb.Create(),
+    UpdateVerb.Create(),
+    FactoryResetVerb.Create(),
+    CheckoutVerb.Create(),
+    ReplaceVerb.Create(),
+    HandOverVerb.Create(),
     WaterVerbs.CreateFill(),
     WaterVerbs.CreateVent(),
     WaterVerbs.CreateBalance(),
     ScreedVerb.Create(),
     TuneVerb.Create(),
+    DescribeVerb.Create(),
+    DrawVerb.Create(),
+    WiringVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

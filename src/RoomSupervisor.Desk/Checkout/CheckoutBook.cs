@@ -11,7 +11,7 @@ public sealed class CheckoutBook
     /// <summary>Folder of the books in a site's directory.</summary>
     public const string Folder = "checkout";
 
-    private readonly List<BookEntry> entries = [];
+    private readonly List<CheckEntry> entries = [];
     private readonly List<string> problems = [];
     private bool endsOpen;
 
@@ -21,7 +21,7 @@ public sealed class CheckoutBook
     public string Path { get; }
 
     /// <summary>All results, oldest first.</summary>
-    public IReadOnlyList<BookEntry> Entries => entries;
+    public IReadOnlyList<CheckEntry> Entries => entries;
 
     /// <summary>Lines that could not be read, with file and line.</summary>
     public IReadOnlyList<string> Problems => problems;
@@ -45,7 +45,7 @@ public sealed class CheckoutBook
             number++;
             if (line.Trim().Length == 0)
                 continue;
-            if (BookEntry.Read(line, out var why) is { } entry)
+            if (CheckEntry.Read(line, out var why) is { } entry)
                 book.entries.Add(entry);
             else
                 book.problems.Add($"{path}:{number}: this line {why}; what it said must be done again");
@@ -56,7 +56,7 @@ public sealed class CheckoutBook
     /// <summary>Adds a result; it is on the disk when this returns.</summary>
     /// <exception cref="IOException">Full or read-only disk.</exception>
     /// <exception cref="UnauthorizedAccessException">No permission.</exception>
-    public void Add(BookEntry entry)
+    public void Add(CheckEntry entry)
     {
         ArgumentNullException.ThrowIfNull(entry);
         var folder = System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(Path))!;
@@ -74,7 +74,7 @@ public sealed class CheckoutBook
     }
 
     /// <summary>The newest result of a step, parts not counted; null: none, or it does not count any longer.</summary>
-    public BookEntry? Latest(string id)
+    public CheckEntry? Latest(string id)
     {
         for (var i = entries.Count - 1; i >= 0; i--)
         {
@@ -85,7 +85,7 @@ public sealed class CheckoutBook
     }
 
     /// <summary>A part of a step that was measured since its last verdict; null: none.</summary>
-    public BookEntry? Part(string id, string part)
+    public CheckEntry? Part(string id, string part)
     {
         var name = $"{id}#{part}";
         for (var i = entries.Count - 1; i >= 0; i--)
@@ -99,9 +99,9 @@ public sealed class CheckoutBook
     }
 
     /// <summary>The newest result of every step that counts, in the order in which steps were first done.</summary>
-    public IReadOnlyList<BookEntry> Current()
+    public IReadOnlyList<CheckEntry> Current()
     {
         var order = entries.Where(entry => !entry.IsPart).Select(entry => entry.Id).Distinct(StringComparer.Ordinal);
-        return [.. order.Select(Latest).OfType<BookEntry>()];
+        return [.. order.Select(Latest).OfType<CheckEntry>()];
     }
 }

@@ -88,7 +88,7 @@ public sealed record Tuned(string What, IReadOnlyList<TestSample> Samples, Proce
     }
 
     /// <summary>The result for the book of the checkout.</summary>
-    public BookEntry Entry(string who, DateTime utc)
+    public CheckEntry Entry(string who, DateTime utc)
     {
         Dictionary<string, double> figures = [];
         if (Model is { } model)
@@ -96,7 +96,7 @@ public sealed record Tuned(string What, IReadOnlyList<TestSample> Samples, Proce
         if (Relay is { } relay)
             (figures["period_s"], figures["ultimate_gain"]) = (relay.PeriodS, relay.UltimateGain);
         var found = Values.Count == 0 ? "nothing to change" : string.Join("; ", Values.Select(value => $"{value.Path}: {value.After} (now {value.Before})"));
-        return new BookEntry("tune", $"tune/{What}", "a model that fits, and gains by it", $"{string.Join("; ", Lines)}; {found}", Model is null || Model is { ErrorShare: > WorstErrorShare } ? Verdict.Skip : Verdict.Told, who, utc)
+        return new CheckEntry("tune", $"tune/{What}", "a model that fits, and gains by it", $"{string.Join("; ", Lines)}; {found}", Model is null || Model is { ErrorShare: > WorstErrorShare } ? Verdict.Skip : Verdict.Told, who, utc)
         {
             Values = figures,
             Proposals = Values.ToDictionary(value => value.Path, value => value.After),

@@ -86,12 +86,12 @@ public sealed record CircuitTable(string Loop, IReadOnlyList<CircuitLine> Lines,
     /// <param name="kv">Flow coefficient that was set, m³/h; NaN: what the table says.</param>
     /// <param name="who">Who measured.</param>
     /// <param name="utc">When.</param>
-    public static BookEntry Entry(CircuitLine line, double lPerMin, double kv, string who, DateTime utc)
+    public static CheckEntry Entry(CircuitLine line, double lPerMin, double kv, string who, DateTime utc)
     {
         ArgumentNullException.ThrowIfNull(line);
         var set = double.IsNaN(kv) ? line.FoundKv : kv;
         var off = lPerMin / line.DesignLPerMin - 1;
-        return new BookEntry(Kind, IdOf(line.Name), string.Create(CultureInfo.InvariantCulture, $"{line.DesignLPerMin:0.00} l/min ± {100 * Balancing.Tolerance:0} %"),
+        return new CheckEntry(Kind, IdOf(line.Name), string.Create(CultureInfo.InvariantCulture, $"{line.DesignLPerMin:0.00} l/min ± {100 * Balancing.Tolerance:0} %"),
             string.Create(CultureInfo.InvariantCulture, $"{lPerMin:0.00} l/min at {100 * set / line.Circuit.Kvs:0} % open"), Math.Abs(off) <= Balancing.Tolerance ? Verdict.Pass : Verdict.Fail, who, utc)
         {
             Values = new Dictionary<string, double> { ["found_l_per_min"] = lPerMin, ["design_l_per_min"] = line.DesignLPerMin, ["kv"] = set },

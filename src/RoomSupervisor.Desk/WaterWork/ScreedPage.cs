@@ -53,12 +53,12 @@ public static class ScreedPage
     }
 
     /// <summary>The programme for the book.</summary>
-    public static BookEntry Entry(ScreedRun run, string who, DateTime utc)
+    public static CheckEntry Entry(ScreedRun run, string who, DateTime utc)
     {
         ArgumentNullException.ThrowIfNull(run);
         var days = run.Days.ToArray().Where(day => day.BegunTicks != 0).ToArray();
         var verdict = run.State switch { ScreedState.Done => Verdict.Pass, ScreedState.Running => Verdict.Told, _ => Verdict.Fail };
-        return new BookEntry("screed", $"screed/{run.Loop}", string.Join(", ", run.Plan.Steps.Select(step => string.Create(CultureInfo.InvariantCulture, $"{step.Days} d {step.SupplyC:0.#} °C"))), Standing(run), verdict, who, utc)
+        return new CheckEntry("screed", $"screed/{run.Loop}", string.Join(", ", run.Plan.Steps.Select(step => string.Create(CultureInfo.InvariantCulture, $"{step.Days} d {step.SupplyC:0.#} °C"))), Standing(run), verdict, who, utc)
         {
             Why = verdict == Verdict.Fail ? "not all days of the sheet were held" : "",
             Values = new Dictionary<string, double>

@@ -267,7 +267,7 @@ public sealed class VentRun(IHandledPlant plant, House house, VentPlan plan, Che
     private string IdOf(string name) => $"{plan.Kind}/{name}";
 
     private void Note(string name, Verdict verdict, string found, string why, Dictionary<string, double> values)
-        => book.Add(new BookEntry(plan.Kind, IdOf(name), plan.Fills ? "filled and vented" : "vented", found, verdict, who, plant.Utc) { Why = why, Values = values });
+        => book.Add(new CheckEntry(plan.Kind, IdOf(name), plan.Fills ? "filled and vented" : "vented", found, verdict, who, plant.Utc) { Why = why, Values = values });
 
     private string Found(double before, double after)
     {

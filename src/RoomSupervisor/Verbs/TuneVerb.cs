@@ -55,7 +55,7 @@ internal static class TuneVerb
                 return 2;
             try
             {
-                return Test(new SocketPlant(client, ended.Token), files.House, wish, new TuneLimits { PatienceS = wish.PatienceS }, directory, _ => []);
+                return Test(new RunningPlant(client, ended.Token), files.House, wish, new TuneLimits { PatienceS = wish.PatienceS }, directory, _ => []);
             }
             catch (Exception e) when (e is ControlException or ControlLostException)
             {

@@ -43,7 +43,7 @@ internal static class WaterVerbs
                 return 1;
             var plan = new VentPlan { Fills = fills, Bursts = parsed.GetValue(bursts), Again = parsed.GetValue(again) };
             var book = CheckoutBook.Open(CheckoutBook.PathOf(client.Directory, isVirtual: false));
-            return new VentRun(new SocketPlant(client, stop), house, plan, book, Environment.UserName, Console.Out.WriteLine, Ask).Play([.. names.Select(one => house.Loops.ToList().FindIndex(loop => loop.Id == one))]);
+            return new VentRun(new RunningPlant(client, stop), house, plan, book, Environment.UserName, Console.Out.WriteLine, Ask).Play([.. names.Select(one => house.Loops.ToList().FindIndex(loop => loop.Id == one))]);
         }));
         return command;
     }
@@ -91,7 +91,7 @@ internal static class WaterVerbs
                 return $"--set {wrong}";
             stands[name] = percent / 100 * lines[name].Circuit.Kvs;
         }
-        List<BookEntry> entries = [];
+        List<CheckEntry> entries = [];
         foreach (var text in found)
         {
             if (Read(text, Quantity.Flow, lines, house.Units, out var name, out var flow) is { } wrong)

@@ -43,7 +43,7 @@ public class TuneTextTests
         System.Xml.Linq.XDocument.Parse(text.Replace("<!DOCTYPE html>", "", StringComparison.Ordinal));
         var entry = tuned.Entry("me", new DateTime(2026, 11, 26, 0, 0, 0, DateTimeKind.Utc));
         Assert.Equal("tune/ceiling-loop", entry.Id);
-        Assert.Equal("165 s", BookEntry.Read(entry.ToLine(), out _)!.Proposals["loops.ceiling-loop.lag"]);
+        Assert.Equal("165 s", CheckEntry.Read(entry.ToLine(), out _)!.Proposals["loops.ceiling-loop.lag"]);
         if (Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_REPORTS") is { } folder)
             File.WriteAllText(Path.Combine(folder, "tune.html"), text);
     }

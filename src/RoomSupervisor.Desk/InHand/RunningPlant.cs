@@ -8,7 +8,7 @@ namespace RoomSupervisor.Desk.InHand;
 /// <summary>A run that is asked.</summary>
 /// <param name="client">The connection.</param>
 /// <param name="stop">Somebody ends the work.</param>
-public sealed class SocketPlant(ControlClient client, CancellationToken stop) : IHandledPlant
+public sealed class RunningPlant(ControlClient client, CancellationToken stop) : IHandledPlant
 {
     public DateTime Utc => TimeProvider.System.GetUtcNow().UtcDateTime;
 

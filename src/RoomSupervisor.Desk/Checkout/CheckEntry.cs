@@ -32,7 +32,7 @@ public enum Verdict : byte
 /// <param name="Verdict">The verdict.</param>
 /// <param name="Who">Who did it.</param>
 /// <param name="Utc">When.</param>
-public sealed record BookEntry(string Kind, string Id, string Expected, string Found, Verdict Verdict, string Who, DateTime Utc)
+public sealed record CheckEntry(string Kind, string Id, string Expected, string Found, Verdict Verdict, string Who, DateTime Utc)
 {
     /// <summary>Version of the format.</summary>
     public const int Version = 1;
@@ -81,7 +81,7 @@ public sealed record BookEntry(string Kind, string Id, string Expected, string F
     }
 
     /// <summary>Reads a line; null with what is wrong with it.</summary>
-    public static BookEntry? Read(string line, out string why)
+    public static CheckEntry? Read(string line, out string why)
     {
         why = "";
         try
@@ -95,7 +95,7 @@ public sealed record BookEntry(string Kind, string Id, string Expected, string F
                 return Wrong($"verdict \"{Text("verdict")}\"; allowed: pass, fail, skip, told, again", out why);
             if (!DateTime.TryParse(Text("when"), CultureInfo.InvariantCulture, DateTimeStyles.AdjustToUniversal | DateTimeStyles.AssumeUniversal, out var utc))
                 return Wrong($"when \"{Text("when")}\" is no time", out why);
-            return new BookEntry(Text("kind"), Text("id"), Text("expected"), Text("found"), verdict, Text("who"), utc)
+            return new CheckEntry(Text("kind"), Text("id"), Text("expected"), Text("found"), verdict, Text("who"), utc)
             {
                 Why = Text("why"),
                 Values = root.GetProperty("values").EnumerateObject().ToDictionary(one => one.Name, one => one.Value.GetDouble()),
@@ -130,7 +130,7 @@ public sealed record BookEntry(string Kind, string Id, string Expected, string F
         return false;
     }
 
-    private static BookEntry? Wrong(string what, out string why)
+    private static CheckEntry? Wrong(string what, out string why)
     {
         why = what;
         return null;
