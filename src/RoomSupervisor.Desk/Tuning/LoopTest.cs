@@ -47,6 +47,8 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
 
     private bool isSettled;
 
+    private LoopFacts first = new(""), latest = new("");
+
     private string Point => house.OutputTable[loop.Mixing].Id;
 
     /// <summary>Why this loop has nothing to tune; null: it has.</summary>
@@ -107,6 +109,7 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
     private TestHand Hand(LoopFacts now)
     {
         isSettled = false;
+        (first, latest) = (now, now);
         return new TestHand(plant, Point, facts => Wrong(facts, now), limits.EveryS);
     }
 
@@ -115,20 +118,24 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
     {
         var untilS = 60 + 3 * loop.Settings.LagS + loop.StrokeS / 4;
         while (hand.ElapsedS < untilS)
-            hand.Sample(percent);
+            latest = hand.Sample(Steady(percent)).Loop(loop.Id)!;
         isSettled = true;
     }
 
     private void Add(List<(double At, double Percent, double Mixed, double Difference)> seen, TestHand hand, double percent)
     {
-        var facts = hand.Sample(percent).Loop(loop.Id)!;
-        var difference = Difference(facts);
-        seen.Add((hand.ElapsedS, percent, 100 * (facts.SupplyC - facts.ReturnC) / difference, difference));
+        latest = hand.Sample(Steady(percent)).Loop(loop.Id)!;
+        var difference = Difference(latest);
+        seen.Add((hand.ElapsedS, percent, 100 * (latest.SupplyC - latest.ReturnC) / Difference(first), difference));
     }
+
+    /// <summary>Where the valve must stand for the same water though source and return have moved since the test began: a machine that cools its water on would else drag the supply along. In halves of a percent.</summary>
+    private double Steady(double percent) => Math.Clamp(Math.Round(2 * percent * Difference(first) / Difference(latest)) / 2, 0, 100);
 
     private static TestedLoop Record(List<(double At, double Percent, double Mixed, double Difference)> seen, LoopFacts now)
     {
-        var difference = seen.Average(one => one.Difference);
+        // Valve and water are both as with the difference of the beginning; the gains are lessened by the one that held.
+        var difference = Difference(now);
         return new TestedLoop([.. seen.Select(one => new TestSample(one.At, one.Percent, now.ReturnC + one.Mixed / 100 * difference))], difference, now.SupplyC, now.Heats);
     }
 
@@ -143,9 +150,9 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
             before = Difference(facts);
             if ((NotReady(facts) ?? (isStill ? null : "source and return are on the move")) is not { } why)
                 return facts;
-            if (why != told)
+            if (TuneLimits.Kind(why) != told)
                 say($"waiting: {why}");
-            told = why;
+            told = TuneLimits.Kind(why);
             if (waitedS >= limits.PatienceS || !plant.Wait(30))
                 throw new TestEndedException($"{loop.Id}: {why}");
         }
