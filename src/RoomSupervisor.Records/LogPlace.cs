@@ -30,8 +30,18 @@ public sealed record LogParts
     /// <summary>Told of each alarm and urgent event as it is logged: wall time, event, name of its place, sentence. Must return at once. Null: nobody.</summary>
     public Action<DateTime, EventDefinition, string, string>? Alarmed { get; init; }
 
-    /// <summary>What else is written by the Records thread; null: nothing.</summary>
-    public IRecordsGuest? Guest { get; init; }
+    /// <summary>What else is written by the Records thread.</summary>
+    public IReadOnlyList<IRecordsGuest> Guests { get; init; } = [];
+
+    /// <summary>Bytes that other threads of this program have written to the disk since start: they count in what is written a day.</summary>
+    public Func<long> AlsoWritten { get; init; } = () => 0;
+
+    /// <summary>Does it with each guest by itself: one whose disk is full does not hold up the others.</summary>
+    internal void Each(Action<IRecordsGuest> work, Action<Action> guarded)
+    {
+        foreach (var guest in Guests)
+            guarded(() => work(guest));
+    }
 }
 
 /// <summary>A file of its own that the Records thread feeds beside the log. Called by that thread only; what it throws is said as the log's own trouble.</summary>

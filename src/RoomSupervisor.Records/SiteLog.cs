@@ -73,6 +73,9 @@ public sealed class SiteLog : IDisposable
     /// <summary>Bytes written to the disk within the last 24 h, log and trends.</summary>
     public long BytesLastDay => day.Sum;
 
+    /// <summary>Bytes written to the disk since start, everything; for the thread that turns it.</summary>
+    public long BytesWritten => file.Written + (parts.Trends?.Written ?? 0) + parts.Guests.Sum(guest => guest.Written) + parts.AlsoWritten();
+
     /// <summary>What stands, or went and was not acknowledged; worst first. Any thread.</summary>
     public IReadOnlyList<BookEntry> Open => Booked(all => all.Open);
 
@@ -111,7 +114,7 @@ public sealed class SiteLog : IDisposable
     public void Turn()
     {
         Guarded(Drain);
-        Guarded(() => parts.Guest?.Drain());
+        parts.Each(guest => guest.Drain(), Guarded);
         var now = Now();
         Guarded(() => Look(now));
         var isDue = isAsked || file.IsDue || (parts.Trends?.IsDue ?? false) || (isUrgent && now.ElapsedS - spilledS >= LeastS) || now.ElapsedS - spilledS >= place.SpillEveryS;
@@ -160,11 +163,11 @@ public sealed class SiteLog : IDisposable
     private void End()
     {
         Guarded(Drain);
-        Guarded(() => parts.Guest?.Drain());
+        parts.Each(guest => guest.Drain(), Guarded);
         Guarded(() => parts.Trends?.MarkEnd());
         Spill(Now());
         Guarded(() => parts.Trends?.Dispose());
-        Guarded(() => parts.Guest?.Dispose());
+        parts.Each(guest => guest.Dispose(), Guarded);
         Guarded(file.Dispose);
     }
 
@@ -291,16 +294,15 @@ public sealed class SiteLog : IDisposable
         (spilledS, isUrgent, isAsked) = (now.ElapsedS, false, false);
         var before = FileTroubles;
         Guarded(file.Spill);
-        Guarded(() => parts.Guest?.Spill());
+        parts.Each(guest => guest.Spill(), Guarded);
         if (parts.Trends is { } trends)
             Guarded(() => trends.Spill(now.Utc, Booked(all => all.Kept)));
-        day.Set(now.ElapsedS, file.Written + (parts.Trends?.Written ?? 0) + (parts.Guest?.Written ?? 0));
+        day.Set(now.ElapsedS, BytesWritten);
         TellTrends(now);
         Interlocked.Increment(ref spills);
         if (FileTroubles != before)
         {
-            failedSinceS = double.IsNaN(failedSinceS) ? now.ElapsedS : failedSinceS;
-            againAtS = now.ElapsedS + AgainAfterS;
+            (failedSinceS, againAtS) = (double.IsNaN(failedSinceS) ? now.ElapsedS : failedSinceS, now.ElapsedS + AgainAfterS);
             return;
         }
         lastTrouble = "";

@@ -17,6 +17,12 @@ public readonly record struct TrendPoint(DateTime Utc, double Value, string Caus
 
     /// <inheritdoc cref="B"/>
     public double C { get; init; } = double.NaN;
+
+    /// <summary>Name of what would have bound a command next; "" where nothing would, or nobody kept it.</summary>
+    public string Next { get; init; } = "";
+
+    /// <summary>What that would have allowed; NaN where there is none.</summary>
+    public double NextA { get; init; } = double.NaN;
 }
 
 /// <summary>An hour as it was rolled up: lowest, mean over time, highest; of a state the one that lasted longest as the mean.</summary>
@@ -37,6 +43,7 @@ public sealed class TrendReader : IDisposable
     private readonly SqliteConnection connection;
     private readonly Dictionary<string, List<(long Id, TrendNames Names)>> series = new(StringComparer.Ordinal);
     private readonly Dictionary<long, string> causes = [];
+    private readonly bool hasNext;
 
     private TrendReader(string path)
     {
@@ -55,6 +62,7 @@ public sealed class TrendReader : IDisposable
                 }
             }
             using var reasons = TrendTables.Command(connection, "SELECT id, name FROM cause").ExecuteReader();
+            hasNext = TrendTables.HasNext(connection);
             while (reasons.Read())
                 causes[reasons.GetInt64(0)] = reasons.GetString(1);
         }
@@ -102,14 +110,20 @@ public sealed class TrendReader : IDisposable
         if (wanted.Count == 0)
             return found;
         using var command = TrendTables.Command(connection,
-            $"SELECT at, series, value, cause, a, b, c FROM sample WHERE at>=$from AND at<$to AND series IN ({List(wanted.Keys)}) ORDER BY at, id",
+            $"SELECT at, series, value, cause, a, b, c{(hasNext ? ", next, next_a" : "")} FROM sample WHERE at>=$from AND at<$to AND series IN ({List(wanted.Keys)}) ORDER BY at, id",
             ("$from", TrendTables.Ms(fromUtc) - TrendRollUp.HoldsMs), ("$to", TrendTables.Ms(toUtc)));
         using var rows = command.ExecuteReader();
         while (rows.Read())
         {
             var (name, states) = wanted[rows.GetInt64(1)];
             var value = rows.IsDBNull(2) ? double.NaN : rows.GetDouble(2);
-            var point = new TrendPoint(TrendTables.Utc(rows.GetInt64(0)), State(value, states, name), rows.IsDBNull(3) ? "" : causes.GetValueOrDefault(rows.GetInt64(3), ""), Figure(rows, 4)) { B = Figure(rows, 5), C = Figure(rows, 6) };
+            var point = new TrendPoint(TrendTables.Utc(rows.GetInt64(0)), State(value, states, name), Name(rows, 3), Figure(rows, 4))
+            {
+                B = Figure(rows, 5),
+                C = Figure(rows, 6),
+                Next = hasNext ? Name(rows, 7) : "",
+                NextA = hasNext ? Figure(rows, 8) : double.NaN,
+            };
             var list = found[name];
             if (point.Utc <= fromUtc && list.Count > 0)
                 list[^1] = point;
@@ -151,6 +165,8 @@ public sealed class TrendReader : IDisposable
     public IReadOnlyList<BookEntry> Book() => [.. TrendStore.ReadBook(connection).OrderByDescending(entry => entry.Priority).ThenBy(entry => entry.SinceUtc)];
 
     public void Dispose() => connection.Dispose();
+
+    private string Name(SqliteDataReader row, int column) => row.IsDBNull(column) ? "" : causes.GetValueOrDefault(row.GetInt64(column), "");
 
     private static double Figure(SqliteDataReader row, int column) => row.IsDBNull(column) ? double.NaN : row.GetDouble(column);
 

@@ -18,7 +18,11 @@ public sealed record TrendSeries(string Name, Quantity Quantity, string States =
 /// <param name="Series">Index of its series.</param>
 /// <param name="Value">In the base unit; NaN where there is none.</param>
 /// <param name="Reason">Of a command: what bound it; of a reading that is not good: why.</param>
-public readonly record struct TrendSample(DateTime Utc, int Series, double Value, Reason Reason);
+public readonly record struct TrendSample(DateTime Utc, int Series, double Value, Reason Reason)
+{
+    /// <summary>Of a command: what would have bound next, with the value it would allow as its first figure; none where that says nothing.</summary>
+    public Reason Next { get; init; }
+}
 
 /// <summary>Samples from the loop to the Records thread.</summary>
 /// <param name="capacity">Samples held.</param>

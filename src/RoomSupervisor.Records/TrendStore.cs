@@ -40,6 +40,8 @@ internal sealed class TrendStore : IDisposable
                 throw new SqliteException("not a trend file", 26);
             TrendTables.Do(connection, $"PRAGMA application_id={TrendTables.ApplicationId}; PRAGMA user_version={TrendTables.Version};");
             TrendTables.Do(connection, TrendTables.Schema);
+            if (!TrendTables.HasNext(connection))
+                TrendTables.Do(connection, "ALTER TABLE sample ADD COLUMN next INTEGER; ALTER TABLE sample ADD COLUMN next_a REAL");
             seriesIds = [.. series.Select(one => IdOf("series(name, unit, states)", "name=$a AND unit=$b AND states=$c", one.Name, Quantities.BaseUnit(one.Quantity), one.States))];
         }
         catch
@@ -180,8 +182,8 @@ internal sealed class TrendStore : IDisposable
     private void Samples(IReadOnlyList<TrendSample> samples, SqliteTransaction transaction)
     {
         using var command = TrendTables.Command(
-            connection, "INSERT INTO sample(run, at, series, value, cause, a, b, c) VALUES($run, $at, $series, $value, $cause, $x, $y, $z)",
-            ("$run", run), ("$at", 0L), ("$series", 0L), ("$value", null), ("$cause", null), ("$x", null), ("$y", null), ("$z", null));
+            connection, "INSERT INTO sample(run, at, series, value, cause, a, b, c, next, next_a) VALUES($run, $at, $series, $value, $cause, $x, $y, $z, $next, $n)",
+            ("$run", run), ("$at", 0L), ("$series", 0L), ("$value", null), ("$cause", null), ("$x", null), ("$y", null), ("$z", null), ("$next", null), ("$n", null));
         command.Transaction = transaction;
         var given = command.Parameters;
         foreach (var sample in samples)
@@ -194,6 +196,9 @@ internal sealed class TrendStore : IDisposable
             given[5].Value = Real(sample.Reason.A, hasReason);
             given[6].Value = Real(sample.Reason.B, hasReason && sample.Reason.B != 0);
             given[7].Value = Real(sample.Reason.C, hasReason && sample.Reason.C != 0);
+            var hasNext = sample.Next.Cause != Cause.None;
+            given[8].Value = hasNext ? CauseId(sample.Next.Cause) : DBNull.Value;
+            given[9].Value = Real(sample.Next.A, hasNext);
             command.ExecuteNonQuery();
         }
     }

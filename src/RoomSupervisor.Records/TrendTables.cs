@@ -9,7 +9,8 @@ internal static class TrendTables
     /// <summary>Stands in the file's head, so that a foreign file is seen (the letters "rsTr").</summary>
     public const int ApplicationId = 0x72735472;
 
-    public const int Version = 1;
+    /// <summary>2: samples carry what would have bound next. An older program leaves that out, a newer one adds the columns.</summary>
+    public const int Version = 2;
 
     public const long HourMs = 3_600_000, DayMs = 24 * HourMs;
 
@@ -21,7 +22,7 @@ internal static class TrendTables
         CREATE TABLE IF NOT EXISTS series(id INTEGER PRIMARY KEY, name TEXT NOT NULL, unit TEXT NOT NULL, states TEXT NOT NULL, UNIQUE(name, unit, states));
         CREATE TABLE IF NOT EXISTS cause(id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
         CREATE TABLE IF NOT EXISTS run(id INTEGER PRIMARY KEY, started INTEGER NOT NULL, spilled INTEGER NOT NULL, ended INTEGER);
-        CREATE TABLE IF NOT EXISTS sample(id INTEGER PRIMARY KEY, run INTEGER NOT NULL, at INTEGER NOT NULL, series INTEGER NOT NULL, value REAL, cause INTEGER, a REAL, b REAL, c REAL);
+        CREATE TABLE IF NOT EXISTS sample(id INTEGER PRIMARY KEY, run INTEGER NOT NULL, at INTEGER NOT NULL, series INTEGER NOT NULL, value REAL, cause INTEGER, a REAL, b REAL, c REAL, next INTEGER, next_a REAL);
         CREATE INDEX IF NOT EXISTS sample_at ON sample(at);
         CREATE TABLE IF NOT EXISTS hour(series INTEGER NOT NULL, hour INTEGER NOT NULL, low REAL, mean REAL, high REAL, PRIMARY KEY(series, hour)) WITHOUT ROWID;
         CREATE TABLE IF NOT EXISTS event(id INTEGER PRIMARY KEY, run INTEGER NOT NULL, at INTEGER NOT NULL, event INTEGER NOT NULL, name TEXT NOT NULL, priority TEXT NOT NULL, place TEXT NOT NULL, text TEXT NOT NULL);
@@ -29,6 +30,9 @@ internal static class TrendTables
         CREATE TABLE IF NOT EXISTS book(event INTEGER, owner INTEGER, place INTEGER, priority INTEGER, since INTEGER, text TEXT, times INTEGER, cleared INTEGER, seen_by TEXT, seen INTEGER);
         CREATE TABLE IF NOT EXISTS rolled(day INTEGER NOT NULL);
         """;
+
+    /// <summary>True for a file whose samples carry what would have bound next.</summary>
+    public static bool HasNext(SqliteConnection connection) => Number(connection, "SELECT COUNT(*) FROM pragma_table_info('sample') WHERE name='next'", 0) > 0;
 
     public static long Ms(DateTime utc) => (utc - DateTime.UnixEpoch).Ticks / TimeSpan.TicksPerMillisecond;
 

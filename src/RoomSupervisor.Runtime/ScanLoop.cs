@@ -3,6 +3,7 @@
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.Care;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.State;
@@ -18,13 +19,13 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
     public Memory Memory { get; init; } = new(House);
 
     /// <summary>Follows values over time; null: nobody does.</summary>
-    public TrendTap? Trends { get; init; }
+    public TrendTap? Trends { get; set; }
 
     /// <summary>Follows every scan for the trace; null: none is recorded.</summary>
     public TraceTap? Trace { get; set; }
 
     /// <summary>The state of each room is told this often, s.</summary>
-    public double StatusEveryS { get; init; } = double.PositiveInfinity;
+    public double StatusEveryS { get; set; } = double.PositiveInfinity;
 
     /// <summary>Keeps it on disk; null: nobody does.</summary>
     public MemoryKeeper? Keeper { get; set; }
@@ -34,6 +35,14 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
 
     /// <summary>Hand values that wait for the next scan.</summary>
     public HandRequests Hands { get; init; } = new();
+
+    /// <summary>Counts what parts do; null: nobody does, as in a run that only looks or serves a hand.</summary>
+    public CareTap? Care { get; set; }
+
+    /// <summary>What is told with the first scan: what was found at the start.</summary>
+    public IReadOnlyList<Happening> AtStart { get; set; } = [];
+    /// <summary>Heats new screeds up; null: nobody does.</summary>
+    public Screed.ScreedKeeper? Screed { get; set; }
 
     /// <summary>Given for a run in which only a hand moves outputs; null: the sequence does.</summary>
     public OnlyByHand? ByHand { get; init; }
@@ -94,19 +103,25 @@ public sealed class ScanLoop(LoopParts parts)
         lastS = nowS;
         // Devices first: whoever reads the log wants the cause above its consequences.
         ours.Clear();
+        for (var i = 0; scans == 0 && i < parts.AtStart.Count; i++)
+            ours.Add(parts.AtStart[i]);
         parts.Health.Look(nowS, ours);
         if (step > house.Settings.ScanPeriodS + LateS)
             ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - house.Settings.ScanPeriodS)));
         parts.Hands.ApplyTo(memory, parts.Trace);
+        parts.Screed?.Before(memory, parts.Trace, utc, ours);
         parts.Inputs.CopyTo(samples);
         var time = new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc));
         parts.Trace?.Before(house, time, before, samples, memory);
         Supervisor.Step(time, house, samples, memory, image);
         parts.Trace?.After(image);
+        parts.Screed?.After(house, image, memory, step, nowS, utc, ours);
+        var put = parts.ByHand is { } hand ? hand.Of(image.Commands, memory) : image.Commands;
         if (!parts.IsObserving)
-            parts.Outputs.Put(parts.ByHand is { } hand ? hand.Of(image.Commands, memory) : image.Commands, nowS, LeaseS);
+            parts.Outputs.Put(put, nowS, LeaseS);
         parts.Board.Publish(house, time, samples, image, memory);
         parts.Keeper?.Offer(memory, nowS, utc);
+        parts.Care?.Look(image, put, memory, step, ours);
         Record(ours, utc, nowS);
         Record(image.Happenings, utc, nowS);
         parts.Trends?.Look(image, utc, nowS);

@@ -69,6 +69,8 @@ public static class SiteRun
             if (noSocket.Length > 0)
                 wiring.Log.Say(wiring.Clock.Utc, 0, Priority.Warning, $"no control socket: {noSocket} | means: control goes on; points, devices, set and find cannot ask it | check: owner and space of that folder");
             wiring.Watch(directory, state, start);
+            string[] read = [Path.Combine(directory, SiteReader.SiteFile), Path.Combine(directory, SiteReader.HouseholdFile)];
+            wiring.TellOpen(FileModes.Open([directory, state.Path, logs], files.Site.Notify.Length > 0 ? [.. read, files.Site.Notify] : read, ServiceFolders.Runtime is not null));
             return Run(files, wiring, isObserving, watch: watch);
         }
     }

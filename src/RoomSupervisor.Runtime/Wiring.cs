@@ -2,10 +2,14 @@
 using RoomSupervisor.Hardware;
 using RoomSupervisor.Hardware.Outputs;
 using RoomSupervisor.Records;
+using RoomSupervisor.Runtime.Board;
+using RoomSupervisor.Runtime.Care;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Explain;
+using RoomSupervisor.Runtime.Explain.Pack;
 using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.Reload;
+using RoomSupervisor.Runtime.Screed;
 using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
@@ -24,7 +28,10 @@ public sealed class Wiring : IDisposable
     private readonly (Func<Owner, int, string> NameOf, string Logs) explain;
     private TraceTexts? texts;
     private Notifier? notifier;
-    private string takenUp = "";
+    private CareBook? care;
+    private SecondCopy? copy;
+    private string takenUp = "", openFiles = "";
+    private IReadOnlyList<string> screeds = [];
 
     private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, (ScanLoop Loop, LoopParts Parts) loop, (Func<Owner, int, string> NameOf, string Logs) explain)
     {
@@ -80,14 +87,21 @@ public sealed class Wiring : IDisposable
         // loop → rings → log and trends
         var ring = new LogRing(4096);
         HealthWatch? health = null;
+        Wiring? made = null;
         string NameOf(Owner owner, int index) => owner == Owner.Device ? health!.NameOf(index) : house.NameOf(owner, index);
         var words = new LogVocabulary(NameOf, EventCatalogue.All, SequenceEvents.StageChanged.Id, house.Units)
         {
-            InDriversWords = happening => health!.InDriversWords(happening),
+            InDriversWords = happening => happening.EventId == BoardEvents.FilesOpen.Id ? made?.openFiles ?? "" : health!.InDriversWords(happening),
         };
         var tap = new TrendTap(house);
         var traceTap = trace is null ? null : new TraceTap(house);
         SiteLog? log = null;
+        var careTap = isObserving || isByHand ? null : new CareTap(house, new CareLimits(files.Site.FilterAfterS, files.Site.CoilCleaningAfterS));
+        var care = careTap is null ? null : new CareBook(careTap);
+        var copy = isObserving || isByHand || files.Site.SecondCopy.Length == 0 ? null
+            : new SecondCopy(files.Site.SecondCopy, () => (clock.Utc, clock.ElapsedS), (priority, line) => log?.Say(clock.Utc, clock.ElapsedS, priority, line));
+        LoopParts? loopParts = null;
+        notify ??= files.Site.Notify is { Length: > 0 } declared && !isByHand ? declared : null;
         var notifier = notify is null ? null : new Notifier(notify, files.Site.Name, (priority, line) => log?.Say(clock.Utc, clock.ElapsedS, priority, line));
         var records = new LogParts
         {
@@ -95,9 +109,16 @@ public sealed class Wiring : IDisposable
             Clock = () => (clock.Utc, clock.ElapsedS),
             Head = () => EffectiveConfiguration.Lines(files),
             Trends = new TrendRecorder(Path.Combine(logDirectory, TrendRecorder.FileName), tap.Ring, tap.Series),
-            Guest = trace is null ? null : new TraceRecorder(Path.Combine(logDirectory, TraceRecorder.FolderName), traceTap!, files.Site.TimeZone, trace.Of),
+            Guests = [.. new IRecordsGuest?[]
+            {
+                trace is null ? null : new TraceRecorder(Path.Combine(logDirectory, TraceRecorder.FolderName), traceTap!, files.Site.TimeZone, trace.Of), care, copy,
+            }.OfType<IRecordsGuest>()],
+            AlsoWritten = () => Volatile.Read(ref loopParts)?.Keeper?.Written ?? 0,
         };
         log = new SiteLog(new LogPlace(logDirectory, files.Site.TimeZone, ToConsole: !isQuiet && !isByHand), ring, words, complaints, records);
+
+        if (notify is not null && !File.Exists(notify))
+            log.Say(clock.Utc, 0, Priority.Warning, $"notify: {notify} is not there | means: nobody is told of alarms by it | check: site.notify, or run --notify; the service's user must be able to run it");
 
         // a thread a bus; what hangs, throws or stops answering → log
         BusThread[] threads = [.. plan.Workers.Select(worker => new BusThread(worker, clock, error => log.Say(clock.Utc, clock.ElapsedS, Priority.Alarm, error)))];
@@ -107,9 +128,12 @@ public sealed class Wiring : IDisposable
         {
             Trends = tap,
             Trace = traceTap,
+            Care = careTap,
             StatusEveryS = 60,
             ByHand = isByHand ? new OnlyByHand(house, wires) : null,
         };
+
+        Volatile.Write(ref loopParts, parts);
 
         // loop → board → control socket → hand values → loop
         var control = new ControlParts(files, wires, parts.Board, leases, clock)
@@ -120,7 +144,7 @@ public sealed class Wiring : IDisposable
             IsObserving = isObserving,
             IsByHand = isByHand,
         };
-        wiring = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts), (NameOf, logDirectory)) { Control = control, texts = trace, notifier = notifier };
+        wiring = made = new Wiring(plan, threads, log, clock, (new ScanLoop(parts), parts), (NameOf, logDirectory)) { Control = control, texts = trace, notifier = notifier, care = care, copy = copy };
         return true;
     }
 
@@ -136,8 +160,25 @@ public sealed class Wiring : IDisposable
         Reload = new ReloadThread(new ReloadParts(directory, Clock, Loop.Swap, Say, keep) { Knows = texts is null ? null : texts.Know }, start, Drivers.All);
         if (parts.IsObserving)
             return;   // who watches has nothing to go on with
+        care?.Keep(state);
+        copy?.Begin(new PackWish(directory, state, explain.Logs, TimeSpan.Zero) { OnlyState = true });
         takenUp = MemoryKeeper.TakeUp(parts.House, state, Clock.Utc, parts.Memory);
         parts.Keeper = new MemoryKeeper(parts.House, state, Trouble);
+        // programmes of new screeds → loops; their file lives longer than any memory
+        parts.Screed = new ScreedKeeper(parts.House, state, Trouble);
+        screeds = parts.Screed.TakeUp(Clock.Utc);
+    }
+
+    /// <summary>What was found at the start, for the first scan to tell. Before <see cref="StartHelpers"/>.</summary>
+    public void TellAtStart(in Happening happening) => parts.AtStart = [.. parts.AtStart, happening];
+
+    /// <summary>Files that anybody may read or change, in words; told with the first scan.</summary>
+    public void TellOpen(IReadOnlyList<string> open)
+    {
+        if (open.Count == 0)
+            return;
+        openFiles = string.Join("; ", open);
+        TellAtStart(new Happening(BoardEvents.FilesOpen.Id, Owner.Site, 0, Reason.Of(Cause.None, open.Count)));
     }
 
     /// <summary>control socket → what the loop publishes and takes. Without one the run goes on and says so.</summary>
@@ -149,8 +190,15 @@ public sealed class Wiring : IDisposable
     public bool Listen(string directory, string path, TimeProvider time, out string why)
     {
         var say = new ControlSay((priority, line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line), time);
-        var parts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf);
-        if (ControlService.TryMake(Control, directory, path, say, time, parts.Requests(Control), out var service, out var isTaken, out why))
+        var house = Control.Files.House;
+        var facts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf)
+        {
+            Care = () => [.. care is null ? [] : CareWork.Due(CarePart.Of(house), care.Now(), care.Limits), .. parts.Screed?.Lines() ?? []],
+            More = care is null ? [] : [new CareRequest(Control, care, Log.AskToSpill, say)],
+        };
+        // The screeds come with the watch over the files, after this.
+        IReadOnlyList<IControlRequest> more = [.. facts.Requests(Control), new WaterRequest(Control), new ScreedRequest(Control, () => parts.Screed, say)];
+        if (ControlService.TryMake(Control, directory, path, say, time, more, out var service, out var isTaken, out why))
             Service = service;
         return !isTaken;
     }
@@ -160,16 +208,23 @@ public sealed class Wiring : IDisposable
     {
         if (takenUp.Length > 0)
             Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, takenUp);
+        foreach (var line in screeds)
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, line);
         foreach (var thread in threads)
             thread.Start();
         keeper.Start();
         Reload?.Start();
         parts.Keeper?.Start();
+        parts.Screed?.Start();
         Service?.Start();
     }
 
     /// <summary>An orderly stop: the memory is kept for the next start.</summary>
-    public void KeepMemory() => parts.Keeper?.KeepAtStop(parts.Memory, Clock.Utc);
+    public void KeepMemory()
+    {
+        parts.Keeper?.KeepAtStop(parts.Memory, Clock.Utc);
+        parts.Screed?.KeepAtStop();
+    }
 
     /// <summary>Writes every output its safe value, best effort, on all buses at once: one that hangs holds up no other. Then says what came of it.</summary>
     /// <returns>False when any output could not be written.</returns>
@@ -197,6 +252,7 @@ public sealed class Wiring : IDisposable
         keeper.Dispose();
         Reload?.Dispose();
         parts.Keeper?.Dispose();
+        parts.Screed?.Dispose();
         foreach (var thread in threads)
             thread.Dispose();
         plan.Dispose();

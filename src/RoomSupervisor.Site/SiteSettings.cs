@@ -17,6 +17,18 @@ public sealed class SiteSettings
     /// <summary>The time zone itself.</summary>
     public TimeZoneInfo TimeZone { get; internal set; } = TimeZoneInfo.Utc;
 
+    /// <summary>Running time of a fan after which its filter is due, s; 0: never.</summary>
+    public double FilterAfterS { get; private set; }
+
+    /// <summary>Wet time of a coil after which it is to be cleaned, s; 0: never.</summary>
+    public double CoilCleaningAfterS { get; private set; }
+
+    /// <summary>A command that is run at alarms; "": none.</summary>
+    public string Notify { get; private set; } = "";
+
+    /// <summary>Where a stick for a second copy is mounted; "": none.</summary>
+    public string SecondCopy { get; private set; } = "";
+
     /// <summary>How values are shown to people.</summary>
     public UnitSystem Units { get; private set; }
 
@@ -54,6 +66,34 @@ public sealed class SiteSettings
             SetText = (s, v) => s.TimeZoneName = v, GetText = s => s.TimeZoneName,
         },
         UnitsParameter,
+        new()
+        {
+            Key = "filter_after", Quantity = Quantity.Duration, Default = 1000 * 3600, Lowest = 0, Highest = 20000 * 3600.0, NeedsRestart = true, Audience = Audience.Service,
+            Help = "running time of a coil's fan after which it is told that its filter is due; 0: never",
+            More = "The counter begins anew when somebody says that it was done: room-supervisor care done filter ROOM. Three months at half of the time: common practice, no published source.",
+            SetNumber = (s, v) => s.FilterAfterS = v, GetNumber = s => s.FilterAfterS,
+        },
+        new()
+        {
+            Key = "coil_cleaning_after", Quantity = Quantity.Duration, Default = 2000 * 3600, Lowest = 0, Highest = 20000 * 3600.0, NeedsRestart = true, Audience = Audience.Service,
+            Help = "time a coil is wet after which it is told that coil, tray and drain want cleaning; 0: never",
+            More = "It is told earlier when a cooling season in which the coil was wet for three days or more has been over for four months: before the next one. Once a season: common practice, no published source.",
+            SetNumber = (s, v) => s.CoilCleaningAfterS = v, GetNumber = s => s.CoilCleaningAfterS,
+        },
+        new()
+        {
+            Key = "notify", Quantity = Quantity.Text, DefaultText = "", NeedsRestart = true, Audience = Audience.Service, Example = "/etc/room-supervisor/notify",
+            Help = "a program or script that is run at alarms and urgent events, at most once a minute; none unless written",
+            More = "The worst priority is its argument, a line an event its standard input. It runs as the service's own user, which reaches only the house's own network: let it hand the words to something in the house that sends them on. `run --notify` comes before it.",
+            SetText = (s, v) => s.Notify = v, GetText = s => s.Notify,
+        },
+        new()
+        {
+            Key = "second_copy", Quantity = Quantity.Text, DefaultText = "", NeedsRestart = true, Audience = Audience.Service, Example = "/media/room-supervisor",
+            Help = "a folder a stick is mounted at: once a day a second copy of site files, settings, memory and counters is written there; none unless written",
+            More = "Only while something is mounted there. `restore FILE` puts a copy onto a spare board. The packaged service may write below /media/room-supervisor.",
+            SetText = (s, v) => s.SecondCopy = v, GetText = s => s.SecondCopy,
+        },
     ];
 }
 

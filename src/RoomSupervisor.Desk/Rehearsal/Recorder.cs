@@ -1,6 +1,7 @@
 // Looks at the virtual house after every scan: measures by the second, samples by the minute, events as they come.
 // Must never write to the house or the controller.
 using RoomSupervisor.Desk.Rehearsal.Measures;
+using RoomSupervisor.Records;
 using RoomSupervisor.Runtime;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
@@ -215,12 +216,18 @@ public sealed class Recorder
         }
     }
 
+    /// <summary>Gets every entry of the controller's log after it was counted here: a ring has one reader. Null: nobody keeps a log.</summary>
+    internal LogRing? Forward { get; set; }
+
     private void Drain()
     {
         if (rehearsal.Controller is not { } controller)
             return;
         while (controller.Ring.TryTake(out var entry))
         {
+            Forward?.Put(entry);
+            if (entry.IsStatus)
+                continue;
             var (happening, definition) = (entry.Happening, EventCatalogue.All[entry.Happening.EventId]);
             if (definition.Id == SequenceEvents.StageChanged.Id)
                 continue;

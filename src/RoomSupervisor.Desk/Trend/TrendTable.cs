@@ -12,7 +12,7 @@ public static class TrendTable
     /// <returns>Rows written.</returns>
     public static int Write(TextWriter to, TrendReader reader, TrendWish wish)
     {
-        to.Write("utc,local,series,unit,value,low,high,state,cause,figure\r\n");
+        to.Write("utc,local,series,unit,value,low,high,state,cause,figure,next,next_figure\r\n");
         var series = TrendView.SeriesOf(reader, wish.Place).ToDictionary(names => names.Name, StringComparer.Ordinal);
         string[] names = [.. series.Keys];
         var samplesFrom = wish.SamplesFrom(reader);
@@ -20,10 +20,10 @@ public static class TrendTable
         if (wish.IsByHour)
         {
             foreach (var (name, hours) in reader.Hours(names, wish.FromUtc, samplesFrom))
-                rows.AddRange(hours.Select(hour => (hour.Utc, name, Rest(series[name], hour.Mean, hour.Low, hour.High, "", double.NaN))));
+                rows.AddRange(hours.Select(hour => (hour.Utc, name, Rest(series[name], hour.Mean, hour.Low, hour.High, Nothing))));
         }
         foreach (var (name, points) in reader.Samples(names, samplesFrom, wish.ToUtc))
-            rows.AddRange(points.Where(point => point.Utc >= wish.FromUtc).Select(point => (point.Utc, name, Rest(series[name], point.Value, double.NaN, double.NaN, point.Cause, point.A))));
+            rows.AddRange(points.Where(point => point.Utc >= wish.FromUtc).Select(point => (point.Utc, name, Rest(series[name], point.Value, double.NaN, double.NaN, point))));
         foreach (var row in rows.OrderBy(row => row.Utc).ThenBy(row => row.Name, StringComparer.Ordinal))
         {
             var local = new DateTimeOffset(DateTime.SpecifyKind(row.Utc, DateTimeKind.Utc)).ToOffset(wish.Zone.GetUtcOffset(row.Utc));
@@ -32,10 +32,13 @@ public static class TrendTable
         return rows.Count;
     }
 
-    private static string Rest(TrendNames names, double value, double low, double high, string cause, double figure)
+    /// <summary>An hour has no reason of its own.</summary>
+    private static readonly TrendPoint Nothing = new(default, double.NaN, "", double.NaN);
+
+    private static string Rest(TrendNames names, double value, double low, double high, in TrendPoint why)
     {
         var state = value >= 0 && value < names.States.Count ? names.States[(int)value] : "";
-        return $"{names.Unit},{Number(value)},{Number(low)},{Number(high)},{state},{cause},{Number(figure)}";
+        return $"{names.Unit},{Number(value)},{Number(low)},{Number(high)},{state},{why.Cause},{Number(why.A)},{why.Next},{Number(why.NextA)}";
     }
 
     private static string Number(double value) => double.IsNaN(value) ? "" : value.ToString("0.###", CultureInfo.InvariantCulture);

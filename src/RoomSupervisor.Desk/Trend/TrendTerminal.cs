@@ -122,7 +122,7 @@ public static class TrendTerminal
         foreach (var change in view.Changes.TakeLast(LastChanges))
         {
             var local = view.Wish.Local(change.Utc).ToString("dd MMM HH:mm:ss", CultureInfo.InvariantCulture);
-            var cause = change.Cause.Length == 0 ? "" : $": {change.Cause}";
+            var cause = (change.Cause.Length == 0 ? "" : $": {change.Cause}") + (change.Next.Length == 0 ? "" : $", next {change.Next}");
             TerminalDay.Line(to, string.Create(CultureInfo.InvariantCulture, $"  {local}  {change.Name} {change.Value:0} %{cause}"), width, plain);
         }
     }

@@ -17,7 +17,11 @@ public sealed record TrendCurve(TrendNames Names, double[] Low, double[] Mean, d
 }
 
 /// <summary>A change of a command with what bound it.</summary>
-public readonly record struct TrendChange(DateTime Utc, string Name, double Value, string Cause, double Figure);
+public readonly record struct TrendChange(DateTime Utc, string Name, double Value, string Cause, double Figure)
+{
+    /// <summary>What would have bound next; "" where nothing would, or nobody kept it.</summary>
+    public string Next { get; init; } = "";
+}
 
 /// <summary>What to look at.</summary>
 /// <param name="Place">A room, loop, source, or the beginning of a point's id.</param>
@@ -95,7 +99,7 @@ public sealed class TrendView
             for (var i = 1; i < points.Count; i++)
             {
                 if (points[i].Utc >= wish.FromUtc && (points[i].Cause != points[i - 1].Cause || Math.Abs(points[i].Value - points[i - 1].Value) >= 1))
-                    changes.Add(new TrendChange(points[i].Utc, name, points[i].Value, points[i].Cause, points[i].A));
+                    changes.Add(new TrendChange(points[i].Utc, name, points[i].Value, points[i].Cause, points[i].A) { Next = points[i].Next });
             }
         }
         return [.. changes.OrderBy(change => change.Utc)];

@@ -1,6 +1,10 @@
 // A run as a service: what starts before came to, the pause that follows from it, the run, and what it came to. Without a service manager it is a plain run:
 // who starts it by hand wants no pauses. Nothing of the hardware is opened during a pause: the safe values were written after the end before.
+using RoomSupervisor.Hardware;
+using RoomSupervisor.Runtime.Explain;
+using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Runtime.State;
+using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Runtime.Board;
 
@@ -22,6 +26,9 @@ public sealed class BoardRun(ServiceNotes notes, StartBook book, TextWriter say)
     /// <summary>How long the board has been up, s.</summary>
     public Func<double> UptimeS { get; init; } = () => Environment.TickCount64 / 1000.0;
 
+    /// <summary>Told at once that it stays safe, for no run will tell anybody for an hour; what it gives back is kept until the pause is over. Null: nobody is told.</summary>
+    public Func<string, IDisposable?>? StaysSafe { get; init; }
+
     /// <summary>Runs a site as <see cref="SiteRun"/> does, with pauses and signs of life when a service manager waits for them.</summary>
     /// <param name="directory">The site's directory.</param>
     /// <param name="isObserving">Nothing is written.</param>
@@ -33,7 +40,7 @@ public sealed class BoardRun(ServiceNotes notes, StartBook book, TextWriter say)
         if (notes is null)
             return SiteRun.Run(directory, isObserving, complaints, extras);
         var book = new StartBook(StateFolder.Of(directory), ServiceFolders.Runtime);
-        return new BoardRun(notes, book, complaints).Run(watch => SiteRun.Run(directory, isObserving, complaints, extras, watch));
+        return new BoardRun(notes, book, complaints) { StaysSafe = words => Tell(directory, extras.Notify, words, complaints) }.Run(watch => SiteRun.Run(directory, isObserving, complaints, extras, watch));
     }
 
     /// <summary>One start: pause, run, record.</summary>
@@ -60,12 +67,26 @@ public sealed class BoardRun(ServiceNotes notes, StartBook book, TextWriter say)
         }
         if (step.Kind != StartKind.Usual && book.SetMemoryAside() is { Length: > 0 } why)
             say.WriteLine("run: the memory could not be set aside: " + why);
-        using var watch = new ServiceWatch(notes, Sound, step.Words);
+        using var watch = new ServiceWatch(notes, Sound, step.Words)
+        {
+            AtStart = step.Kind == StartKind.StaySafe ? [new Happening(BoardEvents.StayedSafe.Id, Owner.Site, 0, Reason.Of(Cause.None, step.PauseS, found.BadEnds))] : [],
+        };
         var code = run(watch);
         watch.End();
         lock (gate)
             Keep(StartLadder.Ended(taken, code));
         return code;
+    }
+
+    /// <summary>Runs the owner's command, where there is one: nothing controls the house now.</summary>
+    private static Notifier? Tell(string directory, string? notify, string words, TextWriter complaints)
+    {
+        var site = SiteStart.Read(directory, StartVerb.Run, Drivers.All, TimeProvider.System, StateFolder.Of(directory)).Files?.Site;
+        if ((notify ?? site?.Notify) is not { Length: > 0 } command)
+            return null;
+        var notifier = new Notifier(command, site?.Name ?? directory, (_, line) => complaints.WriteLine("run: " + line));
+        notifier.Tell(new Notice(TimeProvider.System.GetUtcNow().UtcDateTime, Priority.Urgent, "controller", words, "Nothing controls the house for an hour; please call the service now."));
+        return notifier;
     }
 
     /// <summary>The run has been sound: what was before is forgotten.</summary>
@@ -93,6 +114,7 @@ public sealed class BoardRun(ServiceNotes notes, StartBook book, TextWriter say)
             return true;
         say.WriteLine("run: " + step.Words);
         notes.Ready(step.Words);
+        using var told = step.Kind == StartKind.StaySafe ? StaysSafe?.Invoke(step.Words) : null;
         using var signals = Wait is null ? new StopSignals() : null;
         for (var leftS = step.PauseS; leftS > 0; leftS -= SignEveryS)
         {

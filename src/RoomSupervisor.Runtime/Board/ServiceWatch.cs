@@ -20,9 +20,14 @@ public sealed class ServiceWatch(ServiceNotes notes, Action sound, string words)
     private bool isReady, isSound, isStill, hasEnded;
     private string lastStatus = "";
 
+    /// <summary>What the run is to tell of the starts before as an event.</summary>
+    public IReadOnlyList<Happening> AtStart { get; init; } = [];
+
     /// <summary>Begins to watch.</summary>
     public void Begin(Wiring wiring)
     {
+        foreach (var happening in AtStart)
+            wiring.TellAtStart(happening);
         if (words.Length > 0)
             wiring.Log.Say(wiring.Clock.Utc, wiring.Clock.ElapsedS, Priority.Alarm, words);
         thread = new Thread(() => Run(wiring)) { IsBackground = true, Name = "service watch" };

@@ -17,8 +17,11 @@ public sealed record ExplainParts(SiteLog Log, StateFolder State, string Logs, F
     /// <summary>Care that is due, a line each.</summary>
     public Func<IReadOnlyList<string>> Care { get; init; } = () => [];
 
+    /// <summary>Further requests of the run: care.</summary>
+    public IReadOnlyList<IControlRequest> More { get; init; } = [];
+
     /// <summary>All requests that explain.</summary>
-    public IReadOnlyList<IControlRequest> Requests(ControlParts parts) => [new StatusRequest(parts, this), new WhyRequest(parts), new SpillRequest(this)];
+    public IReadOnlyList<IControlRequest> Requests(ControlParts parts) => [new StatusRequest(parts, this), new WhyRequest(parts), new SpillRequest(this), .. More];
 }
 
 /// <summary>How the site is.</summary>

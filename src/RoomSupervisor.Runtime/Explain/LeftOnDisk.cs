@@ -30,6 +30,7 @@ public sealed class LeftOnDisk(SiteFiles files, StateFolder state, string logs, 
             Open = reader is null ? [] : [.. reader.Book().Select(entry => (entry, Place(reader, entry)))],
             Hands = hands,
             Changed = state.History.Newest(),
+            Care = Care.CareWork.Due(Care.CarePart.Of(files.House), Care.CareRecord.Parse(state.LoadCare()), CareLimits),
         };
     }
 
@@ -51,6 +52,9 @@ public sealed class LeftOnDisk(SiteFiles files, StateFolder state, string logs, 
             why = $"nothing was recorded within a quarter of an hour before then; the newest sample is {Age((utc - newest).TotalSeconds)} old";
         return moment;
     }
+
+    /// <summary>When care of this site's parts is due.</summary>
+    public Care.CareLimits CareLimits => new(files.Site.FilterAfterS, files.Site.CoilCleaningAfterS);
 
     private static string Age(double seconds) => Quantities.Show(Math.Max(0, seconds), Quantity.Duration, UnitSystem.Metric);
 

@@ -152,7 +152,7 @@ internal static class RoomWhy
     private static string FanPrice(Moment moment, int room, in Command command)
     {
         // Without what would bind next nobody knows how far a higher limit would reach.
-        if (!moment.HasMemory || command.Binding.Cause is not (Cause.HouseholdLimit or Cause.QuietHours or Cause.NoiseLimit or Cause.DraughtLimit or Cause.LimitUnderStartSpeed or Cause.QuietHoursComing))
+        if ((!moment.HasMemory && command.RunnerUp.Cause == Cause.None) || command.Binding.Cause is not (Cause.HouseholdLimit or Cause.QuietHours or Cause.NoiseLimit or Cause.DraughtLimit or Cause.LimitUnderStartSpeed or Cause.QuietHoursComing))
             return "";
         var isCap = command.RunnerUp.Cause is Cause.HouseholdLimit or Cause.QuietHours or Cause.NoiseLimit or Cause.DraughtLimit or Cause.QuietHoursComing;
         var next = isCap ? command.RunnerUp.A : 100;

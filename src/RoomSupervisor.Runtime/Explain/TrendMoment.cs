@@ -1,5 +1,5 @@
 // A moment of the house out of the trends: what was recorded up to then, for explaining when no controller answers, and for any time before. What was not recorded
-// (what would have bound next, the guard's memory) is not made up.
+// (the guard's memory; in older files what would have bound next) is not made up.
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Runtime.Recording;
@@ -35,7 +35,7 @@ public static class TrendMoment
         for (var i = 0; i < house.OutputTable.Count; i++)
         {
             var point = look.Of(house.OutputTable[i].Id);
-            scan.Commands[i] = new Command(point?.Value ?? double.NaN, ReasonOf(point), default, double.NaN);
+            scan.Commands[i] = new Command(point?.Value ?? double.NaN, ReasonOf(point), NextOf(point), double.NaN);
             scan.Ages.CommandForS[i] = look.CauseForS(house.OutputTable[i].Id);
         }
         for (var i = 0; i < house.Rooms.Length; i++)
@@ -97,6 +97,9 @@ public static class TrendMoment
 
     private static Reason ReasonOf(TrendPoint? point)
         => point is { Cause.Length: > 0 } found && Causes.TryGetValue(found.Cause, out var cause) ? Reason.Of(cause, found.A, found.B, found.C) : default;
+
+    private static Reason NextOf(TrendPoint? point)
+        => point is { Next.Length: > 0 } found && Causes.TryGetValue(found.Next, out var cause) ? Reason.Of(cause, found.NextA) : default;
 
     /// <summary>Samples up to a time.</summary>
     private sealed class Look(IReadOnlyDictionary<string, List<TrendPoint>> samples, DateTime utc)

@@ -46,7 +46,7 @@ public sealed record WhyAnswer(string Place, VerdictKind Kind, string Verdict, I
 /// <param name="From">Where it comes from, for people: "the controller, this second".</param>
 public sealed record Moment(HouseSnapshot Scan, TimeZoneInfo Zone, string From)
 {
-    /// <summary>False where only what bound is known, not what would have bound next nor what the guard kept in memory.</summary>
+    /// <summary>False where only what was recorded is known, not what the guard kept in memory; what would have bound next then only where it has a name.</summary>
     public bool HasMemory { get; init; } = true;
 
     public House House => Scan.House;

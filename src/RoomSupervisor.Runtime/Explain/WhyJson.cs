@@ -14,7 +14,7 @@ public static class WhyJson
         json.WriteString("from", moment.From);
         json.WriteString("local", moment.Local(moment.Scan.Utc));
         if (!moment.HasMemory)
-            json.WriteString("unknown", "what would have bound next, and the guard's own figures, are not recorded: for those ask while the controller runs, or replay the trace of that day");
+            json.WriteString("unknown", "the guard's own figures are not recorded: for those ask while the controller runs, or replay the trace of that day");
         json.WriteStartArray("answers");
         foreach (var answer in answers)
         {

@@ -35,6 +35,10 @@ internal sealed partial class LockstepLine
         Check = null;
     }
 
+    /// <summary>An input's sample.</summary>
+    public Sample SampleOf(int input) => Faults[input] == Fault.NotRead ? Sample.Nothing
+        : new Sample(Values[input], double.IsFinite(TakenAtS[input]) ? TakenAtS[input] : ElapsedS - TakenS[input], Faults[input]);
+
     /// <summary>Age of a reading, s.</summary>
     public double AgeOf(int input) => double.IsFinite(TakenAtS[input]) && double.IsFinite(ElapsedS) ? ElapsedS - TakenAtS[input] : TakenS[input];
 

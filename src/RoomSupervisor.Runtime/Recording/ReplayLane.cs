@@ -21,10 +21,7 @@ internal sealed class ReplayLane(House house, Memory memory)
         foreach (var hand in line.Hands)
             hand.ApplyTo(Memory);
         for (var i = 0; i < samples.Length; i++)
-        {
-            samples[i] = line.Faults[i] == Fault.NotRead ? Sample.Nothing
-                : new Sample(line.Values[i], double.IsFinite(line.TakenAtS[i]) ? line.TakenAtS[i] : line.ElapsedS - line.TakenS[i], line.Faults[i]);
-        }
+            samples[i] = line.SampleOf(i);
         Supervisor.Step(time, House, samples, Memory, Image);
     }
 

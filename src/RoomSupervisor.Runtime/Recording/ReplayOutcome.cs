@@ -1,4 +1,5 @@
 // What a replay is asked for and what it came to. Plain data.
+using RoomSupervisor.Runtime.Lockstep;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Site;
 using RoomSupervisor.Terms;
@@ -16,6 +17,9 @@ public sealed record ReplayPlan
 
     /// <summary>Told of every scan: time, house, what was decided, and with settings what would have been (else the same image).</summary>
     public Action<ScanTime, House, OutputImage, OutputImage>? Watch { get; init; }
+
+    /// <summary>Told of every scan before it is stepped: time, seconds of the scan before, memory and house, what was recorded, texts of the house. For whoever cuts a piece out.</summary>
+    internal Action<ScanTime, double, ReplayLane, LockstepLine, SiteTexts>? Before { get; init; }
 
     /// <summary>For tests that take a rule out and must see a replay differ: the house that is stepped in place of the real one.</summary>
     internal Func<House, House>? Altered { get; init; }

@@ -2,7 +2,6 @@
 // Works on the Records thread. Each batch is a compressed piece of its own (a gzip member, RFC 1952): a power cut costs the last batch, never the file.
 using System.Globalization;
 using System.IO.Compression;
-using System.Text;
 using RoomSupervisor.Records;
 using RoomSupervisor.Sequence;
 
@@ -48,7 +47,7 @@ public sealed class TraceRecorder(string folder, TraceTap tap, TimeZoneInfo zone
             if (page.HasMemory)
                 BeginFile(page);
             else if (!hasHole && !ReferenceEquals(page.House, house))
-                Put(words!.Head(Head(page, null)));
+                Put(words!.Head(TraceHead.Of(page, texts(page.House), null)));
             house = page.House;
             if (!hasHole)
                 Put(words!.Line(page));
@@ -121,19 +120,7 @@ public sealed class TraceRecorder(string folder, TraceTap tap, TimeZoneInfo zone
             return;
         }
         words ??= new TraceWords(page.House);
-        Put(words.Head(Head(page, MemoryFile.Save(tap.Memory, page.House))));
-    }
-
-    private TraceHead Head(TracePage page, byte[]? memory)
-    {
-        var (site, household) = texts(page.House);
-        return new TraceHead(Encoding.UTF8.GetString(site), Encoding.UTF8.GetString(household))
-        {
-            Memory = memory,
-            InHand = memory is not null && tap.Memory.InHand,
-            BeforeS = page.BeforeS,
-            Lost = page.LostBefore,
-        };
+        Put(words.Head(TraceHead.Of(page, texts(page.House), tap)));
     }
 
     private void Put(ReadOnlySpan<byte> line)

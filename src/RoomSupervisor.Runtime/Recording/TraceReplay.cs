@@ -25,6 +25,7 @@ public sealed class TraceReplay
     private ReplayLane? recorded, tried;
     private LockstepLine? line;
     private SiteFiles? site;
+    private SiteTexts texts;
     private double beforeS = double.NaN;
     private long number;
 
@@ -125,7 +126,8 @@ public sealed class TraceReplay
         var isEqual = outcome.Program == SiteRun.Version && outcome.PlatformText == Platform.Fingerprint;
         if (!isEqual)
             Remark($"recorded by version {outcome.Program} on {outcome.PlatformText}, played by version {SiteRun.Version} on {Platform.Fingerprint}: small differences mean nothing");
-        var house = HouseOf(head.GetProperty("site").GetString()!, head.GetProperty("household").GetString()!);
+        texts = new SiteTexts(Encoding.UTF8.GetBytes(head.GetProperty("site").GetString()!), Encoding.UTF8.GetBytes(head.GetProperty("household").GetString()!));
+        var house = HouseOf();
         if (!head.TryGetProperty("memory", out var memory))
         {
             if (recorded is null)
@@ -164,9 +166,9 @@ public sealed class TraceReplay
         tried = new ReplayLane(Tried(house), own);
     }
 
-    private House HouseOf(string siteText, string household)
+    private House HouseOf()
     {
-        var result = SiteReader.Accept(Encoding.UTF8.GetBytes(siteText), Encoding.UTF8.GetBytes(household), null, Drivers.All, DateTime.UnixEpoch);
+        var result = SiteReader.Accept(texts.Site, texts.Household, null, Drivers.All, DateTime.UnixEpoch);
         site = result.Files ?? throw new TraceException($"line {number}: its site is not understood by this version: {string.Join(" / ", result.Problems.Take(3))}");
         outcome.Zone = site.Site.TimeZone;
         return plan.Altered?.Invoke(site.House) ?? site.House;
@@ -213,6 +215,7 @@ public sealed class TraceReplay
         var step = double.IsNaN(beforeS) ? 0 : line.ElapsedS - beforeS;
         if (step < 0)
             throw new TraceException($"line {number}: \"elapsed\" went back without a head: the trace is not whole");
+        var wasS = beforeS;
         beforeS = line.ElapsedS;
         if (double.IsFinite(line.RestartGapS))
         {
@@ -221,6 +224,7 @@ public sealed class TraceReplay
             step = Math.Max(0, step - line.RestartGapS);
         }
         var time = new ScanTime(line.ElapsedS, step, line.Utc, ScheduleTime.Of(line.Utc, site!.Site.TimeZone));
+        plan.Before?.Invoke(time, wasS, recorded!, line, texts);
         recorded!.Step(time, line);
         tried?.Step(time, line);
         Count(time);
@@ -249,11 +253,13 @@ public sealed class TraceReplay
         {
             var (was, now, point) = (line.Did[i], recorded.Image.Commands[i].Value, house.OutputTable[i]);
             if (BitConverter.DoubleToInt64Bits(was) != BitConverter.DoubleToInt64Bits(now))
-                parts.Add(string.Create(CultureInfo.InvariantCulture, $"{point.Id} was {was:R}, now {now:R}"));
+                parts.Add(string.Create(CultureInfo.InvariantCulture, $"{point.Id} was {was:R}, now {now:R}{Why(recorded.Image.Commands[i])}"));
         }
         var when = TimeZoneInfo.ConvertTimeFromUtc(time.Utc, outcome.Zone).ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
         return $"line {number}, {when}: {(parts.Count == 0 ? "the commands are the same, but not their reasons or what was worked out of the readings" : string.Join("; ", parts.Take(5)))}";
     }
+
+    private string Why(in Command command) => CauseWords.Sentence(command, recorded!.House.Units) is { Length: > 0 } words ? $" ({words})" : "";
 
     private void Remark(string text)
     {

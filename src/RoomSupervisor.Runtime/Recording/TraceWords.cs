@@ -30,6 +30,18 @@ public sealed record TraceHead(string Site, string Household)
 
     /// <summary>Scans that are missing before the next line.</summary>
     public int Lost { get; init; }
+
+    /// <summary>The head before a page.</summary>
+    /// <param name="page">The scan that follows.</param>
+    /// <param name="texts">Texts of its house.</param>
+    /// <param name="with">Whose memory is told; null: it goes on.</param>
+    internal static TraceHead Of(TracePage page, in SiteTexts texts, TraceTap? with) => new(Encoding.UTF8.GetString(texts.Site), Encoding.UTF8.GetString(texts.Household))
+    {
+        Memory = with is null ? null : MemoryFile.Save(with.Memory, page.House),
+        InHand = with is not null && with.Memory.InHand,
+        BeforeS = page.BeforeS,
+        Lost = page.LostBefore,
+    };
 }
 
 /// <summary>Lines of a trace. Keeps what the line before said: only changes are written.</summary>

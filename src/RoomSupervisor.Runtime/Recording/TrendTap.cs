@@ -12,7 +12,10 @@ public sealed class TrendTap
     private const double CarbonDioxideBand = 25;
 
     private readonly double[] bands, values, putAtS;
-    private readonly Cause[] causes;
+    /// <summary>Causes worth keeping as what would have bound next: those that have words for it.</summary>
+    private static readonly bool[] SaysNext = [.. Enum.GetValues<Cause>().Select(cause => CauseWords.Of(cause).Next.Length > 0)];
+
+    private readonly Cause[] causes, nexts;
     private DateTime utc;
     private double nowS;
     private int at;
@@ -23,6 +26,7 @@ public sealed class TrendTap
         bands = [.. Series.Select(series => series.DeadBand)];
         values = new double[bands.Length];
         causes = new Cause[bands.Length];
+        nexts = new Cause[bands.Length];
         putAtS = new double[bands.Length];
         Array.Fill(putAtS, double.NegativeInfinity);
         // What all of them put at once, three times over: a Records thread that sleeps for an hour loses nothing.
@@ -46,7 +50,7 @@ public sealed class TrendTap
         foreach (ref readonly var reading in image.Readings.AsSpan())
             Value(reading.Exists ? reading.Value : double.NaN, new Reason(reading.Cause));
         foreach (ref readonly var command in image.Commands.AsSpan())
-            Value(command.Value, command.Binding);
+            Value(command.Value, command.Binding, SaysNext[(int)command.RunnerUp.Cause] ? command.RunnerUp : default);
         foreach (ref readonly var room in image.Rooms.AsSpan())
             Room(room);
         foreach (ref readonly var loop in image.Loops.AsSpan())
@@ -74,17 +78,17 @@ public sealed class TrendTap
         Value(room.DemandW, default);
     }
 
-    private void Value(double value, in Reason reason)
+    private void Value(double value, in Reason reason, in Reason next = default)
     {
         var i = at++;
         var before = values[i];
-        var isSame = (double.IsNaN(value) ? double.IsNaN(before) : Math.Abs(value - before) < bands[i]) && reason.Cause == causes[i];
+        var isSame = (double.IsNaN(value) ? double.IsNaN(before) : Math.Abs(value - before) < bands[i]) && reason.Cause == causes[i] && next.Cause == nexts[i];
         if (isSame && nowS - putAtS[i] < TrendRule.AtLeastEveryS)
             return;
         // What finds no room in the ring is offered again with the next scan.
-        if (!Ring.Put(new TrendSample(utc, i, value, reason)))
+        if (!Ring.Put(new TrendSample(utc, i, value, reason) { Next = next }))
             return;
-        (values[i], causes[i], putAtS[i]) = (value, reason.Cause, nowS);
+        (values[i], causes[i], nexts[i], putAtS[i]) = (value, reason.Cause, next.Cause, nowS);
     }
 
     private static TrendSeries Of(Point point) => point.Id.EndsWith(".co2", StringComparison.Ordinal)

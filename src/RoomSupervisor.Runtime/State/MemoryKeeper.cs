@@ -23,6 +23,7 @@ public sealed class MemoryKeeper : IDisposable
     private readonly Thread thread;
     private DateTime copiedUtc;
     private double copiedS = double.NegativeInfinity;
+    private long written;
     private int busy;
     private volatile bool ends;
     private string lastTrouble = "";
@@ -36,6 +37,9 @@ public sealed class MemoryKeeper : IDisposable
         copy = new Memory(house);
         thread = new Thread(Run) { IsBackground = true, Name = "memory" };
     }
+
+    /// <summary>Bytes written since start; any thread.</summary>
+    public long Written => Interlocked.Read(ref written);
 
     public void Start() => thread.Start();
 
@@ -73,6 +77,17 @@ public sealed class MemoryKeeper : IDisposable
             return null;
         var ticks = BinaryPrimitives.ReadInt64LittleEndian(stamped);
         return ticks < 0 || ticks > DateTime.MaxValue.Ticks ? null : (new DateTime(ticks, DateTimeKind.Utc), stamped[sizeof(long)..]);
+    }
+
+    /// <summary>Keeps a memory with its moment; bytes written.</summary>
+    /// <exception cref="IOException">The disk is full or read-only.</exception>
+    public static long Keep(StateFolder state, Memory memory, House house, DateTime utc)
+    {
+        var bytes = MemoryFile.Save(memory, house);
+        var stamped = new byte[sizeof(long) + bytes.Length];
+        BinaryPrimitives.WriteInt64LittleEndian(stamped, utc.Ticks);
+        bytes.CopyTo(stamped, sizeof(long));
+        return state.SaveMemory(stamped);
     }
 
     /// <summary>Takes up a kept memory: young enough, rooms go on where they were. Says what came of it; empty when there was none.</summary>
@@ -124,11 +139,7 @@ public sealed class MemoryKeeper : IDisposable
     {
         try
         {
-            var bytes = MemoryFile.Save(copy, house);
-            var stamped = new byte[sizeof(long) + bytes.Length];
-            BinaryPrimitives.WriteInt64LittleEndian(stamped, copiedUtc.Ticks);
-            bytes.CopyTo(stamped, sizeof(long));
-            state.SaveMemory(stamped);
+            Interlocked.Add(ref written, Keep(state, copy, house, copiedUtc));
             lastTrouble = "";
         }
         catch (Exception e) when (SafeFile.IsTrouble(e))

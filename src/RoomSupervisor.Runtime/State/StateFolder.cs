@@ -38,7 +38,23 @@ public sealed class StateFolder(string path)
 
     /// <summary>Keeps the memory.</summary>
     /// <exception cref="IOException">The disk is full or read-only.</exception>
-    public void SaveMemory(ReadOnlySpan<byte> bytes) => Save("memory", bytes);
+    /// <returns>Bytes that went to the disk.</returns>
+    public long SaveMemory(ReadOnlySpan<byte> bytes) => Save("memory", bytes);
+
+    /// <summary>What was counted of the house's parts (<c>CareRecord</c>), or null.</summary>
+    public byte[]? LoadCare() => Load("care");
+
+    /// <summary>Keeps what was counted.</summary>
+    /// <returns>Bytes that went to the disk.</returns>
+    /// <exception cref="IOException">The disk is full or read-only.</exception>
+    public long SaveCare(ReadOnlySpan<byte> bytes) => Save("care", bytes);
+
+    /// <summary>The heat-up programme of a loop's screed (<c>ScreedFile</c>), or null.</summary>
+    public byte[]? LoadScreed(string loop) => Load("screed." + loop);
+
+    /// <summary>Keeps it.</summary>
+    /// <exception cref="IOException">The disk is full or read-only.</exception>
+    public void SaveScreed(string loop, ReadOnlySpan<byte> bytes) => Save("screed." + loop, bytes);
 
     /// <summary>What starts before came to (<c>StartBook</c>), or null.</summary>
     public byte[]? LoadStarts() => Load("starts");
@@ -61,16 +77,19 @@ public sealed class StateFolder(string path)
 
     private byte[]? Load(string name) => Sound(System.IO.Path.Combine(Path, name)) ?? Sound(System.IO.Path.Combine(Path, name + ".1"));
 
-    private void Save(string name, ReadOnlySpan<byte> text)
+    private long Save(string name, ReadOnlySpan<byte> text)
     {
         var file = System.IO.Path.Combine(Path, name);
         var before = Sound(file);
         if (before is not null && text.SequenceEqual(before))
-            return;
+            return 0;
         Directory.CreateDirectory(Path);
+        // Moved, not copied: the card takes half as many bytes. Whoever loses power between the two finds the one before.
         if (before is not null)
-            SafeFile.Write(file + ".1", Sealed(before));
-        SafeFile.Write(file, Sealed(text));
+            File.Move(file, file + ".1", overwrite: true);
+        var bytes = Sealed(text);
+        SafeFile.Write(file, bytes);
+        return bytes.Length;
     }
 
     private static byte[] Sealed(ReadOnlySpan<byte> text) => [.. Encoding.ASCII.GetBytes(Mark + Convert.ToHexStringLower(SHA256.HashData(text)) + "\n"), .. text];

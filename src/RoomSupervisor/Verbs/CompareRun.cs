@@ -13,7 +13,7 @@ internal static class CompareRun
     public static int Play(RehearsalWish wish, string? range, string? jsonPath, string? reportPath, bool asksMore, Func<List<string>> clashes)
     {
         if (asksMore)
-            return RehearseVerb.Refuse(["--compare: error: it writes --json and --report only; leave --trace, --samples and --story out, or play one run without --compare"]);
+            return RehearseVerb.Refuse(["--compare: error: it writes --json and --report only; leave --trace, --lines, --records, --samples and --story out, or play one run without --compare"]);
         if (range is not null && wish.Seed is not null)
             return RehearseVerb.Refuse(["--seed: error: --seeds names seeds as well; give one of them"]);
         if (RehearsalReader.Read(wish, out var problems) is not { } plan)

@@ -1,8 +1,9 @@
 // condensation: how long water under the dew point stood behind open valves, and how near it came, from the trends. Reads only.
 using System.CommandLine;
 using System.Globalization;
+using RoomSupervisor.Desk.Trend;
+using RoomSupervisor.Physics;
 using RoomSupervisor.Records;
-using RoomSupervisor.Runtime.Explain;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 using Command = System.CommandLine.Command;
@@ -17,7 +18,7 @@ internal static class CondensationVerb
         var since = new Option<string>("--since") { Description = "how far back: 24h, 7d, 8w; samples are kept for weeks", DefaultValueFactory = _ => "7d" };
         var log = ExplainPlace.LogOption();
         var command = new Command("condensation", "Show, surface by surface, for how long the supply water was under the room's dew point behind an open valve, the smallest distance with both figures, "
-            + "and what a condensation switch said. From the trends (within 0.1 K of each figure). Exit code 0 never under it, 1 it was, 2 nothing is known.") { since, log };
+            + "what film that could have left, and what a condensation switch said. From the trends (within 0.1 K of each figure). Exit code 0 never under it, 1 it was, 2 nothing is known.") { since, log };
         run.AddTo(command);
         command.SetAction(parsed =>
         {
@@ -52,17 +53,26 @@ internal static class CondensationVerb
     {
         string Local(DateTime utc) => TimeZoneInfo.ConvertTimeFromUtc(utc, zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
         yield return $"from {Local(fromUtc)} to {Local(toUtc)}, the newest sample; supply water against the plain dew point of the room";
+        yield return "film: reckoned from these figures for the coldest spot, where the water enters, as thick as the air could have made it; nobody has measured it";
         if (rows.Count == 0)
             yield return "no surface of this house is cooled";
         foreach (var row in rows)
         {
             var least = double.IsNaN(row.LeastK) ? "its valve was never open" : $"nearest {house.Show(row.LeastK, Quantity.TemperatureDifference)}: water {house.Show(row.Least.SupplyC, Quantity.Temperature)}, dew point {house.Show(row.Least.DewPointC, Quantity.Temperature)}, {Local(row.Least.Utc)}";
-            var wet = double.IsNaN(row.SwitchMin) ? "film: not known, it has no condensation switch" : $"condensation switch wet {Min(row.SwitchMin)}";
-            yield return $"{row.Circuit}: under the dew point {Min(row.UnderMin)} of {Min(row.OpenMin)} open; {least}; {wet}; guard at work {Min(row.GuardMin)}";
+            var wet = double.IsNaN(row.SwitchMin) ? "no condensation switch" : $"condensation switch wet {Min(row.SwitchMin)}";
+            yield return $"{row.Circuit}: under the dew point {Min(row.UnderMin)} of {Min(row.OpenMin)} open; {least}; {Film(row, Local)}; {wet}; guard at work {Min(row.GuardMin)}";
             var gap = (toUtc - fromUtc).TotalMinutes - row.KnownMin;
             if (gap > 5)
                 yield return $"    not known for {Min(gap)}: no samples, or no reading";
         }
+    }
+
+    private static string Film(CondensationRow row, Func<DateTime, string> local)
+    {
+        if (row.Film.KgPerM2 <= 0)
+            return "no film";
+        var thick = row.Film.KgPerM2 >= WaterFilm.DripsFromKgPerM2 ? "so thick that it drips" : string.Create(CultureInfo.InvariantCulture, $"at most {Math.Max(1, 1000 * row.Film.KgPerM2):0} µm");
+        return $"film {Min(row.FilmMin)}, {thick}, {local(row.Film.Utc)}";
     }
 
     private static string Show(this House house, double value, Quantity quantity) => Quantities.Show(value, quantity, house.Units);

@@ -24,8 +24,14 @@ internal sealed class ExplainPlace(ControlClient? client, string directory, Stat
     /// <summary>The site as a start would take it, last good where its file is broken; null with a message when there is none.</summary>
     public SiteFiles? Files => files ??= Read();
 
+    /// <summary>The site's directory.</summary>
+    public string Directory { get; } = directory;
+
+    /// <summary>The controller's own folder.</summary>
+    public StateFolder State => state;
+
     /// <summary>What a support pack of it holds.</summary>
-    public Runtime.Explain.Pack.PackWish Wish(TimeSpan last) => new(directory, state, Logs, last);
+    public Runtime.Explain.Pack.PackWish Wish(TimeSpan last) => new(Directory, state, Logs, last);
 
     /// <summary>What a run has left on disk; null with a message when the site cannot be read.</summary>
     public LeftOnDisk? OnDisk => Files is { } found ? new LeftOnDisk(found, state, Logs, TimeProvider.System.GetUtcNow().UtcDateTime) : null;
@@ -33,9 +39,9 @@ internal sealed class ExplainPlace(ControlClient? client, string directory, Stat
     public static Option<string?> LogOption() => new("--log") { Description = "the controller's log directory, where log and trends lie; without it $LOGS_DIRECTORY, or DIR/log", HelpName = "DIR" };
 
     /// <summary>Finds it; null with a message on standard error.</summary>
-    public static ExplainPlace? Find(ParseResult parsed, RunOptions run, Option<string?> log)
+    public static ExplainPlace? Find(ParseResult parsed, RunOptions run, Option<string?>? log)
         => run.TryFind(parsed, out var client, out var directory)
-            ? new ExplainPlace(client, directory, StateFolder.Of(directory, run.State(parsed)), LogsOf(parsed.GetValue(log), directory)) : null;
+            ? new ExplainPlace(client, directory, StateFolder.Of(directory, run.State(parsed)), LogsOf(log is null ? null : parsed.GetValue(log), directory)) : null;
 
     /// <summary>Where the logs of a site lie: in the folder somebody named, else in the one of the service or of the site.</summary>
     public static string LogsOf(string? named, string directory) => string.IsNullOrEmpty(named) ? ServiceFolders.Logs(directory) : named;
@@ -54,7 +60,7 @@ internal sealed class ExplainPlace(ControlClient? client, string directory, Stat
 
     private SiteFiles? Read()
     {
-        var result = SiteStart.Read(directory, StartVerb.Run, Drivers.All, TimeProvider.System, state);
+        var result = SiteStart.Read(Directory, StartVerb.Run, Drivers.All, TimeProvider.System, state);
         if (result.Files is null)
         {
             foreach (var problem in result.Problems)

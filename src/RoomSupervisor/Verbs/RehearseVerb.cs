@@ -5,6 +5,8 @@ using System.Text;
 using RoomSupervisor.Desk.Rehearsal;
 using RoomSupervisor.Desk.Rehearsal.Campaign;
 using RoomSupervisor.Desk.Report;
+using RoomSupervisor.Runtime.Recording;
+using RoomSupervisor.Site;
 
 namespace RoomSupervisor.Verbs;
 
@@ -12,11 +14,16 @@ internal static class RehearseVerb
 {
     private sealed record Files(string? Json, string? Report, string? Trace, string? Samples, bool Story)
     {
+        public string? Lines { get; init; }
+
+        /// <summary>A folder for what the controller keeps.</summary>
+        public string? Records { get; init; }
+
         /// <summary>Options and their paths, those given.</summary>
         public IEnumerable<(string Option, string Path)> Given
-            => ((string, string?)[])[("--trace", Trace), ("--json", Json), ("--samples", Samples), ("--report", Report)] is var all ? all.Where(one => one.Item2 is not null).Select(one => (one.Item1, one.Item2!)) : [];
+            => ((string, string?)[])[("--trace", Trace), ("--lines", Lines), ("--json", Json), ("--samples", Samples), ("--report", Report), ("--records", Records)] is var all ? all.Where(one => one.Item2 is not null).Select(one => (one.Item1, one.Item2!)) : [];
 
-        public bool Any => Json is not null || Report is not null || Trace is not null || Samples is not null || Story;
+        public bool Any => Given.Any() || Story;
     }
 
     public static Command Create()
@@ -30,26 +37,28 @@ internal static class RehearseVerb
         var jobs = Whole("--jobs", "seeds played at once; as many as there are cores", 1, 1000);
         var json = new Option<string?>("--json") { Description = "write all measures there", HelpName = "F" };
         var report = new Option<string?>("--report") { Description = "write a report with pictures there, one HTML file", HelpName = "F" };
-        var trace = new Option<string?>("--trace") { Description = "write what the controller read there, for lockstep (up to 200 MB a day)", HelpName = "F" };
+        var trace = new Option<string?>("--trace") { Description = "write every scan there as run --record does, for replay (15 MB a day for six rooms; compressed where F ends with .gz)", HelpName = "F" };
+        var lines = new Option<string?>("--lines") { Description = "write what the controller read there as full lines, for lockstep (up to 200 MB a day)", HelpName = "F" };
+        var records = new Option<string?>("--records") { Description = "keep log, trends and counters in this new folder as a run does, with the site's files: status, why --at, log, trend, condensation and care work on it", HelpName = "DIR" };
         var samples = new Option<string?>("--samples") { Description = "write a line a minute there, for spreadsheets", HelpName = "F" };
         var compare = new Option<bool>("--compare") { Description = "play the same days with three simpler controls besides, and show what each trades for what; --seeds A..B plays several, --json and --report write it" };
         var story = new Option<bool>("--story") { Description = "tell the run in sentences, in place of the table" };
         var command = new Command("rehearse", "Run the site's controller in a virtual house, thousands of times as fast as real time: before it is wired, or to try a setting. "
             + "DIR/building.yaml describes the building where there is one; what it does not say has stated defaults. "
-            + "Exit code 0 done, 1 a room was back faster than possible or a campaign's seed failed, 2 something was not understood.") { scenario, days, from, seed, seeds, jobs, json, report, trace, samples, story, compare };
+            + "Exit code 0 done, 1 a room was back faster than possible or a campaign's seed failed, 2 something was not understood.") { scenario, days, from, seed, seeds, jobs, json, report, trace, lines, samples, records, story, compare };
         site.AddTo(command);
         command.SetAction(parsed =>
         {
             if (site.Directory(parsed) is not { } directory)
                 return 2;
             var wish = new RehearsalWish(directory) { Scenario = parsed.GetValue(scenario), Days = (int)(parsed.GetValue(days) ?? 0), From = parsed.GetValue(from), Seed = (ulong?)parsed.GetValue(seed) };
-            var files = new Files(parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(trace), parsed.GetValue(samples), parsed.GetValue(story));
+            var files = new Files(parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(trace), parsed.GetValue(samples), parsed.GetValue(story)) { Lines = parsed.GetValue(lines), Records = parsed.GetValue(records) };
             if (parsed.GetValue(compare))
-                return CompareRun.Play(wish, parsed.GetValue(seeds), files.Json, files.Report, files.Trace is not null || files.Samples is not null || files.Story, () => Clashes(files, wish));
+                return CompareRun.Play(wish, parsed.GetValue(seeds), files.Json, files.Report, files.Trace is not null || files.Lines is not null || files.Records is not null || files.Samples is not null || files.Story, () => Clashes(files, wish));
             if (parsed.GetValue(seeds) is { } range)
                 return files.Any ? Refuse(["--seeds: error: a campaign plays many runs and writes no files or story; leave those options out, or play one run with --seed"]) : Campaign(wish, range, parsed.GetValue(jobs) ?? 0);
             if (RehearsalReader.Read(wish, out var problems) is { } plan)
-                return Clashes(files, wish) is { Count: > 0 } clashes ? Refuse(clashes) : Run(plan, files);
+                return Clashes(files, wish) is { Count: > 0 } clashes ? Refuse(clashes) : Run(plan, directory, files);
             return Refuse(problems);
         });
         return command;
@@ -108,17 +117,31 @@ internal static class RehearseVerb
         return 2;
     }
 
-    private static int Run(RehearsalPlan plan, Files files)
+    private static int Run(RehearsalPlan plan, string directory, Files files)
     {
         List<string> problems = [];
         using var traceFile = Create("--trace", files.Trace, problems);
+        using var linesFile = Create("--lines", files.Lines, problems);
         using var jsonFile = Create("--json", files.Json, problems);
         using var samplesFile = Create("--samples", files.Samples, problems);
         using var reportFile = Create("--report", files.Report, problems);
+        using var records = problems.Count > 0 || files.Records is null ? null : RehearsedRecords.In(files.Records, plan, directory, problems);
         if (problems.Count > 0)
             return Refuse(problems);
-        using var writer = traceFile is null ? null : new TraceWriter(traceFile);
-        using var run = new Rehearsal(plan) { Trace = writer };
+        using var writer = linesFile is null ? null : new TraceWriter(linesFile);
+        var tap = traceFile is null ? null : new TraceTap(plan.Files.House);
+        using var trace = traceFile is null ? null : new WholeTrace(traceFile, files.Trace!.EndsWith(".gz", StringComparison.Ordinal), tap!, new TraceTexts(plan.Files.House, File.ReadAllBytes(Path.Combine(directory, SiteReader.SiteFile))).Of);
+        using var run = new Rehearsal(plan)
+        {
+            Trace = writer,
+            Tap = tap,
+            AfterScan = now =>
+            {
+                trace?.Drain();
+                records?.AfterScan(now);
+            },
+        };
+        records?.Begin(run);
         run.RunToEnd(Progress);
         if (!Console.IsErrorRedirected)
             Console.Error.WriteLine();
@@ -139,6 +162,9 @@ internal static class RehearseVerb
             RehearsalReport.Write(file, run.Recorder.Record(), ReportTables.Of(plan, run), ReportTables.Notes(plan, run));
             Console.WriteLine($"report: {Path.GetFullPath(files.Report!)}");
         }
+        records?.Dispose();   // its last batch counts
+        if (records is not null)
+            Console.WriteLine($"records: {Path.GetFullPath(files.Records!)} ({records.BytesADay / 1e6:0.0} MB a day; room-supervisor log {files.Records})");
         return run.Recorder.FasterThanPossible.Count == 0 ? 0 : 1;
     }
 

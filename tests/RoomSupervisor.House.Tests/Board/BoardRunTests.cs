@@ -2,6 +2,7 @@
 // says so; orderly ends and sound runs forget; and nothing that is wrong in the state files keeps it from starting.
 using RoomSupervisor.Runtime.Board;
 using RoomSupervisor.Runtime.State;
+using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.House.Tests.Board;
 
@@ -13,6 +14,8 @@ public sealed class BoardRunTests : IDisposable
     private readonly List<string> heard = [];
     private readonly StringWriter said = new();
     private double nowS, bootedS;
+    private readonly List<string> told = [];
+    private IReadOnlyList<Happening> atStart = [];
     private bool stopInPause;
 
     public BoardRunTests() => notes = manager.Notes();
@@ -35,12 +38,13 @@ public sealed class BoardRunTests : IDisposable
     {
         Directory.CreateDirectory(Runtime);
         var began = false;
-        var board = new BoardRun(notes, new StartBook(new StateFolder(State), Runtime), said) { Wait = Wait, UptimeS = () => nowS - bootedS };
+        var board = new BoardRun(notes, new StartBook(new StateFolder(State), Runtime), said) { Wait = Wait, UptimeS = () => nowS - bootedS, StaysSafe = Told };
         try
         {
-            _ = board.Run(_ =>
+            _ = board.Run(watch =>
             {
                 began = true;
+                atStart = watch.AtStart;
                 return exit ?? throw new OperationCanceledException("killed");
             });
         }
@@ -48,6 +52,12 @@ public sealed class BoardRunTests : IDisposable
         {
         }
         return began;
+    }
+
+    private Ending Told(string words)
+    {
+        told.Add($"{nowS}: {words}");
+        return new Ending(() => told.Add($"{nowS}: let go"));
     }
 
     private bool Wait(double seconds)
@@ -91,6 +101,24 @@ public sealed class BoardRunTests : IDisposable
         stopInPause = true;
         Assert.False(Start(null));
         Assert.True(File.Exists(Wish));
+    }
+
+    [Fact]
+    public void Staying_safe_is_told_to_people_when_it_begins_and_is_an_event_of_the_run_after_it()
+    {
+        for (var i = 0; i < 6; i++)
+            Start(null);
+        Assert.Empty(told);
+        Assert.Empty(atStart);
+        Assert.True(Start(null));   // a reboot is asked for, nobody grants it
+        Assert.Equal(2, told.Count);
+        Assert.Contains("STAYS SAFE for an hour, nothing controls the house; call the service", told[0], StringComparison.Ordinal);
+        Assert.Equal($"{nowS}: let go", told[1]);
+        Assert.Equal(nowS - 3600, double.Parse(told[0].Split(':')[0], null));
+        var happening = Assert.Single(atStart);
+        Assert.Equal(BoardEvents.StayedSafe.Id, happening.EventId);
+        Assert.Equal("outputs stayed safe for 60 min before this start: 6 runs in a row did not end orderly, and a reboot did not help or was not granted",
+            BoardEvents.StayedSafe.Sentence(happening, UnitSystem.Metric).Replace("1 h", "60 min", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -201,5 +229,10 @@ public sealed class BoardRunTests : IDisposable
         heard.Clear();
         Assert.Equal(60, Pause());
         Assert.Equal(12, heard.Concat(manager.All()).Count(word => word == "WATCHDOG=1"));
+    }
+
+    private sealed class Ending(Action end) : IDisposable
+    {
+        public void Dispose() => end();
     }
 }

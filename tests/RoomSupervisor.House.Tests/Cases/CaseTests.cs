@@ -29,7 +29,7 @@ public sealed class CaseTests(ITestOutputHelper output)
     [Fact]
     public void A_case_played_with_another_house_is_seen()
     {
-        var file = Root.At("tests", "Cases", "one-room-pull-down.trace.gz");
+        var file = Root.At("tests", "Cases", "one-room-night.trace.gz");
         var outcome = TraceReplay.Play(file, new ReplayPlan
         {
             Altered = house => HouseholdEdits.TryApply(house, "weaving-room.fan_at_most", "30 %", out var changed, out _) ? changed : house,

@@ -1,9 +1,11 @@
 // What a controller leaves of a site: log, trends, memory, history, written by the real parts in virtual time; and the program as a person types it there.
 using System.Diagnostics;
+using RoomSupervisor.Records;
 using RoomSupervisor.Runtime;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Story;
+using RoomSupervisor.Terms;
 using Xunit.Abstractions;
 
 namespace RoomSupervisor.House.Tests.Explain;
@@ -27,6 +29,21 @@ internal static class LeftSite
         System.Buffers.Binary.BinaryPrimitives.WriteInt64LittleEndian(stamped, rig.Utc.Ticks);
         state.SaveMemory([.. stamped, .. MemoryFile.Save(rig.Memory, rig.House)]);
         state.History.Add(rig.Utc.AddHours(-1), ["weaving-room.fan_at_most: 35 % → 40 %"], "rooms: {}"u8);
+    }
+
+    /// <summary>Trends that hold nothing but one alarm.</summary>
+    public static void Alarm(string logs, DateTime utc)
+    {
+        var ring = new LogRing(16);
+        var words = new LogVocabulary((_, _) => "weaving-room", EventCatalogue.All, SequenceEvents.StageChanged.Id, UnitSystem.Metric);
+        using var log = new SiteLog(new LogPlace(logs, TimeZoneInfo.Utc, ToConsole: false), ring, words, TextWriter.Null, new LogParts
+        {
+            Clock = () => (utc, 0),
+            Trends = new TrendRecorder(Path.Combine(logs, TrendRecorder.FileName), new TrendRing(16), [new TrendSeries("weaving-room.air", Quantity.Temperature)]),
+        }, hasThread: false);
+        log.TakeUp();
+        ring.Put(new LogEntry(utc, 0, new Happening(SequenceEvents.CondensationWet.Id, Owner.Room, 0, default), default, default, 0));
+        log.Turn();
     }
 
     /// <summary>The program as a person types it, on a site.</summary>

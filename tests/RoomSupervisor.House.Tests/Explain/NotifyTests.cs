@@ -57,6 +57,18 @@ public sealed class NotifyTests : IDisposable
     }
 
     [Fact]
+    public void A_site_names_its_command_and_hears_at_the_start_when_it_is_not_there()
+    {
+        var text = File.ReadAllText(Repository.Root.At("config", "one-room", "site.yaml")).Replace("site:\n", $"site:\n  notify: {folder.FullName}/missing\n", StringComparison.Ordinal);
+        var result = Site.SiteReader.Accept(System.Text.Encoding.UTF8.GetBytes(text), File.ReadAllBytes(Repository.Root.At("config", "one-room", "household.yaml")), null, Hardware.Drivers.All, DateTime.UnixEpoch);
+        Assert.True(result.Files is not null, string.Join('\n', result.Problems));
+        Assert.Equal($"{folder.FullName}/missing", result.Files.Site.Notify);
+        Assert.True(Wiring.TryBuild(result.Files, Path.Combine(folder.FullName, "log"), false, TimeProvider.System, TextWriter.Null, out var wiring, out _, isQuiet: true));
+        wiring!.Dispose();
+        Assert.Contains($"notify: {folder.FullName}/missing is not there", File.ReadAllText(Path.Combine(folder.FullName, "log", "room-supervisor.log")), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_log_tells_of_alarms_and_of_nothing_less()
     {
         var ring = new LogRing(16);

@@ -33,7 +33,7 @@ public sealed class PackTests : IDisposable
         LeftSite.Fill(site);
         var traces = Directory.CreateDirectory(Path.Combine(site, "log", TraceRecorder.FolderName)).FullName;
         var trace = Path.Combine(traces, TimeProvider.System.GetUtcNow().ToString("yyyy-MM-dd", null) + TraceRecorder.Ending);
-        File.Copy(Root.At("tests", "Cases", "one-room-pull-down.trace.gz"), trace);
+        File.Copy(Root.At("tests", "Cases", "one-room-night.trace.gz"), trace);
         Assert.Equal(0, Type(site, "pack", "--file", pack).Code);
         Assert.InRange(new FileInfo(pack).Length, 1000, SupportPack.Limit);
         var office = At("office");
@@ -92,10 +92,32 @@ public sealed class PackTests : IDisposable
         Assert.NotNull(zip.GetEntry("state/memory"));
     }
 
+    [Fact]
+    public void A_day_that_has_no_room_is_packed_around_its_alarms_and_the_piece_is_played_again()
+    {
+        // The case's night with an alarm in the middle of it, told by the trends' own book.
+        var traces = Directory.CreateDirectory(Path.Combine(site, "log", TraceRecorder.FolderName)).FullName;
+        var trace = Path.Combine(traces, "2026-07-08" + TraceRecorder.Ending);
+        File.Copy(Root.At("tests", "Cases", "one-room-night.trace.gz"), trace);
+        var whole = TraceReplay.Play(trace, new ReplayPlan());
+        var alarmUtc = whole.FromUtc + (whole.ToUtc - whole.FromUtc) / 2;
+        LeftSite.Alarm(Path.Combine(site, "log"), alarmUtc);
+        var wish = Wish() with { LimitBytes = 60_000 + new FileInfo(trace).Length };
+        var leftOut = SupportPack.Write(pack, wish, whole.ToUtc.AddHours(1));
+        output.WriteLine(string.Join('\n', leftOut));
+        Assert.Contains(leftOut, line => line.StartsWith("log/trace/2026-07-08.trace.gz: only the time around its warnings and alarms, half an hour before and after", StringComparison.Ordinal));
+        Unpacking.Into(pack, At("office"));
+        var piece = TraceReplay.Play(At("office", "log", "trace", "2026-07-08.trace.gz"), new ReplayPlan());
+        Assert.InRange(piece.Scans, 3590, 3610);
+        Assert.Equal(0, piece.Differing);
+        Assert.InRange(piece.Lost, 1000, whole.Scans);
+        Assert.Equal(alarmUtc.AddMinutes(-30), piece.FromUtc, TimeSpan.FromSeconds(2));
+    }
+
     [Theory]
     [InlineData("../evil.txt")]
     [InlineData("log/../../evil.txt")]
-    [InlineData("/tmp/evil.txt")]
+    [InlineData("/evil.txt")]
     [InlineData("log\\..\\evil.txt")]
     [InlineData("C:evil.txt")]
     [InlineData("log//evil.txt")]

@@ -85,7 +85,7 @@ public sealed class StatusTests : IDisposable
         TrendSeries[] series =
         [
             new("ceiling-loop.supply.temperature", Quantity.Temperature), new("weaving-room.dew_point", Quantity.Temperature), new("weaving-room.ceiling.valve", Quantity.Percent),
-            new("weaving-room.guard", Quantity.Number, "clear,raised,shut"),
+            new("weaving-room.guard", Quantity.Number, "clear,raised,shut"), new("weaving-room.air", Quantity.Temperature),
         ];
         var nowS = 0.0;
         var words = new LogVocabulary((_, _) => "weaving-room", EventCatalogue.All, SequenceEvents.StageChanged.Id, UnitSystem.Metric);
@@ -98,7 +98,7 @@ public sealed class StatusTests : IDisposable
                 if (nowS is > 3600 and < 5400)
                     continue;   // nobody recorded for half an hour
                 var isWet = nowS is >= 1200 and < 1800;
-                double[] values = [isWet ? 12 : 18, 15.9, nowS < 3600 ? 100 : 0, isWet ? 2 : 0];
+                double[] values = [isWet ? 12 : 18, 15.9, nowS < 3600 ? 100 : 0, isWet ? 2 : 0, 26];
                 for (var i = 0; i < values.Length; i++)
                     ring.Put(new TrendSample(start.AddSeconds(nowS), i, values[i], default));
                 log.Turn();
@@ -108,6 +108,9 @@ public sealed class StatusTests : IDisposable
         Assert.Equal(1, code);
         Assert.Contains("weaving-room.ceiling: under the dew point 10 min of 60 min open; nearest -3.9 K: water 12 °C, dew point 15.9 °C, 14 Jul 14:20", text.Replace("−", "-", StringComparison.Ordinal), StringComparison.Ordinal);
         Assert.Contains("guard at work 10 min", text, StringComparison.Ordinal);
+        // Lewis relation worked by hand: 8.92·14^0.1 − 5.5 = 6.1 W/(m²·K) move 6.1/(1006·0.908) = 0.0067 kg/(m²·s) of air; Ws 0.01134 at 15.9 °C less 0.00876 at 12 °C (ASHRAE, table of moist air): 17 mg/(m²·s), in ten minutes
+        // 10 g/m². Then water of 18 °C dries it: 5.5 W/(m²·K) and Ws 0.01299: 10 mg/(m²·s), seventeen minutes.
+        Assert.Matches(@"; film 2[6-9] min, at most (10|11) µm, 14 Jul 14:30;", text);
         Assert.Matches(@"not known for 1\d min", text);
     }
 

@@ -122,8 +122,12 @@ public sealed class WhyTests(ITestOutputHelper output)
         var after = Say(Why.Of(left.At(reader, at, out _)!, Room).Single());
         Assert.Equal(then.Kind, after.Kind);
         Assert.Contains("35 %: household's limit 35 %", after.Verdict, StringComparison.Ordinal);
-        // What would bind next is not recorded: no price is made up.
-        Assert.All(after.Lines, line => Assert.Empty(line.Price));
+        // What would have bound next, and so what a higher limit would have gained, is what was said then.
+        var (fanThen, fanAfter) = (then.Lines.Single(line => line.Place == "weaving-room.coil.fan"), after.Lines.Single(line => line.Place == "weaving-room.coil.fan"));
+        Assert.Contains("; ", fanThen.Text, StringComparison.Ordinal);
+        Assert.Equal(fanThen.Text, fanAfter.Text);
+        Assert.NotEmpty(fanThen.Price);
+        Assert.Equal(fanThen.Price, fanAfter.Price);
         Assert.Matches(@"since 14:\d\d", after.Lines.Single(line => line.Place == "weaving-room.coil.fan").Since);
         Assert.Equal(VerdictKind.Opening, Why.Of(left.At(reader, null, out _)!, Room).Single().Kind);
         // Before the first sample nothing is known, and nothing is made up.

@@ -129,6 +129,26 @@ public sealed class TraceTests(ITestOutputHelper output) : IDisposable
     }
 
     [Fact]
+    public void A_piece_that_was_cut_out_stands_by_itself_and_says_what_is_missing()
+    {
+        Record("one-room", null, hours: 3, out _);
+        var file = TraceRecorder.Files(folder.FullName).Single();
+        var whole = TraceReplay.Play(file, new ReplayPlan());
+        using var piece = new MemoryStream();
+        var windows = TraceCut.Around([whole.FromUtc.AddMinutes(60), whole.FromUtc.AddMinutes(70), whole.FromUtc.AddMinutes(150)], TimeSpan.FromMinutes(10), TimeSpan.FromMinutes(5));
+        Assert.Equal(2, windows.Count);   // the first two meet
+        Assert.Equal(2 * (15 * 60 + 1) + 600, TraceCut.Write(file, piece, windows));
+        Assert.InRange(piece.Length, 1000, new FileInfo(file).Length / 2);
+        piece.Position = 0;
+        using var lines = new GZipStream(piece, CompressionMode.Decompress);
+        var outcome = TraceReplay.Play(lines, new ReplayPlan());
+        Assert.Equal((2 * 901 + 600L, 0L, 2), (outcome.Scans, outcome.Differing, outcome.Begun));
+        Assert.Equal(outcome.Scans, outcome.Checked);
+        Assert.Equal(whole.Scans, outcome.Scans + outcome.Lost + (long)(whole.ToUtc - windows[1].ToUtc).TotalSeconds);
+        Assert.True(outcome.MustBeEqual);
+    }
+
+    [Fact]
     public void A_trace_of_a_rehearsal_in_full_lines_is_played_with_its_site()
     {
         var plan = RehearsalReader.Read(new RehearsalWish(HouseFromSiteTests.Site("one-room")), out _)!;

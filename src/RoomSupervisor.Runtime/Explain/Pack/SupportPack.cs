@@ -24,6 +24,9 @@ public sealed record PackWish(string Directory, StateFolder State, string Logs, 
     /// <summary>Answers of the running controller, by the name of the request; empty: nobody runs.</summary>
     public IReadOnlyDictionary<string, string> Answers { get; init; } = new Dictionary<string, string>();
 
+    /// <summary>Only site files and state: what a spare board needs, without logs, trends and traces.</summary>
+    public bool OnlyState { get; init; }
+
     /// <summary>Largest size, bytes.</summary>
     public long LimitBytes { get; init; } = SupportPack.Limit;
 }
@@ -53,9 +56,12 @@ public static class SupportPack
             foreach (var scenario in FilesIn(Path.Combine(wish.Directory, "scenarios"), "*.yaml"))
                 Add(zip, file, wish, "scenarios/" + Path.GetFileName(scenario), scenario, leftOut);
             State(zip, file, wish, leftOut);
-            Logs(zip, file, wish, leftOut);
-            Trends(zip, file, wish, utc, leftOut);
-            Traces(zip, file, wish, utc, leftOut);
+            if (!wish.OnlyState)
+            {
+                Logs(zip, file, wish, leftOut);
+                Trends(zip, file, wish, utc, leftOut);
+                Traces(zip, file, wish, utc, leftOut);
+            }
             About(zip, wish, utc, leftOut);
         }
         return leftOut;
@@ -110,7 +116,7 @@ public static class SupportPack
         }
     }
 
-    /// <summary>Newest day first.</summary>
+    /// <summary>Newest day first; of a day that has no room, what lies around its warnings and alarms.</summary>
     private static void Traces(ZipArchive zip, FileStream file, PackWish wish, DateTime utc, List<string> leftOut)
     {
         var from = (utc - wish.Last).AddDays(-1).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
@@ -119,8 +125,14 @@ public static class SupportPack
             var name = $"log/{TraceRecorder.FolderName}/{Path.GetFileName(trace)}";
             if (wish.Names.Count > 0)
                 leftOut.Add($"{name}: it carries names");
-            else
+            else if (HasRoom(file, wish, new FileInfo(trace).Length) || PackedTrace.Around(trace, Path.Combine(wish.Logs, TrendRecorder.FileName), size => HasRoom(file, wish, size), out var said) is not { } piece)
                 Add(zip, file, wish, name, trace, leftOut);
+            else
+            {
+                leftOut.Add($"{name}: {said}");
+                if (piece.Length > 0)
+                    Add(zip, file, wish, name, piece, leftOut);
+            }
         }
     }
 
@@ -128,6 +140,7 @@ public static class SupportPack
     {
         var text = new StringBuilder().Append(Mark).Append('\n')
             .Append(CultureInfo.InvariantCulture, $"written {utc:yyyy-MM-dd HH:mm:ss} universal time by version {SiteRun.Version} on {Platform.Fingerprint}\n")
+            .Append(wish.OnlyState ? "only what a spare board needs: site files and state\n" : "")
             .Append(CultureInfo.InvariantCulture, $"trends and traces of the last {wish.Last.TotalDays:0.#} days{(wish.Names.Count > 0 ? "; without names" : "")}\n")
             .Append(wish.Answers.Count > 0 ? "the controller ran and answered: see answers/\n" : "no controller answered: counters and bus statistics are missing\n");
         foreach (var line in leftOut)
@@ -166,8 +179,7 @@ public static class SupportPack
         using var trial = new MemoryStream();
         using (var deflate = new DeflateStream(trial, CompressionLevel.Optimal, leaveOpen: true))
             deflate.Write(bytes);
-        // The directory at the end of a zip, and what is said of it, take some room too.
-        if (file.Length + trial.Length + 60_000 > wish.LimitBytes)
+        if (!HasRoom(file, wish, trial.Length))
         {
             leftOut.Add(string.Create(CultureInfo.InvariantCulture, $"{name}: {trial.Length / 1e6:0.0} MB more would be over the limit of {wish.LimitBytes / 1e6:0} MB; --last makes it smaller"));
             return;
@@ -175,6 +187,9 @@ public static class SupportPack
         Put(zip, name, bytes);
         file.Flush();
     }
+
+    /// <summary>The directory at the end of a zip, and what is said of it, take some room too.</summary>
+    private static bool HasRoom(FileStream file, PackWish wish, long bytes) => file.Length + bytes + 60_000 <= wish.LimitBytes;
 
     private static void Put(ZipArchive zip, string name, byte[] bytes)
     {
