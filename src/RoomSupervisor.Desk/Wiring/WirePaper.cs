@@ -55,13 +55,18 @@ public static class WirePaper
         row.Signal, string.Join(", ", row.Cables), row.Safe, row.Note,
     ];
 
+    /// <summary>Heads of the columns of cables.</summary>
+    internal static IReadOnlyList<string> CableColumns { get; } = ["label", "from", "in", "to", "cores", "kind", "points"];
+
+    /// <summary>Cells of one cable.</summary>
+    internal static string[] Cells(CableRun cable)
+        => [cable.Label, cable.From, cable.Panel, cable.To, cable.Cores > 0 ? cable.Cores.ToString(CultureInfo.InvariantCulture) : "–", cable.Type, string.Join(", ", cable.Points)];
+
     private static Section Cables(WirePlan plan)
     {
-        string[] columns = ["label", "from", "in", "to", "cores", "kind", "points"];
         return new Section("Cables and labels",
         [
-            new Table(columns, [.. plan.Cables.Select(cable => (IReadOnlyList<string>)
-                [cable.Label, cable.From, cable.Panel, cable.To, cable.Cores > 0 ? cable.Cores.ToString(CultureInfo.InvariantCulture) : "–", cable.Type, string.Join(", ", cable.Points)])]) { IsTicked = true },
+            new Table(CableColumns, [.. plan.Cables.Select(cable => (IReadOnlyList<string>)Cells(cable))]) { IsTicked = true },
             new Words("Cores are the least that the signals need, without protective earth and screen; kinds of cable are common practice, no published source. Sensors of a gateway that works by radio need none."),
         ])
         { OnNewSheet = true };

@@ -125,6 +125,18 @@ public class DescriptionTests
     }
 
     [Fact]
+    public void A_four_pipe_house_is_described_with_both_its_sources()
+    {
+        var text = Text(PaperSites.Of(PaperSites.FourPipe));
+        Assert.Contains("source: chiller, for cold-loop.", text, StringComparison.Ordinal);
+        Assert.Contains("heat-source: boiler, for warm-loop.", text, StringComparison.Ordinal);
+        Assert.Contains("cold-loop cold, warm-loop warm", text, StringComparison.Ordinal);
+        // Nothing changes over, and no loop carries the other season's water.
+        Assert.DoesNotContain("Change-over", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("other season", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Units_are_the_readers()
     {
         var text = Text("two-pipe");

@@ -163,6 +163,10 @@ public class WiringTests
         WireCsv.Write(csv, plan);
         Assert.Contains("\"'=HYPERLINK(\"\"http://x\"\")<script>\",weaving-room.air.temperature", csv.ToString(), StringComparison.Ordinal);
         Assert.DoesNotContain(csv.ToString().Split("\r\n"), line => line.StartsWith('='));
+        using var cables = new StringWriter();
+        WireCsv.WriteCables(cables, plan);
+        Assert.Equal(plan.Cables.Count + 1, cables.ToString().Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Length);
+        Assert.DoesNotContain(",=", cables.ToString(), StringComparison.Ordinal);
         using var page = new StringWriter();
         PaperHtml.Write(page, WirePaper.Of(plan, files), new PaperFacts("0", "0", ""));
         System.Xml.Linq.XDocument.Parse(page.ToString());
