@@ -59,6 +59,34 @@ public static class RuntimeEvents
         "disk full or read-only, owner and permissions")
     { Household = "The controller cannot write to its memory card; please have it looked at on the next visit." };
 
+    public static EventDefinition ScreedBegun { get; } = new(
+        920, "screed-begun", Priority.Note, "heating up of the screed has begun: day {A} of {B} at {C}", "the loop is held at that, whatever its rooms want; limits and protections go on", "nothing; room-supervisor screed shows it",
+        Quantity.Number, Quantity.Number, Quantity.Temperature)
+    { Household = "The new floor is being warmed up by a plan; please leave the heating as it is." };
+
+    public static EventDefinition ScreedDay { get; } = new(
+        921, "screed-day", Priority.Note, "heating up of the screed: day {A} of {B} at {C}", "the loop is held at that", "nothing", Quantity.Number, Quantity.Number, Quantity.Temperature)
+    { Household = "The next day of warming up the new floor has begun." };
+
+    public static EventDefinition ScreedInterrupted { get; } = new(
+        922, "screed-interrupted", Priority.Warning, "heating up of the screed has stood still for {A}, on day {B} of {C}: {cause}", "no day is lost: it goes on where it was when the water is back, and takes that much longer",
+        "source and its settings, pump, mixing valve, high limit; the screed maker's sheet on interruptions", Quantity.Duration, Quantity.Number, Quantity.Number)
+    { Household = "Warming up of the new floor has stopped for a while; please tell whoever laid it and have the heating looked at." };
+
+    public static EventDefinition ScreedGoesOn { get; } = new(
+        923, "screed-goes-on", Priority.Note, "heating up of the screed goes on after {A}, on day {B} of {C}", "what was missed is held now", "the screed maker's sheet on interruptions", Quantity.Duration, Quantity.Number, Quantity.Number)
+    { Household = "Warming up of the new floor goes on.", Clears = [ScreedInterrupted.Id] };
+
+    public static EventDefinition ScreedEnded { get; } = new(
+        924, "screed-ended", Priority.Note, "heating up of the screed has ended: {A} of {B} days held", "the loop follows its rooms again", "print the record; the floor is measured for moisture before it is covered", Quantity.Number, Quantity.Number)
+    { Household = "Warming up of the new floor has ended.", Clears = [ScreedInterrupted.Id] };
+
+    public static EventDefinition ScreedGivenUp { get; } = new(
+        925, "screed-given-up", Priority.Warning, "heating up of the screed was given up: its water was missing for a week, {A} of {B} days were held", "the loop follows its rooms again; the screed is not heated up",
+        "why there was no warm water; then begin again as the screed maker's sheet says", Quantity.Number, Quantity.Number)
+    { Household = "The new floor could not be warmed up; please tell whoever laid it." };
+
     public static IReadOnlyList<EventDefinition> All { get; } =
-        [ScanLate, Crashed, HappeningsLost, ReloadAccepted, ReloadKept, ReloadRefused, ReloadWaiting, StartedWithLastGood, StateNotKept];
+        [ScanLate, Crashed, HappeningsLost, ReloadAccepted, ReloadKept, ReloadRefused, ReloadWaiting, StartedWithLastGood, StateNotKept,
+        ScreedBegun, ScreedDay, ScreedInterrupted, ScreedGoesOn, ScreedEnded, ScreedGivenUp];
 }

@@ -41,6 +41,8 @@ public sealed record LoopParts(House House, RunClock Clock, InputImage Inputs, O
 
     /// <summary>What is told with the first scan: what was found at the start.</summary>
     public IReadOnlyList<Happening> AtStart { get; set; } = [];
+    /// <summary>Heats new screeds up; null: nobody does.</summary>
+    public Screed.ScreedKeeper? Screed { get; set; }
 
     /// <summary>Given for a run in which only a hand moves outputs; null: the sequence does.</summary>
     public OnlyByHand? ByHand { get; init; }
@@ -107,11 +109,13 @@ public sealed class ScanLoop(LoopParts parts)
         if (step > house.Settings.ScanPeriodS + LateS)
             ours.Add(new Happening(RuntimeEvents.ScanLate.Id, Owner.Site, 0, Reason.Of(Cause.None, step - house.Settings.ScanPeriodS)));
         parts.Hands.ApplyTo(memory, parts.Trace);
+        parts.Screed?.Before(memory, parts.Trace, utc, ours);
         parts.Inputs.CopyTo(samples);
         var time = new ScanTime(nowS, step, utc, parts.Clock.LocalOf(utc));
         parts.Trace?.Before(house, time, before, samples, memory);
         Supervisor.Step(time, house, samples, memory, image);
         parts.Trace?.After(image);
+        parts.Screed?.After(house, image, memory, step, nowS, utc, ours);
         var put = parts.ByHand is { } hand ? hand.Of(image.Commands, memory) : image.Commands;
         if (!parts.IsObserving)
             parts.Outputs.Put(put, nowS, LeaseS);

@@ -9,6 +9,7 @@ using RoomSupervisor.Runtime.Explain;
 using RoomSupervisor.Runtime.Explain.Pack;
 using RoomSupervisor.Runtime.Recording;
 using RoomSupervisor.Runtime.Reload;
+using RoomSupervisor.Runtime.Screed;
 using RoomSupervisor.Runtime.Start;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
@@ -30,6 +31,7 @@ public sealed class Wiring : IDisposable
     private CareBook? care;
     private SecondCopy? copy;
     private string takenUp = "", openFiles = "";
+    private IReadOnlyList<string> screeds = [];
 
     private Wiring(HardwarePlan plan, BusThread[] threads, SiteLog log, RunClock clock, (ScanLoop Loop, LoopParts Parts) loop, (Func<Owner, int, string> NameOf, string Logs) explain)
     {
@@ -162,6 +164,9 @@ public sealed class Wiring : IDisposable
         copy?.Begin(new PackWish(directory, state, explain.Logs, TimeSpan.Zero) { OnlyState = true });
         takenUp = MemoryKeeper.TakeUp(parts.House, state, Clock.Utc, parts.Memory);
         parts.Keeper = new MemoryKeeper(parts.House, state, Trouble);
+        // programmes of new screeds → loops; their file lives longer than any memory
+        parts.Screed = new ScreedKeeper(parts.House, state, Trouble);
+        screeds = parts.Screed.TakeUp(Clock.Utc);
     }
 
     /// <summary>What was found at the start, for the first scan to tell. Before <see cref="StartHelpers"/>.</summary>
@@ -186,12 +191,14 @@ public sealed class Wiring : IDisposable
     {
         var say = new ControlSay((priority, line) => Log.Say(Clock.Utc, Clock.ElapsedS, priority, line), time);
         var house = Control.Files.House;
-        var parts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf)
+        var facts = new ExplainParts(Log, StateFolder.Of(directory), explain.Logs, explain.NameOf)
         {
-            Care = () => care is null ? [] : CareWork.Due(CarePart.Of(house), care.Now(), care.Limits),
+            Care = () => [.. care is null ? [] : CareWork.Due(CarePart.Of(house), care.Now(), care.Limits), .. parts.Screed?.Lines() ?? []],
             More = care is null ? [] : [new CareRequest(Control, care, Log.AskToSpill, say)],
         };
-        if (ControlService.TryMake(Control, directory, path, say, time, parts.Requests(Control), out var service, out var isTaken, out why))
+        // The screeds come with the watch over the files, after this.
+        IReadOnlyList<IControlRequest> more = [.. facts.Requests(Control), new WaterRequest(Control), new ScreedRequest(Control, () => parts.Screed, say)];
+        if (ControlService.TryMake(Control, directory, path, say, time, more, out var service, out var isTaken, out why))
             Service = service;
         return !isTaken;
     }
@@ -201,16 +208,23 @@ public sealed class Wiring : IDisposable
     {
         if (takenUp.Length > 0)
             Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, takenUp);
+        foreach (var line in screeds)
+            Log.Say(Clock.Utc, Clock.ElapsedS, Priority.Note, line);
         foreach (var thread in threads)
             thread.Start();
         keeper.Start();
         Reload?.Start();
         parts.Keeper?.Start();
+        parts.Screed?.Start();
         Service?.Start();
     }
 
     /// <summary>An orderly stop: the memory is kept for the next start.</summary>
-    public void KeepMemory() => parts.Keeper?.KeepAtStop(parts.Memory, Clock.Utc);
+    public void KeepMemory()
+    {
+        parts.Keeper?.KeepAtStop(parts.Memory, Clock.Utc);
+        parts.Screed?.KeepAtStop();
+    }
 
     /// <summary>Writes every output its safe value, best effort, on all buses at once: one that hangs holds up no other. Then says what came of it.</summary>
     /// <returns>False when any output could not be written.</returns>
@@ -238,6 +252,7 @@ public sealed class Wiring : IDisposable
         keeper.Dispose();
         Reload?.Dispose();
         parts.Keeper?.Dispose();
+        parts.Screed?.Dispose();
         foreach (var thread in threads)
             thread.Dispose();
         plan.Dispose();

@@ -11,7 +11,13 @@ public static class HandValues
     public const double LongestS = 4 * 3600;
 
     /// <summary>Whether a hand value may be set: percent 0–100, a switch 0 or 1, for 1 s to 4 h. False with the reason.</summary>
-    public static bool IsAllowed(House house, int output, double value, double forS, out string why)
+    /// <param name="house">The house.</param>
+    /// <param name="output">Index of the output.</param>
+    /// <param name="value">The value.</param>
+    /// <param name="forS">Its life, s.</param>
+    /// <param name="why">What is wrong.</param>
+    /// <param name="belowStart">True for who looks for a fan's start: speeds below the one site.yaml gives it are put out as well, along the same line of volts.</param>
+    public static bool IsAllowed(House house, int output, double value, double forS, out string why, bool belowStart = false)
     {
         var isSwitch = house.OutputTable[output].IsSwitch;
         why = "";
@@ -21,7 +27,7 @@ public static class HandValues
             why = isSwitch ? "value must be true or false" : "value must be between 0 and 100 percent";
         foreach (var coil in house.Coils)
         {
-            if (coil.Fan == output && value > 0 && value < coil.Kind.StartSpeedPercent)
+            if (coil.Fan == output && value > 0 && value < coil.Kind.StartSpeedPercent && !(belowStart && coil.Kind.FanSignal == CoilKind.Voltage))
                 why = $"value must be 0 or at least the fan's slowest speed, {coil.Kind.StartSpeedPercent} percent";
         }
         return why.Length == 0;

@@ -249,7 +249,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 20;
+    public const int Version = 21;
 
     public Memory(House house)
     {

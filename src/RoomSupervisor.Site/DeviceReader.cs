@@ -43,8 +43,11 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
             return;
         var driver = drivers.First(candidate => candidate.Name == word.Word);
         var settings = new SettingBag();
-        string[] groups = driver.ChannelsKey is null ? ["driver"] : ["driver", driver.ChannelsKey];
-        var sound = binder.Bind(group, path, settings, driver.Parameters, groups);
+        var mounting = new DeviceMounting();
+        string[] common = [.. DeviceMounting.Parameters.Select(parameter => parameter.Key)];
+        string[] groups = driver.ChannelsKey is null ? ["driver", .. common] : ["driver", driver.ChannelsKey, .. common];
+        var sound = binder.Bind(group, path, settings, driver.Parameters, groups)
+            & binder.Bind(group.Where(e => common.Contains(e.Key)), path, mounting, DeviceMounting.Parameters);
         if (sound && driver.CheckDevice?.Invoke(settings) is { } wrong)
         {
             problems.Error(entry.KeyMark, path, "", wrong);
@@ -65,7 +68,7 @@ internal sealed class DeviceReader(Problems problems, ParameterBinder binder, IR
         if (driver.ChannelsKey is { } key)
             sound &= ReadChannels(group, entry, driver, path, key, channels);
         if (sound)
-            Devices.Add(new DeviceSettings(entry.Key, driver.Name, settings, channels, entry.KeyMark));
+            Devices.Add(new DeviceSettings(entry.Key, driver.Name, settings, channels, entry.KeyMark) { Mounting = mounting });
     }
 
     /// <summary>What devices on one line must all say the same of it.</summary>

@@ -92,7 +92,7 @@ public static partial class NewSiteLike
     }
 
     /// <summary>Where the value of a key in braces ends: at a comma or brace outside quotes.</summary>
-    private static int ValueEnd(string body, int start)
+    internal static int ValueEnd(string body, int start)
     {
         var quote = '\0';
         for (var i = start; i < body.Length; i++)
@@ -108,7 +108,7 @@ public static partial class NewSiteLike
     }
 
     /// <summary>Where a comment begins: a # at the start or behind a space, outside quotes; −1: none.</summary>
-    private static int CommentAt(string line)
+    internal static int CommentAt(string line)
     {
         var quote = '\0';
         for (var i = 0; i < line.Length; i++)

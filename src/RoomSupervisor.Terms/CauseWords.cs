@@ -263,6 +263,9 @@ public static class CauseWords
         t[(int)Cause.Leak] = new("leak", "water where none should be");
         t[(int)Cause.PressureLow] = new("pressure-low", "too little water pressure");
         t[(int)Cause.LowestSafeSupply] = new("lowest-safe-supply", "lowest safe supply {A} (dew point {B}, worst case)", "lowest safe supply is {A}", Quantity.Temperature, Quantity.Temperature);
+        t[(int)Cause.Held] = new("held", "a programme heats the screed up: supply held at {B}", "", Quantity.Percent, Quantity.Temperature);
+        t[(int)Cause.HeldWaits] = new("held-waits", "a programme heats the screed up: it waits for warm water and takes no cold");
+        t[(int)Cause.HeldTooHot] = new("held-too-hot", "a programme heats the screed up to {C}: the supply has {B}, shut until it is milder", "", Quantity.Percent, Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.SupplyOld] = new("supply-old", "the supply temperature is old: the valve stays where it is");
         t[(int)Cause.SourceTooWarm] = new("source-too-warm", "source water {A} is no colder than the return {B}: nothing taken in", "", Quantity.Temperature, Quantity.Temperature);
         t[(int)Cause.Recirculating] = new("recirculating", "0 % = full recirculation, nothing cold taken in");

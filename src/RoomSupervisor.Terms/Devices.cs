@@ -92,7 +92,11 @@ public sealed record DriverDeclaration(
 /// <param name="Settings">Bound parameters of the device.</param>
 /// <param name="Channels">Listed channels by name.</param>
 /// <param name="Mark">Where it stands.</param>
-public sealed record DeviceSettings(string Name, string Driver, SettingBag Settings, IReadOnlyDictionary<string, SettingBag> Channels, Mark Mark);
+public sealed record DeviceSettings(string Name, string Driver, SettingBag Settings, IReadOnlyDictionary<string, SettingBag> Channels, Mark Mark)
+{
+    /// <summary>Where it is mounted, for wiring lists.</summary>
+    public DeviceMounting Mounting { get; init; } = new();
+}
 
 /// <summary>How the value of an output becomes what its channels get.</summary>
 public enum OutputKind : byte

@@ -49,6 +49,9 @@ public enum Cause : byte
 
     // Weather that allows no change-over.
     TooColdToCool, TooWarmToHeat,
+
+    // A loop held by a programme.
+    Held, HeldWaits, HeldTooHot,
 }
 
 /// <summary>A cause with up to three numbers, in the quantities that <see cref="CauseWords"/> declares for it.</summary>

@@ -28,6 +28,7 @@ public sealed class HouseRun
         ArgumentNullException.ThrowIfNull(zone);
         (Scenario, _weather, Building, Plant, _zone) = (scenario, weather, building, plant, zone);
         _household = new HouseholdPlay(scenario, building);
+        HeldOpen = new double[building.OpeningOpen.Length];
         _breakages = [.. scenario.Breakages.Where(b => Breakage.PlantWords.Contains(b.What) && b.What != "clock-jump")];
         _broken = new bool[_breakages.Length];
         foreach (Breakage breakage in _breakages) plant.Break(breakage.Where, breakage.What, breakage.SharePercent / 100, false);
@@ -45,6 +46,9 @@ public sealed class HouseRun
 
     /// <summary>The plant.</summary>
     public PlantModel Plant { get; }
+
+    /// <summary>How far somebody holds each opening open beside what the scenario says, 0…1.</summary>
+    public double[] HeldOpen { get; }
 
     /// <summary>First moment, universal time.</summary>
     public DateTimeOffset Start { get; }
@@ -84,6 +88,8 @@ public sealed class HouseRun
     {
         double wall = WallSeconds();
         _household.Set(wall);
+        for (int i = 0; i < HeldOpen.Length; i++)
+            Building.OpeningOpen[i] = Math.Max(Building.OpeningOpen[i], HeldOpen[i]);
         if (Plant.HotWater is { } hot) hot.TapKgPerS = _household.TapKgPerS;
         for (int i = 0; i < _breakages.Length; i++)
         {

@@ -7,6 +7,7 @@ var root = new RootCommand(
 {
     AirVerb.Create(),
     NewVerb.Create(),
+    EstimateVerb.Create(),
     CheckVerb.Create(),
     ExplainVerb.Create(),
     RunVerb.Create(),
@@ -34,6 +35,17 @@ var root = new RootCommand(
     RoomDataVerb.Create(),
     UpdateVerb.Create(),
     FactoryResetVerb.Create(),
+    CheckoutVerb.Create(),
+    ReplaceVerb.Create(),
+    HandOverVerb.Create(),
+    WaterVerbs.CreateFill(),
+    WaterVerbs.CreateVent(),
+    WaterVerbs.CreateBalance(),
+    ScreedVerb.Create(),
+    TuneVerb.Create(),
+    DescribeVerb.Create(),
+    DrawVerb.Create(),
+    WiringVerb.Create(),
 };
 var parsed = root.Parse(AirVerb.ProtectNegatives(args));
 if (parsed.Errors.Count > 0)

@@ -30,7 +30,7 @@ public sealed class Controller : IDisposable
         House = files.House;
         Clock = new RunClock(time, files.Site.TimeZone);
         Inputs = new InputImage(House.InputTable.Count);
-        var leases = new OutputLeases(OutputChannels.CountOf(files.Wiring));
+        var leases = Leases = new OutputLeases(OutputChannels.CountOf(files.Wiring));
         plan = HardwarePlan.Build(files.Devices, files.Wiring, Inputs, leases, buses, files.Site.AltitudeM);
         if (plan.Problems.Count > 0)
             throw new InvalidOperationException(string.Join('\n', plan.Problems.Select(problem => $"{problem.Mark}: error: {problem.Text}")));
@@ -56,6 +56,21 @@ public sealed class Controller : IDisposable
     public Memory Memory { get; }
 
     public ScanLoop Loop { get; }
+
+    /// <summary>What channels were told.</summary>
+    internal OutputLeases Leases { get; }
+
+    /// <summary>Its buses.</summary>
+    internal IReadOnlyList<BusWorker> Workers => workers;
+
+    /// <summary>What its last scan published.</summary>
+    public Runtime.Control.SnapshotBoard Board => parts.Board;
+
+    /// <summary>Hand values on their way to it.</summary>
+    public Runtime.Control.HandRequests Hands => parts.Hands;
+
+    /// <summary>Heats new screeds up; null: nobody does.</summary>
+    public Runtime.Screed.ScreedKeeper? Screed { get => parts.Screed; set => parts.Screed = value; }
 
     /// <summary>Follows every scan for a trace; null: nobody does.</summary>
     public Runtime.Recording.TraceTap? Tap { get => parts.Trace; set => parts.Trace = value; }

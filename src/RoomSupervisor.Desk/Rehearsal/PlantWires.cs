@@ -12,15 +12,17 @@ public sealed class PlantWires
     private readonly House house;
     private readonly PlantModel plant;
     private readonly StandInHouse devices;
+    private readonly bool byVolts;
     private readonly int[][] channels;
     private readonly (LoopRun Run, int At, int Output, bool NormallyOpen)[] valves;
 
     /// <param name="house">The site's house.</param>
     /// <param name="devices">Its devices.</param>
     /// <param name="plant">The plant, loops and coils in the house's order.</param>
-    public PlantWires(House house, StandInHouse devices, PlantModel plant)
+    /// <param name="built">What was built otherwise than the site says; null: nothing.</param>
+    public PlantWires(House house, StandInHouse devices, PlantModel plant, AsBuilt? built = null)
     {
-        (this.house, this.plant, this.devices) = (house, plant, devices);
+        (this.house, this.plant, this.devices, byVolts) = (house, plant, devices, built is not null);
         channels = [.. Enumerable.Range(0, house.OutputTable.Count).Select(output => devices.Outputs.Index().Where(one => one.Item.Index == output).Select(one => one.Index).ToArray())];
         valves = [.. house.Loops.Index().SelectMany(loop => Valves(loop.Index, loop.Item))];
     }
@@ -69,9 +71,9 @@ public sealed class PlantWires
             tank.ChargeAllowed = IsOn(hot.Charge, unwired: true);
     }
 
-    /// <summary>Volts at the fan; a stepped or one-speed fan turns by the same line.</summary>
+    /// <summary>Volts at the fan; a stepped or one-speed fan turns by the line the site says. Where something was built otherwise, what is on the wire counts, whatever the site takes it for.</summary>
     private double Fan(int coil)
-        => plant.Plan.FanCoils[coil].Fan.VoltsFor(Share(house.Coils[coil].Fan, 0, unwired: 0));
+        => byVolts && IsWired(house.Coils[coil].Fan) && devices.Volts(channels[house.Coils[coil].Fan][0]) is var volts && double.IsFinite(volts) ? volts : plant.Plan.FanCoils[coil].Fan.VoltsFor(Share(house.Coils[coil].Fan, 0, unwired: 0));
 
     private bool IsWired(int output) => output >= 0 && channels[output].Length > 0;
 

@@ -58,8 +58,9 @@ public sealed class Rehearsal : IDisposable
         Run = Prepared.House(plan, 1.0 / plan.StepsPerScan);
         time = new VirtualTime(Run.Start);
         devices = StandInHouse.Build(plan.Files.Devices, plan.Files.Wiring);
-        sensors = new SensorSet(House, Run, plan.Building, plan.BuildingFile.SensorErrorPercent / 100, plan.Seed);
-        wires = new PlantWires(House, devices, Run.Plant);
+        sensors = new SensorSet(House, Run, plan.Building, plan.BuildingFile.SensorErrorPercent / 100, plan.Seed, plan.Built);
+        wires = new PlantWires(House, devices, Run.Plant, plan.Built);
+        plan.Built?.Break(House, Run.Plant);
         faults = new ScenarioFaults(plan.Scenario, devices, time);
         keepsMemory = plan.Scenario.Breakages.Any(breakage => breakage.What == "power-cut");
         Controller = NewController(null);
@@ -85,6 +86,15 @@ public sealed class Rehearsal : IDisposable
 
     /// <summary>The controller; null while the board has no power.</summary>
     public Controller? Controller { get; private set; }
+
+    /// <summary>What every sensor shows; somebody's hands may hold one.</summary>
+    internal SensorSet Sensors => sensors;
+
+    /// <summary>The devices in memory.</summary>
+    internal StandInHouse Devices => devices;
+
+    /// <summary>What is played.</summary>
+    internal RehearsalPlan Plan => plan;
 
     /// <summary>Length of a scan, s.</summary>
     public double ScanS { get; }

@@ -17,6 +17,9 @@ public sealed record RehearsalPlan(SiteFiles Files, BuildingFile BuildingFile, V
     /// <summary>Steps of the house within a scan; more only to test that the step is short enough.</summary>
     public int StepsPerScan { get; init; } = 1;
 
+    /// <summary>What was built otherwise than the site says; null: nothing. Its part of the plant is in <see cref="Plant"/> already (<see cref="AsBuilt.In(RehearsalPlan)"/>).</summary>
+    public AsBuilt? Built { get; init; }
+
     /// <summary>Values of building.yaml nobody wrote.</summary>
     public IReadOnlyList<EffectiveValue> Defaults => [.. BuildingFile.Effective.Where(value => value.IsDefault)];
 

@@ -25,6 +25,10 @@ public sealed class SensorSet
     private readonly double[] shown;
     private readonly List<(int Input, PointFault Fault)> faults = [];
     private readonly bool[] wet;
+    private readonly double[] held;
+    private readonly AsBuilt built;
+    private readonly (int One, int Other)[] exchanged;
+    private readonly int[] unwired;
     private int place;
 
     private sealed record AirPoint(int Temperature, int Humidity, int Room, AirSensor Sensor);
@@ -34,9 +38,14 @@ public sealed class SensorSet
     /// <param name="building">Where its surfaces and openings are.</param>
     /// <param name="errorShare">How far sensors are off, as a share of their stated accuracy, 0…2.</param>
     /// <param name="seed">Of all chance.</param>
-    public SensorSet(House house, HouseRun run, VirtualBuilding building, double errorShare, ulong seed)
+    /// <param name="built">What was built otherwise than the site says; null: nothing.</param>
+    public SensorSet(House house, HouseRun run, VirtualBuilding building, double errorShare, ulong seed, AsBuilt? built = null)
     {
-        (this.house, this.run, this.building, this.errorShare, this.seed) = (house, run, building, errorShare, seed);
+        (this.house, this.run, this.building, this.errorShare, this.seed, this.built) = (house, run, building, errorShare, seed, built ?? new AsBuilt());
+        held = new double[house.InputTable.Count];
+        Array.Fill(held, double.NaN);
+        exchanged = [.. this.built.Exchanged.Select(pair => (house.InputTable.IndexOf(pair.One), house.InputTable.IndexOf(pair.Other)))];
+        unwired = [.. this.built.NotWired.Select(house.InputTable.IndexOf)];
         shown = new double[house.InputTable.Count];
         wet = new bool[house.Circuits.Length + house.Loops.Length];
         BiasK = new double[house.Rooms.Length];
@@ -61,6 +70,22 @@ public sealed class SensorSet
     /// <summary>How far a room's temperature sensor is off from the start, beyond what the site file calibrates away, K; by room.</summary>
     public double[] BiasK { get; }
 
+    /// <summary>Somebody holds the sensor or contact of an input: it feels this instead of what is there; NaN lets go. It is the thing itself that is held, wherever its wire goes.</summary>
+    /// <param name="input">The input whose sensor it is by the site.</param>
+    /// <param name="value">In its unit; a contact 0 or 1.</param>
+    internal void Hold(int input, double value) => held[input] = value;
+
+    /// <summary>What there is to see at a contact itself; NaN: it is none.</summary>
+    internal double There(int input)
+    {
+        foreach (var (one, truth) in plain)
+        {
+            if (one == input)
+                return truth();
+        }
+        return double.NaN;
+    }
+
     /// <summary>One step of the house's length.</summary>
     /// <param name="trembling">Number of the scan it belongs to: sensors tremble alike whatever the step.</param>
     public void Step(long trembling)
@@ -70,16 +95,25 @@ public sealed class SensorSet
         {
             ref readonly var weather = ref run.Weather;
             var (airC, ratio) = point.Room >= 0 ? (run.Building.AirC[point.Room], run.Building.HumidityRatio[point.Room]) : (weather.AirC, weather.HumidityRatio);
-            point.Sensor.Step(airC, Vapour(ratio, run.Building.Plan.PressurePa), trembling);
+            var vapourPa = Vapour(ratio, run.Building.Plan.PressurePa);
+            if (point.Temperature >= 0 && !double.IsNaN(held[point.Temperature]))
+                airC = held[point.Temperature];
+            if (point.Humidity >= 0 && !double.IsNaN(held[point.Humidity]) && MoistAir.TrySaturationPressure(point.Sensor.TemperatureState[0], out var saturated, out _))
+                vapourPa = saturated * held[point.Humidity] / 100;
+            point.Sensor.Step(airC, vapourPa, trembling);
             if (point.Temperature >= 0)
                 shown[point.Temperature] = point.Sensor.AirC;
             if (point.Humidity >= 0)
                 shown[point.Humidity] = point.Sensor.HumidityPercent;
         }
         foreach (var (input, sensor, truth) in water)
-            shown[input] = sensor.Step(truth(), trembling);
+            shown[input] = sensor.Step(double.IsNaN(held[input]) ? truth() : held[input], trembling);
         foreach (var (input, truth) in plain)
-            shown[input] = truth();
+            shown[input] = truth() is var there && double.IsNaN(held[input]) ? there : held[input];
+        foreach (var (one, other) in exchanged)
+            (shown[one], shown[other]) = (shown[other], shown[one]);
+        foreach (var input in unwired)
+            shown[input] = 0;
         foreach (var (input, fault) in faults)
         {
             if (!fault.Step(shown[input], step, out var told))
@@ -92,7 +126,7 @@ public sealed class SensorSet
 
     // Even over ± the share of the stated accuracy; what the site file adds as calibration is the sensor's own standing error, the other way.
     private double Off(int input, double accuracy)
-        => errorShare * accuracy * (2 * Chance.Even(seed ^ 0x5EED_0FF5, place++, 0) - 1) - house.Inputs[input].Sensor.Offset;
+        => errorShare * accuracy * (2 * Chance.Even(seed ^ 0x5EED_0FF5, place++, 0) - 1) - house.Inputs[input].Sensor.Offset + built.BiasOf(house.InputTable[input].Id);
 
     private void AddRoom(int index)
     {
@@ -115,8 +149,9 @@ public sealed class SensorSet
         var kind = temperature >= 0 ? house.Inputs[temperature].Sensor : house.Inputs[humidity].Sensor;
         var biasK = temperature >= 0 ? Off(temperature, kind.AccuracyK) : 0;
         var biasPercent = humidity >= 0 ? Off(humidity, house.Inputs[humidity].Sensor.AccuracyPercent) : 0;
-        var warm = new SensorPlan(kind.LagS) { Bias = biasK, Noise = AirNoiseK };
-        var damp = new SensorPlan(kind.LagS * VapourShareOfLag) { Bias = biasPercent, Noise = HumidityNoise };
+        var lagS = temperature >= 0 ? built.LagOf(house.InputTable[temperature].Id, kind.LagS) : kind.LagS;
+        var warm = new SensorPlan(lagS) { Bias = biasK, Noise = AirNoiseK };
+        var damp = new SensorPlan(lagS * VapourShareOfLag) { Bias = biasPercent, Noise = HumidityNoise };
         air.Add(new AirPoint(temperature, humidity, room, new AirSensor(warm, damp, airC, vapourPa, run.Building.StepS, seed, 2 * place++)));
         if (room >= 0 && temperature == house.Rooms[room].AirTemperature && temperature >= 0)
             BiasK[room] = biasK + house.Inputs[temperature].Sensor.Offset;
@@ -173,8 +208,10 @@ public sealed class SensorSet
     private void AddLoop(int index)
     {
         var (loop, water) = (house.Loops[index], run.Plant.Loops[index]);
-        AddWater(loop.Supply, () => water.SupplyC);
-        AddWater(loop.Return, () => water.ReturnC);
+        // Pushed the wrong way round, the water meets the return's sensor first and the supply's on its way back.
+        var isBackwards = built.Backwards.Contains(loop.Id);
+        AddWater(loop.Supply, () => isBackwards ? water.ReturnC : water.SupplyC);
+        AddWater(loop.Return, () => isBackwards ? water.SupplyC : water.ReturnC);
         var room = run.Plant.Plan.Loops[index].ManifoldRoom;
         // The manifold's metal follows its water while it flows and its room while it stands.
         var metalC = water.SupplyC;

@@ -27,7 +27,8 @@ public sealed class QuadVoltageDriver() : ChipDriver(
             AlsoWrong = Wrong,
         },
         [.. Outputs.Select(output => new Point(output, Quantity.Voltage))])
-    with { FixedChannelsAreOutputs = true, KeepsOutputs = true })
+    with
+    { FixedChannelsAreOutputs = true, KeepsOutputs = true })
 {
     private const string Reference = "reference", FromSupply = "supply", Low = "2.048 V", High = "4.096 V", Supply = "supply_voltage", Gain = "amplifier_gain";
 

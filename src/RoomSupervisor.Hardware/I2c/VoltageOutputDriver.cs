@@ -15,7 +15,8 @@ public sealed class VoltageOutputDriver() : ChipDriver(
         "dac-0-10v", "A 12-bit converter on a wire bus (I2C) with two outputs of 0 to 10 V: channels out-1 and out-2. It cannot be read back and keeps its volts when the board dies.",
         new ChipKeys(0x58, 0x5F, "0x58 to 0x5f, set by switches or bridges at the module") { GoesBehind = false },
         new Point(First, Quantity.Voltage), new Point(Second, Quantity.Voltage))
-    with { FixedChannelsAreOutputs = true, KeepsOutputs = true })
+    with
+    { FixedChannelsAreOutputs = true, KeepsOutputs = true })
 {
     internal const string First = "out-1", Second = "out-2";
 

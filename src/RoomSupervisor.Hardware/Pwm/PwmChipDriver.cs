@@ -27,7 +27,8 @@ public sealed class PwmChipDriver() : ChipDriver(
             AlsoWrong = settings => I2cPlace.AddressOf(settings) == 0x70 ? "address 0x70 is where all such chips answer before they are set up: bridge another" : null,
         },
         [.. Outputs.Select(output => new Point(output, Quantity.Percent))])
-    with { FixedChannelsAreOutputs = true, KeepsOutputs = true })
+    with
+    { FixedChannelsAreOutputs = true, KeepsOutputs = true })
 {
     private const string Frequency = "frequency", Stage = "stage", Plain = "plain", Inverting = "inverting", OpenDrain = "open-drain";
     private const double OscillatorHz = 25e6;

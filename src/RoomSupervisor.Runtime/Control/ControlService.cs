@@ -36,7 +36,7 @@ public sealed class ControlService : IDisposable
         ControlRequests? requests = null;
         bool Wait(TimeSpan step) => requests!.Wait(step);
         requests = new ControlRequests(parts.Files.Site.Name, Path.GetFullPath(directory), time,
-            [new PointsRequest(parts), new DevicesRequest(parts), new ActuatorRequest(parts), new SetRequest(parts, Wait, say), new EndRequest(parts, Wait, say), .. more]);
+            [new PointsRequest(parts), new DevicesRequest(parts), new ActuatorRequest(parts), new SetRequest(parts, Wait, say), new EndRequest(parts, Wait, say), new ForgetRequest(parts, say), .. more]);
         service = new ControlService(requests, listener!, say);
         return true;
     }

@@ -4,15 +4,26 @@ using RoomSupervisor.Sequence;
 
 namespace RoomSupervisor.Runtime.Control;
 
-/// <summary>A hand value to set, or to end.</summary>
-/// <param name="Output">Index of the output.</param>
+/// <summary>A hand value to set, or to end; or a room whose measured data are to be forgotten.</summary>
+/// <param name="Output">Index of the output; below zero it is no output but a room, −1 − its index.</param>
 /// <param name="Value">In the unit of its command; NaN ends its hand value.</param>
 /// <param name="ForS">Its life, s.</param>
 public readonly record struct HandRequest(int Output, double Value, double ForS)
 {
+    /// <summary>Forgets what was measured of a room.</summary>
+    public static HandRequest Forget(int room) => new(~room, double.NaN, 0);
+
+    /// <summary>True for a room that is to be forgotten.</summary>
+    public bool IsForget => Output < 0;
+
     /// <summary>Gives it to the memory, between two scans.</summary>
     public void ApplyTo(Memory memory)
     {
+        if (IsForget)
+        {
+            RoomDataKeeping.Forget(memory, ~Output);
+            return;
+        }
         if (double.IsNaN(Value))
             HandValues.End(memory, Output);
         else
@@ -49,7 +60,11 @@ public sealed class HandRequests
         for (var until = Volatile.Read(ref put); taken < until; Volatile.Write(ref taken, taken + 1))
         {
             ref readonly var request = ref ring[taken % Most];
-            trace?.Hand(request);
+            // A trace has no word for forgetting: it tells the memory anew.
+            if (request.IsForget)
+                trace?.AskForMemory();
+            else
+                trace?.Hand(request);
             request.ApplyTo(memory);
         }
     }

@@ -7,12 +7,12 @@ using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Runtime.Control;
 
-/// <summary>Sets an output by hand. Keys: <c>point</c>, <c>value</c> (text as typed), <c>for</c> (text as typed, 1 s to 4 h).</summary>
+/// <summary>Sets an output by hand. Keys: <c>point</c>, <c>value</c> (text as typed), <c>for</c> (text as typed, 1 s to 4 h), <c>below_start</c> ("yes": a fan may be tried below its start speed, to find that).</summary>
 public sealed class SetRequest(ControlParts parts, ControlRequestsWait wait, ControlSay say) : IControlRequest
 {
     public string Name => "set";
 
-    public IReadOnlyList<string> Keys { get; } = ["point", "value", "for"];
+    public IReadOnlyList<string> Keys { get; } = ["point", "value", "for", "below_start"];
 
     public void Answer(JsonElement request, PeerUser user, Utf8JsonWriter answer)
     {
@@ -21,7 +21,7 @@ public sealed class SetRequest(ControlParts parts, ControlRequestsWait wait, Con
         var time = ControlRequests.Text(request, "for") ?? throw new ControlException("\"for\" is missing: for how long, such as \"5 min\"");
         try
         {
-            var wish = HandWork.Check(parts, id, text, time);
+            var wish = HandWork.Check(parts, id, text, time, ControlRequests.Text(request, "below_start") == "yes");
             var point = parts.Files.House.OutputTable[wish.Output];
             var shown = ControlJson.Shown(wish.Value, point.Quantity, parts.Files.House.Units);
             var until = ControlJson.LocalIn(parts.Clock, parts.Files.Site.TimeZone, wish.ForS);
@@ -87,7 +87,7 @@ internal static class HandWork
     }
 
     /// <exception cref="ControlException">Something is wrong with it; says what is allowed.</exception>
-    public static HandRequest Check(ControlParts parts, string id, string text, string time)
+    public static HandRequest Check(ControlParts parts, string id, string text, string time, bool belowStart = false)
     {
         var output = OutputOf(parts, id);
         var house = parts.Latest().House;
@@ -99,7 +99,7 @@ internal static class HandWork
             throw new ControlException($"--for \"{time}\" {why}");
         if (!(forS >= 1 && forS <= HandValues.LongestS))
             throw new ControlException($"--for {time}: a hand value lasts from 1 s to {HandValues.LongestS / 3600:0} h, so that one that was forgotten is gone by the evening");
-        if (!HandValues.IsAllowed(house, output, value, forS, out why))
+        if (!HandValues.IsAllowed(house, output, value, forS, out why, belowStart))
             throw new ControlException($"{id}: {why}");
         return new HandRequest(output, value, forS);
     }

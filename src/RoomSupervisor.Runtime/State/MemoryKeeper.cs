@@ -79,6 +79,17 @@ public sealed class MemoryKeeper : IDisposable
         return ticks < 0 || ticks > DateTime.MaxValue.Ticks ? null : (new DateTime(ticks, DateTimeKind.Utc), stamped[sizeof(long)..]);
     }
 
+    /// <summary>Keeps a memory with its moment; bytes written.</summary>
+    /// <exception cref="IOException">The disk is full or read-only.</exception>
+    public static long Keep(StateFolder state, Memory memory, House house, DateTime utc)
+    {
+        var bytes = MemoryFile.Save(memory, house);
+        var stamped = new byte[sizeof(long) + bytes.Length];
+        BinaryPrimitives.WriteInt64LittleEndian(stamped, utc.Ticks);
+        bytes.CopyTo(stamped, sizeof(long));
+        return state.SaveMemory(stamped);
+    }
+
     /// <summary>Takes up a kept memory: young enough, rooms go on where they were. Says what came of it; empty when there was none.</summary>
     public static string TakeUp(House house, StateFolder state, DateTime utc, Memory into)
     {
@@ -128,11 +139,7 @@ public sealed class MemoryKeeper : IDisposable
     {
         try
         {
-            var bytes = MemoryFile.Save(copy, house);
-            var stamped = new byte[sizeof(long) + bytes.Length];
-            BinaryPrimitives.WriteInt64LittleEndian(stamped, copiedUtc.Ticks);
-            bytes.CopyTo(stamped, sizeof(long));
-            Interlocked.Add(ref written, state.SaveMemory(stamped));
+            Interlocked.Add(ref written, Keep(state, copy, house, copiedUtc));
             lastTrouble = "";
         }
         catch (Exception e) when (SafeFile.IsTrouble(e))

@@ -49,6 +49,13 @@ public sealed class StateFolder(string path)
     /// <exception cref="IOException">The disk is full or read-only.</exception>
     public long SaveCare(ReadOnlySpan<byte> bytes) => Save("care", bytes);
 
+    /// <summary>The heat-up programme of a loop's screed (<c>ScreedFile</c>), or null.</summary>
+    public byte[]? LoadScreed(string loop) => Load("screed." + loop);
+
+    /// <summary>Keeps it.</summary>
+    /// <exception cref="IOException">The disk is full or read-only.</exception>
+    public void SaveScreed(string loop, ReadOnlySpan<byte> bytes) => Save("screed." + loop, bytes);
+
     /// <summary>What starts before came to (<c>StartBook</c>), or null.</summary>
     public byte[]? LoadStarts() => Load("starts");
 

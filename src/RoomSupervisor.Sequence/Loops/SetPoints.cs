@@ -16,6 +16,8 @@ internal static class SetPoints
     {
         if (loop.Serves == LoopServes.Coils)
             Coils(scan, index, loop, ref m);
+        else if (m.Heats && m.IsHeld)
+            Held.Water(scan, loop, ref m);
         else if (m.Heats)
             Warm(scan, index, loop, ref m);
         else

@@ -61,6 +61,13 @@ public sealed class CoilKind
     /// <summary>Volts for a speed.</summary>
     public VoltageLine Line => new(StartVoltageV, StartSpeedPercent, FullVoltageV);
 
+    /// <summary>Sensible watts as typed in, at a speed and with such water; what control reckons with. 0 when the water is not colder (warmer) than the room.</summary>
+    /// <param name="speedPercent">0 to 100.</param>
+    /// <param name="roomC">Room air, °C.</param>
+    /// <param name="waterC">Entering water, °C.</param>
+    /// <param name="heats">True in heating.</param>
+    public double WattsAt(double speedPercent, double roomC, double waterC, bool heats) => Rooms.Emitters.CoilShare(speedPercent) * Rooms.Emitters.CoilFullOutput(this, roomC, waterC, heats);
+
     private void Step(int index, double percent)
     {
         steps[index] = percent;

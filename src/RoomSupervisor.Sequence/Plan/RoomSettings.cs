@@ -62,6 +62,21 @@ public sealed class SurfaceSettings
     /// <summary>Active area, m².</summary>
     public double AreaM2 { get; private set; }
 
+    /// <summary>Length of one of its pipes with the way to the manifold and back, m; NaN: by area and spacing.</summary>
+    public double PipeLengthM { get; private set; } = double.NaN;
+
+    /// <summary>Distance between two runs of pipe, m.</summary>
+    public double PipeSpacingM { get; private set; } = 0.15;
+
+    /// <summary>Inner diameter of the pipe, m.</summary>
+    public double PipeBoreM { get; private set; } = 0.012;
+
+    /// <summary>Circuits that it has on the manifold, all of the same length.</summary>
+    public int PipeCircuits { get; private set; } = 1;
+
+    /// <summary>First of its ports on the manifold; 0: not said.</summary>
+    public int Port { get; private set; }
+
     /// <summary>True for the floor of a bathroom: it may be warmer.</summary>
     public bool IsBath { get; private set; }
 
@@ -71,6 +86,12 @@ public sealed class SurfaceSettings
     public static IReadOnlyList<Parameter<SurfaceSettings>> Parameters { get; } =
     [
         Declare.Number<SurfaceSettings>("area", Quantity.Area, double.NaN, 1, 2000, "active area of the surface", s => s.AreaM2, (s, v) => s.AreaM2 = v, required: true, step: 0.5, example: "16 m²"),
+        Declare.Number<SurfaceSettings>("pipe_circuits", Quantity.Number, 1, 1, 20, "circuits it has on the manifold", s => s.PipeCircuits, (s, v) => s.PipeCircuits = (int)v, whole: true, step: 1, more: "For balance; control does not use it."),
+        Declare.Number<SurfaceSettings>("pipe_length", Quantity.Length, double.NaN, 3, 250, "length of one of its circuits with the way to the manifold and back; without it by area and spacing",
+            s => s.PipeLengthM, (s, v) => s.PipeLengthM = v, step: 1, example: "84 m", more: "For balance; control does not use it."),
+        Declare.Number<SurfaceSettings>("pipe_spacing", Quantity.Length, 0.15, 0.03, 0.5, "distance between two runs of pipe", s => s.PipeSpacingM, (s, v) => s.PipeSpacingM = v, step: 0.01, more: "For balance, where the length is not known."),
+        Declare.Number<SurfaceSettings>("pipe_bore", Quantity.Length, 0.012, 0.004, 0.03, "inner diameter of the pipe", s => s.PipeBoreM, (s, v) => s.PipeBoreM = v, step: 0.001, more: "For balance; a pipe of 16 × 2 mm has 12 mm."),
+        Declare.Number<SurfaceSettings>("port", Quantity.Number, 0, 0, 40, "first of its ports on the manifold; 0 where it is not said", s => s.Port, (s, v) => s.Port = (int)v, whole: true, step: 1),
     ];
 
     /// <summary>Keys of a floor besides.</summary>

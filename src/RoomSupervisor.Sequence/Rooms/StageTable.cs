@@ -19,7 +19,17 @@ internal delegate bool GoesThisWay(in Scan scan, Room room, in RoomMemory m, out
 /// <param name="To">The stage it leads to.</param>
 /// <param name="When">Its condition.</param>
 /// <param name="Words">The same in words; {key} stands for the default of a parameter of <c>sequence:</c>.</param>
-internal sealed record StageWay(Towards? From, Towards To, GoesThisWay When, string Words);
+internal sealed record StageWay(Towards? From, Towards To, GoesThisWay When, string Words)
+{
+    /// <summary>Words that follow where a room has a heated slab.</summary>
+    public string WithSlab { get; init; } = "";
+
+    /// <summary>Words that follow where a room has a surface.</summary>
+    public string WithSurface { get; init; } = "";
+
+    /// <summary>True for a way that only water of the other season opens: a loop for both seasons.</summary>
+    public bool ByTheOtherSeason { get; init; }
+}
 
 /// <summary>The table of stages.</summary>
 internal static class StageTable
@@ -36,25 +46,25 @@ internal static class StageTable
 
         new(Towards.Opening, Towards.Satisfied, (in s, r, in m, out why) => ShutAndNearEnough(s, r, m, out why), "shut, and at most {pull_down_after_opening} on the wrong side"),
         new(Towards.Opening, Towards.Pull, (in s, r, in m, out why) => ShutAndCoilMayRun(s, r, m, out why), "shut, further on the wrong side, a coil may run"),
-        new(Towards.Opening, Towards.RadiantHold, (in s, r, in m, out why) => ShutAndSurface(s, r, m, out why), "the same, no coil may run, there is a surface"),
-        new(Towards.Opening, Towards.Satisfied, (in s, r, in m, out why) => Shut(s, r, m, out why), "the same, with neither"),
+        new(Towards.Opening, Towards.RadiantHold, (in s, r, in m, out why) => ShutAndSurface(s, r, m, out why), "shut, further on the wrong side, no coil may run, there is a surface"),
+        new(Towards.Opening, Towards.Satisfied, (in s, r, in m, out why) => Shut(s, r, m, out why), "shut, further on the wrong side, with neither"),
 
         new(Towards.Satisfied, Towards.Pull, (in s, r, in m, out why) => WantsPull(s, r, m, out why), PullWords),
-        new(Towards.Satisfied, Towards.RadiantHold, (in s, r, in m, out why) => WantsSurface(s, r, m, out why), "over {surface_from} on the wrong side for {surface_wait}; with a heated slab, as it will be in an hour and a half if the air goes on falling"),
-        new(Towards.Satisfied, Towards.CoilHold, (in s, r, in m, out why) => WantsCoil(s, r, m, out why), "the same, in a room without a surface of the season"),
+        new(Towards.Satisfied, Towards.RadiantHold, (in s, r, in m, out why) => WantsSurface(s, r, m, out why), SurfaceWords) { WithSlab = "; with a heated slab, as it will be in an hour and a half if the air goes on falling" },
+        new(Towards.Satisfied, Towards.CoilHold, (in s, r, in m, out why) => WantsCoil(s, r, m, out why), SurfaceWords) { WithSurface = NoSurface },
 
         new(Towards.Pull, Towards.RadiantHold, (in s, r, in m, out why) => CoilMayNotRunSurface(s, r, m, out why), "no coil may run any more"),
-        new(Towards.Pull, Towards.CoilHold, (in s, r, in m, out why) => CoilMayNotRun(s, r, m, out why), "the same, without a surface of the season"),
+        new(Towards.Pull, Towards.CoilHold, (in s, r, in m, out why) => CoilMayNotRun(s, r, m, out why), "no coil may run any more") { WithSurface = NoSurface },
         new(Towards.Pull, Towards.EasingOff, (in s, r, in m, out why) => WithinStopDistance(s, r, m, out why), "within the stop distance"),
 
         new(Towards.EasingOff, Towards.RadiantHold, (in s, r, in m, out why) => CoilMayNotRunSurface(s, r, m, out why), "no coil may run any more"),
-        new(Towards.EasingOff, Towards.CoilHold, (in s, r, in m, out why) => CoilMayNotRun(s, r, m, out why), "the same, without a surface of the season"),
+        new(Towards.EasingOff, Towards.CoilHold, (in s, r, in m, out why) => CoilMayNotRun(s, r, m, out why), "no coil may run any more") { WithSurface = NoSurface },
         new(Towards.EasingOff, Towards.Pull, (in s, r, in m, out why) => WantsPull(s, r, m, out why), PullWords),
         new(Towards.EasingOff, Towards.CoilHelps, (in s, r, in m, out why) => FadeDoneSurface(s, r, m, out why), "the fade is done"),
-        new(Towards.EasingOff, Towards.CoilHold, (in s, r, in m, out why) => FadeDone(s, r, m, out why), "the same, without a surface of the season"),
+        new(Towards.EasingOff, Towards.CoilHold, (in s, r, in m, out why) => FadeDone(s, r, m, out why), "the fade is done") { WithSurface = NoSurface },
 
         new(Towards.CoilHelps, Towards.RadiantHold, (in s, r, in m, out why) => CoilMayNotRunSurface(s, r, m, out why), "no coil may run any more"),
-        new(Towards.CoilHelps, Towards.CoilHold, (in s, r, in m, out why) => CoilMayNotRun(s, r, m, out why), "the same, without a surface of the season"),
+        new(Towards.CoilHelps, Towards.CoilHold, (in s, r, in m, out why) => CoilMayNotRun(s, r, m, out why), "no coil may run any more") { WithSurface = NoSurface },
         new(Towards.CoilHelps, Towards.Pull, (in s, r, in m, out why) => WantsPull(s, r, m, out why), PullWords),
         new(Towards.CoilHelps, Towards.Satisfied, (in s, r, in m, out why) => NoDemand(s, r, m, out why), NoDemandWords),
         new(Towards.CoilHelps, Towards.RadiantHold, (in s, r, in m, out why) => HandOverProven(s, r, m, out why), "handing over, and {hand_over_proven_below} on the right side: the surface has proven itself"),
@@ -62,13 +72,17 @@ internal static class StageTable
 
         new(Towards.CoilHold, Towards.Pull, (in s, r, in m, out why) => WantsPull(s, r, m, out why), PullWords),
         new(Towards.CoilHold, Towards.Satisfied, (in s, r, in m, out why) => NoDemand(s, r, m, out why), NoDemandWords),
-        new(Towards.CoilHold, Towards.Satisfied, (in s, r, in m, out why) => CoilNotInSeason(s, r, m, out why), "its loop carries water for the other season"),
+        new(Towards.CoilHold, Towards.Satisfied, (in s, r, in m, out why) => CoilNotInSeason(s, r, m, out why), "its loop carries water for the other season") { ByTheOtherSeason = true },
 
         new(Towards.RadiantHold, Towards.Pull, (in s, r, in m, out why) => WantsPull(s, r, m, out why), PullWords),
         new(Towards.RadiantHold, Towards.Satisfied, (in s, r, in m, out why) => NoDemand(s, r, m, out why), NoDemandWords),
-        new(Towards.RadiantHold, Towards.Satisfied, (in s, r, in m, out why) => SurfaceNotInSeason(s, r, m, out why), "its loops carry water for the other season"),
+        new(Towards.RadiantHold, Towards.Satisfied, (in s, r, in m, out why) => SurfaceNotInSeason(s, r, m, out why), "its loops carry water for the other season") { ByTheOtherSeason = true },
         new(Towards.RadiantHold, Towards.CoilHelps, (in s, r, in m, out why) => WantsHelp(s, r, m, out why), "over {coil_helps_at_once} on the wrong side at once; over {coil_helps_above}, or {coil_helps_at_limit} with the surface at its limit, for {coil_helps_wait} and the coil rested; a coil may run"),
     ];
+
+    private const string SurfaceWords = "over {surface_from} on the wrong side for {surface_wait}";
+
+    private const string NoSurface = ", and no surface works in the season";
 
     private const string PullWords = "over {pull_down_above} on the wrong side for {pull_down_wait}, a coil may run";
 

@@ -24,7 +24,7 @@ internal static class SurfaceValve
         var command = Wish(scan, circuit, room, roomMemory, index, ref m);
         if (m.ValvePercent > 0 || m.ShutForS <= 0)
             m.WasNotNeeded = command.Value <= 0 && command.Binding.Cause == Cause.SurfaceNotNeeded;
-        if (m.Level == GuardLevel.Shut && m.WarmThrough && !scan.House.Loops[circuit.Loop].Settings.Bypass)
+        if (m.Level == GuardLevel.Shut && m.WarmThrough && !scan.Memory.Loops[circuit.Loop].IsHeld && !scan.House.Loops[circuit.Loop].Settings.Bypass)
             command = new Command(100, m.ShutReason, command.Binding, 0);
         else if (m.Level == GuardLevel.Shut && command.Value > 0)
             command = new Command(0, m.ShutReason, command.Binding, 0);
@@ -40,6 +40,8 @@ internal static class SurfaceValve
 
     private static Command Wish(in Scan scan, Circuit circuit, Room room, in RoomMemory roomMemory, int index, ref CircuitMemory m)
     {
+        if (scan.Memory.Loops[circuit.Loop].IsHeld)
+            return Loops.Held.Valve(scan, index, m);
         var spent = m.Kept.SpentPercentS;
         m.Kept.SpentPercentS = m.ValvePercent > 0 ? SmallestPercent * TurnS : Math.Max(0, spent - SmallestPercent * scan.Dt);
         if (!Demand.WantsSurface(roomMemory))

@@ -17,6 +17,11 @@ internal static class Wishes
             m.Change.SameM2 += WantsSame(scan, scan.Memory.Rooms[room], m.Heats) ? scan.House.Rooms[room].Settings.FloorAreaM2 : 0;
         foreach (var room in m.Heats ? source.CooledRooms : source.HeatedRooms)
             m.Change.OppositeM2 += WaitsForOther(scan, room, m.Heats) ? scan.House.Rooms[room].Settings.FloorAreaM2 : 0;
+        var held = Held.FloorM2(scan, source);
+        if (m.Heats)
+            m.Change.SameM2 += held;
+        else
+            m.Change.OppositeM2 += held;
     }
 
     /// <summary>Each room that waits for the other season is told so in the place of "nothing to do", and once in the log.</summary>

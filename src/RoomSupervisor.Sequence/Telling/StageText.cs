@@ -14,7 +14,7 @@ public static class StageText
     {
         var text = new StringBuilder("| from | to | when |\n|---|---|---|\n");
         foreach (var way in StageTable.All)
-            text.Append($"| {(way.From is { } from ? NameOf(from) : "any stage")} | {NameOf(way.To)} | {ParameterText.Fill(way.Words)} |\n");
+            text.Append($"| {(way.From is { } from ? NameOf(from) : "any stage")} | {NameOf(way.To)} | {ParameterText.Fill(way.Words + way.WithSurface + way.WithSlab)} |\n");
         return text.ToString();
     }
 

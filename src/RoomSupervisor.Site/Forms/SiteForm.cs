@@ -107,7 +107,7 @@ public static class SiteForm
     {
         Choice = new FormChoice(new FormKey(DeviceReader.Word(drivers).Parameters[0]), [.. drivers.Select(driver => new FormAlternative(driver.Name, new FormGroup(driver.Help)
         {
-            Keys = Keys(driver.Parameters),
+            Keys = Keys(driver.Parameters, DeviceMounting.Parameters),
             Parts = driver.ChannelsKey is null ? [] : [Named(driver.ChannelsKey, "<channel>", "fan", "its channels", new FormGroup("one channel") { Keys = Keys(driver.ChannelParameters) }, required: true)],
         }))]),
     };

@@ -118,6 +118,14 @@ public sealed class StandInHouse
         return tie.Wiring.Quantity == Quantity.Percent && tie.Device.CarriesVolts(tie.Channel) ? Percent(tie.Wiring.Line, wire) : wire;
     }
 
+    /// <summary>Volts on the wire of an output channel; NaN: it carries something else.</summary>
+    /// <param name="channel">Number of its lease.</param>
+    public double Volts(int channel)
+    {
+        ref readonly Tie tie = ref _outputs[channel];
+        return tie.Wiring.Quantity == Quantity.Percent && !tie.Device.CarriesPulses && tie.Device.CarriesVolts(tie.Channel) ? tie.Device.Get(tie.Channel) : double.NaN;
+    }
+
     /// <summary>Makes an output stay as it is whatever is written, or lets it go again.</summary>
     /// <param name="channel">Number of its lease.</param>
     /// <param name="jammed">Stays from now on.</param>

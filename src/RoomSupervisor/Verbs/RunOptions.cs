@@ -52,6 +52,9 @@ internal sealed class RunOptions
         return true;
     }
 
+    /// <summary>The site's directory without looking for a run, or null with a message on standard error.</summary>
+    public string? Directory(ParseResult parsed) => site.Directory(parsed);
+
     /// <summary>The state directory as named.</summary>
     public string? State(ParseResult parsed) => parsed.GetValue(state);
 }

@@ -18,7 +18,7 @@ internal sealed class ServedWatch(LifeRun run) : Watch(run)
             // A step over a long time is time in which nothing was known.
             var known = !Run.Started && Run.Dt <= 90 && Reading(House.Rooms[i].AirTemperature).Quality == Quality.Good && !IsOutvoted(House.Rooms[i]);
             Past(i, known);
-            var waits = known && !Run.Memory.Rooms[i].Heats && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
+            var waits = known && IsFar(i) && !Turns(House.Rooms[i]) && MayTurn(House.Rooms[i]);
             waitsForS[i] = waits ? waitsForS[i] + Run.Dt : 0;
             if (waitsForS[i] > LongS)
                 Complain(Invariant.LeftAlone, $"{House.Rooms[i].Id} in {Names.Of(Run.Image.Rooms[i].Stage)} {Run.Image.Rooms[i].AirTemperatureC:0.0} °C, wants {House.Rooms[i].Household.CoolAboveC:0.0} °C; its coils have been still for {waitsForS[i]:0} s ({WhyStill(House.Rooms[i])})");

@@ -145,4 +145,28 @@ public class BounceTests
         Assert.True(Memory(rig).HandOverForS > 0);
         return rig;
     }
+
+    /// <summary>The air goes to and fro by a tenth of a kelvin every six minutes, and the coil with it: a panel's wish follows, a slab's, felt in hours, keeps to the mean.</summary>
+    [Theory]
+    [InlineData("ceiling", 30, 1000)]
+    [InlineData("floor", 0, 10)]
+    public void Rule_2_4_a_slab_beside_a_coil_does_not_follow_each_of_its_moves(string surface, double least, double most)
+    {
+        var rig = new Rig(BenchHouse.Build([BenchHouse.Room("room", [BenchHouse.Coil()], [BenchHouse.Surface(surface, "surface-loop")])], [BenchHouse.Surfaces("surface-loop"), BenchHouse.Coils()]));
+        rig.Air(24.5, 45);
+        rig.Set("surface-loop.supply.temperature", 21);
+        rig.RunUntil(r => r.Stage == Stage.CoilHelps, 1800);
+        var second = 0;
+        rig.EachScan = r =>
+        {
+            r.Air(24.02 + 0.1 * Math.Sin(2 * Math.PI * second++ / 360), 45);
+            Memory(r).HandOverForS = 0;   // it goes on helping
+        };
+        rig.Run(3600);
+        var (low, high) = (double.PositiveInfinity, 0.0);
+        for (var s = 0; s < 720; s++, rig.Scan())
+            (low, high) = (Math.Min(low, rig.Memory.Circuits[0].AskedW), Math.Max(high, rig.Memory.Circuits[0].AskedW));
+        Assert.Equal((Stage.CoilHelps, true), (rig.Stage, high > 0));
+        Assert.InRange(high - low, least, most);
+    }
 }

@@ -59,8 +59,8 @@ internal sealed class SvgWriter
         _text.Append("/>\n");
     }
 
-    /// <summary>Text with its base line at y.</summary>
-    internal void Text(double x, double y, string text, double letters, Anchor anchor = Anchor.Start, string className = "")
+    /// <summary>Text with its base line at y; <paramref name="point"/> is the id of the point it names.</summary>
+    internal void Text(double x, double y, string text, double letters, Anchor anchor = Anchor.Start, string className = "", string point = "")
     {
         if (text.Length == 0)
             return;
@@ -68,6 +68,8 @@ internal sealed class SvgWriter
         Numbers(("x", x), ("y", y), ("font-size", letters));
         if (anchor != Anchor.Start)
             _text.Append(" text-anchor=\"").Append(anchor == Anchor.End ? "end" : "middle").Append('"');
+        if (point.Length > 0)
+            _text.Append(" data-point=\"").Append(XmlText.Escape(point)).Append('"');
         _text.Append('>').Append(XmlText.Escape(text)).Append("</text>\n");
     }
 

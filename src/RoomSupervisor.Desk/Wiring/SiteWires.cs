@@ -1,0 +1,134 @@
+// Makes the wiring of a site: every point with its terminals, cables and safe state, from the files as read and from what drivers declare. Must never leave a point out or name it twice.
+using System.Globalization;
+using RoomSupervisor.Desk.Describe;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.Sequence.Telling;
+using RoomSupervisor.Site;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Desk.Wiring;
+
+/// <summary>Puts the wiring together.</summary>
+public sealed class SiteWires
+{
+    /// <summary>Panel of devices of which nobody said where they stand.</summary>
+    public const string ThePanel = "panel";
+
+    private readonly SiteFiles files;
+    private readonly IReadOnlyList<DriverDeclaration> drivers;
+    private readonly CableBook book;
+
+    private SiteWires(SiteFiles files, IReadOnlyList<DriverDeclaration> drivers)
+    {
+        (this.files, this.drivers) = (files, drivers);
+        book = new CableBook(files.House);
+    }
+
+    /// <summary>The wiring of a site.</summary>
+    /// <param name="files">The site as read.</param>
+    /// <param name="drivers">Drivers the program has.</param>
+    public static WirePlan Of(SiteFiles files, IReadOnlyList<DriverDeclaration> drivers)
+    {
+        ArgumentNullException.ThrowIfNull(files);
+        ArgumentNullException.ThrowIfNull(drivers);
+        return new SiteWires(files, drivers).Make();
+    }
+
+    private WirePlan Make()
+    {
+        var devices = Devices();
+        var rows = files.Wiring.GroupBy(wire => wire.PointId).Select(wires => Row([.. wires], devices.First(device => device.Name == wires.First().Device))).ToList();
+        var protections = HardWiredList.Of(files.House);
+        CableRun[] buses = [.. devices.Where(device => device.Cable.Length > 0).Select(device => BusCables.Run(device, rows)).DistinctBy(run => run.Label)];
+        return new WirePlan(
+            files.House.Name, rows, devices, [.. buses, .. book.Cables()], protections, PanelPower.Of(devices, rows),
+            [.. WireWarnings.Of(files, devices, rows, protections)], WireWarnings.Advice(rows, devices));
+    }
+
+    private List<WiredDevice> Devices()
+    {
+        var labels = new BusCables(files.Devices, drivers);
+        return [.. files.Devices.Select(device =>
+        {
+            var driver = drivers.First(candidate => candidate.Name == device.Driver);
+            var isSensor = IsSensor(device, driver);
+            var where = device.Mounting.Panel.Length > 0 ? device.Mounting.Panel : isSensor ? $"at {OwnersOn(device).FirstOrDefault() ?? "its place"}" : ThePanel;
+            return new WiredDevice(device, driver, where, BusCables.AddressOf(device, driver), labels.Label(device)) { IsSensor = isSensor };
+        })];
+    }
+
+    private IEnumerable<string> OwnersOn(DeviceSettings device)
+        => files.Wiring.Where(wire => wire.Device == device.Name).Select(wire => PointId.Of(wire.PointId).Owner).Distinct();
+
+    /// <summary>A chip that measures is the sensor; a Modbus device is taken for one where it has no outputs and all it tells is of one room, loop or source.</summary>
+    private bool IsSensor(DeviceSettings device, DriverDeclaration driver)
+    {
+        if (driver.ChannelsKey is null)
+            return !driver.FixedChannelsAreOutputs;
+        return device.Settings.Has("unit") && OwnersOn(device).Count() == 1 && !files.Wiring.Any(wire => wire.Device == device.Name && (wire.IsOutput || wire.Quantity == Quantity.Switch));
+    }
+
+    private ScheduleRow Row(PointWiring[] wires, WiredDevice device)
+    {
+        var first = wires[0];
+        var kind = PointWords.Of(first.PointId);
+        Terminal[] terminals = [.. wires.Select(wire => Signals.Of(wire, device.Settings, device.Driver))];
+        // Several channels that carry the same value go to several actuators; those of a drive or a stepped fan to one.
+        var isSplit = wires.Length > 1 && wires.All(wire => wire.Role == ChannelRole.Value);
+        string[] cables = device.IsSensor ? [device.Cable]
+            : isSplit ? [.. terminals.Select((terminal, i) => book.Label(first.PointId, device, [terminal], i))] : [book.Label(first.PointId, device, terminals)];
+        return new ScheduleRow(first.PointId, kind, first.IsOutput, device, terminals, cables, first.IsOutput ? Safe(first, kind, device) : "", Note(first, kind, isSplit ? wires.Length : 1));
+    }
+
+    private string Safe(PointWiring wire, PointKind kind, WiredDevice device)
+    {
+        var safe = kind.StaysOnInFrost && Heats(PointId.Of(wire.PointId))
+            ? SettingWords.Fill($"{kind.Safe}; on in frost: outdoors under {{frost_outdoors}} or not known, or cold water", files.House.Settings, files.House.Units) : kind.Safe;
+        return $"{safe}. If the board dies: {WhenTheBoardDies(device)}";
+    }
+
+    private string WhenTheBoardDies(WiredDevice device)
+    {
+        if (!double.IsNaN(device.OwnTimeOutS))
+            return $"off by the module itself after {Quantities.ShowExactly(device.OwnTimeOutS, Quantity.Duration, files.House.Units)}";
+        var stays = device.Driver.KeepsOutputs || device.Driver.OwnTimeOutKey is not null ? "stays as it was" : "the board's own affair";
+        return files.House.Points.Health >= 0 ? $"{stays}: supply over the relay of site.health.ok" : stays;
+    }
+
+    /// <summary>True for an output of a loop, coil or surface that may carry warm water.</summary>
+    private bool Heats(PointId name)
+    {
+        var house = files.House;
+        var id = $"{name.Owner}.{name.Part}";
+        if (house.Loops.FirstOrDefault(loop => loop.Id == name.Owner) is { } own)
+            return own.Heats;
+        if (house.Circuits.FirstOrDefault(circuit => circuit.Id == id) is { } circuit)
+            return house.Loops[circuit.Loop].Heats;
+        return house.Coils.FirstOrDefault(coil => coil.Id == id) is { } coil
+            && house.Loops[name.Point == "heating_valve" && coil.HeatingLoop >= 0 ? coil.HeatingLoop : coil.Loop].Heats;
+    }
+
+    private string Note(PointWiring wire, PointKind kind, int actuators)
+    {
+        List<string> notes = [];
+        if (actuators > 1)
+            notes.Add(string.Create(CultureInfo.InvariantCulture, $"one output, {actuators} actuators, a terminal each"));
+        if (wire.Shape.NormallyOpen)
+            notes.Add("open without current");
+        if (wire.IsOutput && kind.MayBeMains && wire.Quantity == Quantity.Switch)
+            notes.Add("through a relay or contactor made for it; hand–off–auto");
+        if (!wire.IsOutput && wire.Index >= 0)
+            notes.AddRange(OfSensor(files.House.Inputs[wire.Index]));
+        return string.Join("; ", notes);
+    }
+
+    private IEnumerable<string> OfSensor(HouseInput input)
+    {
+        if (input.Point.Quantity == Quantity.Temperature)
+            yield return $"within {Quantities.ShowExactly(input.Sensor.AccuracyK, Quantity.TemperatureDifference, files.House.Units)}";
+        if (input.Point.Quantity == Quantity.Percent)
+            yield return $"within {Quantities.ShowExactly(input.Sensor.AccuracyPercent, Quantity.Percent, files.House.Units)}";
+        if (input.Kind is InputKind.WaterTemperature && input.Point.Id.EndsWith(".supply.temperature", StringComparison.Ordinal))
+            yield return "in a pocket, or strapped on under insulation";
+    }
+}
