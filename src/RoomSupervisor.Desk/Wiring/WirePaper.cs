@@ -19,8 +19,10 @@ public static class WirePaper
     /// <summary>The whole paper.</summary>
     /// <param name="plan">The wiring.</param>
     /// <param name="files">The site it was made from.</param>
-    public static Paper Of(WirePlan plan, SiteFiles files)
+    /// <param name="facts">For the sheet for the lid, which is torn off.</param>
+    public static Paper Of(WirePlan plan, SiteFiles files, PaperFacts facts)
     {
+        ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(files);
         return new Paper("wiring list", plan.Site, Lead(plan),
@@ -31,9 +33,9 @@ public static class WirePaper
             Cables(plan),
             Counts(plan),
             .. PowerOf(plan),
+            JambSheet.Of(plan, files, facts),
             Protections(plan),
             new Section("What holds for all of it", [new Bullets(plan.Advice)]),
-            JambSheet.Of(plan, files),
         ])
         { Sheet = "A4 landscape" };
     }

@@ -22,7 +22,7 @@ internal static class WiringVerb
             if (site.Directory(parsed) is not { } directory || SiteArgument.Read(directory) is not { } files)
                 return 2;
             var (plan, facts) = (SiteWires.Of(files, Drivers.All), PaperFiles.Facts(directory, files));
-            var paper = WirePaper.Of(plan, files);
+            var paper = WirePaper.Of(plan, files, facts);
             var (table, labels, page) = (parsed.GetValue(csv), parsed.GetValue(cables), parsed.GetValue(html));
             if (table is null && labels is null && page is null)
                 PaperFiles.Print(paper, facts);

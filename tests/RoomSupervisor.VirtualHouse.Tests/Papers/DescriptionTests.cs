@@ -143,6 +143,7 @@ public class DescriptionTests
         Assert.Contains("76 °F", text, StringComparison.Ordinal);
         Assert.DoesNotMatch(new Regex("\\d °C"), text);
         Assert.DoesNotMatch(new Regex("\\d K\\b"), text);
+        Assert.DoesNotContain("kelvin", Text("brick-row").Split("NUMBERS")[0], StringComparison.Ordinal);
     }
 
     [Fact]
