@@ -12,7 +12,7 @@ namespace RoomSupervisor.Verbs;
 internal static class CheckoutVerb
 {
     /// <summary>Longest self-test, s, and the hour of the first day at which a virtual walk begins.</summary>
-    private const double SelfTestS = 2 * 3600, MorningS = 9 * 3600;
+    private const double SelfTestS = 2 * 3600, MorningS = 10 * 3600;
 
     private const int VirtualDays = 20;
 

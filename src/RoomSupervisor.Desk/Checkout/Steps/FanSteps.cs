@@ -29,6 +29,7 @@ internal static class FanSteps
         var start = Rises(context, coil, Math.Max(LowestV, coarse - CoarseV + FineV), coarse + CoarseV, FineV);
         if (double.IsNaN(start))
             return Outcome.Fail($"turned at {context.Show(coarse, Quantity.Voltage)}, and the second time not", "it starts only now and then: bearing, dust, or supply");
+        context.Wait(2 * SettlesS);
         var speed = context.AskNumber(Deed.Speed, context.OutputId(coil.Fan), string.Create(CultureInfo.InvariantCulture, $"It has just started at {start:0.0} V. Its speed there by a tachometer, in % of full speed (unknown: leave it empty)?"), Quantity.Percent);
         var hold = start;
         for (var volts = start - FineV; volts >= LowestV && At(context, coil, volts); volts -= FineV)

@@ -25,7 +25,8 @@ internal static class WaterSteps
     /// <summary>Valves of a loop with the time they take, s.</summary>
     internal static IEnumerable<(int Output, double TakesS)> ValvesOf(House house, Loop loop)
     {
-        var index = house.Loops.IndexOf(loop);
+        // By name: the plan was made of another reading of the same files.
+        var index = house.Loops.ToList().FindIndex(one => one.Id == loop.Id);
         return loop.Circuits.Select(circuit => house.Circuits[circuit].Valve).Concat(loop.Coils.Select(coil => house.Coils[coil].ValveOn(index)))
             .Where(output => output >= 0).Distinct().Select(output => (output, OutputSteps.TravelS(house, output)));
     }
