@@ -194,11 +194,12 @@ public sealed class NewSiteText
     private static string Fill(string what) => " # fill in: " + what;
 
     /// <summary>A line with its comment where the others have theirs.</summary>
-    internal static string Align(string line)
+    public static string Align(string line)
     {
         var at = line.LastIndexOf(" # ", StringComparison.Ordinal);
         return at < 0 || line.StartsWith("  name:", StringComparison.Ordinal) || line[0] == '#' ? line : line[..at].TrimEnd().PadRight(28) + line[at..];
     }
 
-    internal static string Quote(string value) => "\"" + value.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
+    /// <summary>A value between quotation marks, as YAML reads it.</summary>
+    public static string Quote(string value) => "\"" + value.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
 }

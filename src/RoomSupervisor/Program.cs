@@ -7,6 +7,7 @@ var root = new RootCommand(
 {
     AirVerb.Create(),
     NewVerb.Create(),
+    EstimateVerb.Create(),
     CheckVerb.Create(),
     ExplainVerb.Create(),
     RunVerb.Create(),

@@ -28,7 +28,7 @@ public sealed class HouseFromSite
     private HouseFromSite(House house, BuildingFile file)
     {
         (this.house, this.file) = (house, file);
-        layers = new ShellLayers(file.Insulation, file.Weight);
+        layers = new ShellLayers(file);
         names = [.. house.Rooms.Select(room => room.Id)];
         surfaceOf = new int[house.Circuits.Length];
     }
@@ -83,7 +83,7 @@ public sealed class HouseFromSite
         var volume = Floor(index) * Shell(index).HeightM;
         // n50 to effective leakage area at 4 Pa, discharge 1: Q50·(4/50)^0.65/√(2·4/1.2) (Sherman and Grimsrud 1980 in form, exponent 0.65 usual).
         var leakage = file.AirChangesAt50Pa * volume / 3600 * Math.Pow(4.0 / 50, 0.65) / Math.Sqrt(2 * 4 / 1.2);
-        return new RoomPlan(room.Id, Floor(index), volume) { InfiltrationPerH = 0.05, LeakageAreaM2 = Math.Min(leakage, 1), StartC = 23, StartHumidityPercent = 50 };
+        return new RoomPlan(room.Id, Floor(index), volume) { InfiltrationPerH = file.VentilationPerH, LeakageAreaM2 = Math.Min(leakage, 1), StartC = 23, StartHumidityPercent = 50 };
     }
 
     private void Outside(int room)

@@ -35,11 +35,17 @@ internal static class Prepared
     private static BuildingModel New(RehearsalPlan plan, double stepS)
     {
         var building = new BuildingModel(plan.Building.Plan, stepS);
-        var air = plan.Weather.File.AirC;
-        Array.Fill(building.NeighbourC, NeighbourC);
-        foreach (var surface in plan.Building.OnGround)
-            building.NeighbourC[surface] = air.Length > 24 ? air.Average() : GroundOfDesignDayC;
+        Surround(building, plan.Building, plan.Weather);
         return building;
+    }
+
+    /// <summary>Neighbours and ground as they stand all through a run.</summary>
+    public static void Surround(BuildingModel building, VirtualBuilding virtualBuilding, Weather weather)
+    {
+        var (file, air) = (weather.File, weather.File.AirC);
+        Array.Fill(building.NeighbourC, NeighbourC);
+        foreach (var surface in virtualBuilding.OnGround)
+            building.NeighbourC[surface] = double.IsFinite(file.GroundC) ? file.GroundC : air.Length > 24 ? air.Average() : GroundOfDesignDayC;
     }
 
     private static double[] Settled(RehearsalPlan plan, DateTimeOffset start)

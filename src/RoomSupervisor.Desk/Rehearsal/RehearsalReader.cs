@@ -150,11 +150,14 @@ public static class RehearsalReader
         return names.Length == 0 ? "" : ", or " + string.Join(", ", names);
     }
 
-    private static EpwFile WeatherOf(string scenario, string weather, string folder)
+    /// <summary>The weather a file names: a shipped one, an EPW file or a design day beside it.</summary>
+    /// <exception cref="ArgumentException">It cannot be used; the text says why.</exception>
+    internal static EpwFile WeatherOf(string scenario, string weather, string folder)
     {
         try
         {
-            return EpwReader.Read(WeatherPath(weather, folder));
+            var path = WeatherPath(weather, folder);
+            return path.EndsWith(".yaml", StringComparison.Ordinal) ? DesignDayFileReader.Read(path).File : EpwReader.Read(path);
         }
         catch (WeatherFileException e)
         {

@@ -20,6 +20,24 @@ public sealed class BuildingFile
     /// <summary>Air changes at 50 Pa, 1/h.</summary>
     public double AirChangesAt50Pa { get; private set; } = 3;
 
+    /// <summary>Outdoor air that is always there (fans, opened windows), changes an hour, beside the cracks.</summary>
+    public double VentilationPerH { get; private set; } = 0.05;
+
+    /// <summary>U values of outer walls, roof, floor and glass, W/(m²·K); NaN: of the class.</summary>
+    public double WallU { get; private set; } = double.NaN;
+
+    /// <summary>See <see cref="WallU"/>.</summary>
+    public double RoofU { get; private set; } = double.NaN;
+
+    /// <summary>See <see cref="WallU"/>.</summary>
+    public double FloorU { get; private set; } = double.NaN;
+
+    /// <summary>See <see cref="WallU"/>.</summary>
+    public double GlassU { get; private set; } = double.NaN;
+
+    /// <summary>Share of the sun that the glass lets in, 0…1; NaN: of the class.</summary>
+    public double GlassG { get; private set; } = double.NaN;
+
     /// <summary>Wind at the walls over wind at 10 m in the open.</summary>
     public double WindShare { get; private set; } = 0.55;
 
@@ -50,6 +68,12 @@ public sealed class BuildingFile
         Declare.Choice<BuildingFile>("insulation", "usual", ["old", "usual", "good"], "class of walls, roof, floor and glass", b => b.Insulation, (b, v) => b.Insulation = v),
         Declare.Choice<BuildingFile>("weight", "medium", ["light", "medium", "heavy"], "boards, brick or concrete", b => b.Weight, (b, v) => b.Weight = v),
         Declare.Number<BuildingFile>("air_changes_at_50_pa", Quantity.Number, 3, 0.1, 20, "leakage as a door-blower test tells it, 1/h", b => b.AirChangesAt50Pa, (b, v) => b.AirChangesAt50Pa = v),
+        Declare.Number<BuildingFile>("ventilation", Quantity.Number, 0.05, 0, 5, "outdoor air that is always there beside the cracks, changes an hour", b => b.VentilationPerH, (b, v) => b.VentilationPerH = v),
+        Declare.Number<BuildingFile>("wall_u", Quantity.AreaTransfer, double.NaN, 0.08, 3, "U value of outer walls; without it that of the class", b => b.WallU, (b, v) => b.WallU = v, example: "0.3 W/m²K"),
+        Declare.Number<BuildingFile>("roof_u", Quantity.AreaTransfer, double.NaN, 0.06, 3, "U value of the roof", b => b.RoofU, (b, v) => b.RoofU = v, example: "0.2 W/m²K"),
+        Declare.Number<BuildingFile>("floor_u", Quantity.AreaTransfer, double.NaN, 0.08, 2.5, "U value of floors on the ground, without the soil", b => b.FloorU, (b, v) => b.FloorU = v, example: "0.3 W/m²K"),
+        Declare.Number<BuildingFile>("glass_u", Quantity.AreaTransfer, double.NaN, 0.4, 3, "U value of windows", b => b.GlassU, (b, v) => b.GlassU = v, example: "1.1 W/m²K"),
+        Declare.Number<BuildingFile>("glass_g", Quantity.Number, double.NaN, 0.1, 0.8, "share of the sun that the glass lets in", b => b.GlassG, (b, v) => b.GlassG = v, example: "0.5"),
         Declare.Number<BuildingFile>("wind_share", Quantity.Number, 0.55, 0.1, 1.2, "wind at the walls over wind at 10 m in the open: 0.55 suburb, 0.76 open country", b => b.WindShare, (b, v) => b.WindShare = v),
         Declare.Number<BuildingFile>("source_cooling_output", Quantity.Power, double.NaN, 500, 100_000, "cold the source can make at 35 °C outdoors and 18 °C water", b => b.CoolingOutputW, (b, v) => b.CoolingOutputW = v, example: "9 kW"),
         Declare.Number<BuildingFile>("source_heating_output", Quantity.Power, double.NaN, 500, 100_000, "heat it can make at 7 °C outdoors and 35 °C water", b => b.HeatingOutputW, (b, v) => b.HeatingOutputW = v, example: "10 kW"),

@@ -13,13 +13,32 @@ public sealed class ShellLayers
     public ShellLayers(string insulation, string weight)
     {
         _weight = weight;
-        (WallU, RoofU, FloorU, Glass) = insulation switch
+        (WallU, RoofU, FloorU, GlassU, GlassG) = insulation switch
         {
-            "old" => (1.2, 0.9, 1.0, GlassPlan.FromUg(2.7, 0.70)),
-            "good" => (0.18, 0.14, 0.20, GlassPlan.FromUg(0.9, 0.50)),
-            _ => (0.35, 0.25, 0.40, GlassPlan.FromUg(1.4, 0.60)),
+            "old" => (1.2, 0.9, 1.0, 2.7, 0.70),
+            "good" => (0.18, 0.14, 0.20, 0.9, 0.50),
+            _ => (0.35, 0.25, 0.40, 1.4, 0.60),
         };
+        Glass = GlassPlan.FromUg(GlassU, GlassG);
     }
+
+    /// <summary>Layers of a building: its class, and the U values it says itself.</summary>
+    /// <param name="file">The building.</param>
+    public ShellLayers(BuildingFile file)
+        : this((file ?? throw new ArgumentNullException(nameof(file))).Insulation, file.Weight)
+    {
+        (WallU, RoofU, FloorU) = (Said(file.WallU, WallU), Said(file.RoofU, RoofU), Said(file.FloorU, FloorU));
+        (GlassU, GlassG) = (Said(file.GlassU, GlassU), Said(file.GlassG, GlassG));
+        Glass = GlassPlan.FromUg(GlassU, GlassG);
+    }
+
+    private static double Said(double value, double usual) => double.IsFinite(value) ? value : usual;
+
+    /// <summary>U of the glass, W/(m²·K).</summary>
+    public double GlassU { get; }
+
+    /// <summary>Share of the sun it lets in, 0…1.</summary>
+    public double GlassG { get; }
 
     /// <summary>Outer wall, W/(m²·K): 1.2 old, 0.35 usual, 0.18 good.</summary>
     public double WallU { get; }

@@ -7,7 +7,7 @@ namespace RoomSupervisor.VirtualHouse;
 /// <summary>A whole scenario.</summary>
 public sealed class Scenario
 {
-    /// <summary>Name of a shipped weather (<c>chicago</c>, <c>new-york</c>) or path of an EPW file beside the scenario.</summary>
+    /// <summary>Name of a shipped weather (<c>chicago</c>, <c>new-york</c>) or path of an EPW file or a design day beside the scenario.</summary>
     public string Weather { get; private set; } = "";
 
     /// <summary>First day, minutes of wall time since 1970.</summary>
@@ -28,7 +28,7 @@ public sealed class Scenario
     /// <summary>Keys of the file's top.</summary>
     public static IReadOnlyList<Parameter<Scenario>> Parameters { get; } =
     [
-        Declare.Name<Scenario>("weather", "chicago, new-york, or an EPW file beside the scenario", s => s.Weather, (s, v) => s.Weather = v, example: "new-york"),
+        Declare.Name<Scenario>("weather", "chicago, new-york, an EPW file or a design day (.yaml) beside the scenario", s => s.Weather, (s, v) => s.Weather = v, example: "new-york"),
         new()
         {
             Key = "from", Quantity = Quantity.Date, Lowest = DateText.Earliest, Highest = DateText.Latest, Required = true, Example = "2026-07-12",

@@ -22,6 +22,9 @@ public sealed record DesignDayPlan(
 {
     /// <summary>Without sun: an overcast winter day.</summary>
     public bool Sunless { get; init; }
+
+    /// <summary>Temperature of the ground, °C; NaN: not said.</summary>
+    public double GroundC { get; init; } = double.NaN;
 }
 
 /// <summary>
@@ -75,6 +78,7 @@ public static class DesignDay
             WindFromDegrees = Same(plan.WindFromDegrees),
             Repairs = [],
             FrostPointHours = 0,
+            GroundC = plan.GroundC,
         });
     }
 

@@ -82,6 +82,9 @@ public sealed class EpwFile
     /// <summary>Wind direction, degrees from north through east.</summary>
     public required double[] WindFromDegrees { get; init; }
 
+    /// <summary>Temperature of the ground, °C; NaN: the mean of the air over the year.</summary>
+    public double GroundC { get; init; } = double.NaN;
+
     /// <summary>Every repair made.</summary>
     public required IReadOnlyList<WeatherRepair> Repairs { get; init; }
 

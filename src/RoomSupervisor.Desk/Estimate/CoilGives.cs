@@ -1,0 +1,63 @@
+// What a fan coil gives at a speed in a room's air: sensible, moisture, sound. The coil is the virtual house's own, fitted to its rating.
+// Must never be asked under the slowest speed: there the valve throttles, and the caller shares out what the slowest speed gives.
+using RoomSupervisor.Physics;
+using RoomSupervisor.VirtualHouse;
+using HouseCoil = RoomSupervisor.Sequence.Coil;
+using PhysicalCoil = RoomSupervisor.Physics.Coil;
+
+namespace RoomSupervisor.Desk.Estimate;
+
+/// <summary>A coil at one speed.</summary>
+/// <param name="SpeedPercent">% of full.</param>
+/// <param name="SensibleW">W.</param>
+/// <param name="LatentW">W.</param>
+/// <param name="CondensateKgPerH">kg/h.</param>
+/// <param name="LevelDb">At the ear, dB(A).</param>
+public readonly record struct CoilAt(double SpeedPercent, double SensibleW, double LatentW, double CondensateKgPerH, double LevelDb);
+
+/// <summary>Coils of a drafted site.</summary>
+internal static class CoilGives
+{
+    /// <summary>Water of a coil that is to dry or to pull down, °C: what the sequence calls for.</summary>
+    public const double ColdC = 7;
+
+    /// <summary>A coil with full water.</summary>
+    /// <param name="plan">The coil and its fan.</param>
+    /// <param name="percent">Speed, % of full, over 0.</param>
+    /// <param name="airC">Air drawn in, °C.</param>
+    /// <param name="ratio">Its humidity ratio, kg/kg.</param>
+    /// <param name="pressurePa">Pa.</param>
+    /// <param name="waterC">Entering water, °C.</param>
+    public static CoilAt At(FanCoilPlan plan, double percent, double airC, double ratio, double pressurePa, double waterC)
+    {
+        if (!(percent > 0) || !AirState.TryFromHumidityRatio(airC, ratio, pressurePa, out var air, out _))
+            return new CoilAt(0, 0, 0, 0, double.NegativeInfinity);
+        var model = plan.Coil.Coil;
+        var dry = plan.Fan.FullAirM3PerH * percent / 100 / 3600 / air.SpecificVolumeM3PerKg;
+        if (!model.TryAt(dry, model.WaterKgPerS, out var conductances, out var why) || !PhysicalCoil.TrySolve(new CoilInput(air, dry, waterC, model.WaterKgPerS, 4.19), conductances, out var result, out why))
+            throw new InvalidOperationException($"estimate: coil {plan.Name} left the range of its model ({why}): please report this file");
+        return new CoilAt(percent, Math.Max(result.SensibleW, 0), Math.Max(result.LatentW, 0), result.CondensateKgPerH, Level(plan.Fan, percent));
+    }
+
+    /// <summary>Share of its full output that a coil gives at a speed: (speed)^0.7, as the sequence has it (common practice, no published source).</summary>
+    public static double Share(double percent) => percent <= 0 ? 0 : Math.Pow(percent / 100, 0.7);
+
+    /// <summary>Sound at a speed, dB(A): 50·log10 of the speed ratio, on the floor that motor and bearings add at any speed.</summary>
+    public static double Level(FanPlan fan, double percent) => 10 * Math.Log10(Math.Pow(10, (fan.FullLevelDb + 50 * Math.Log10(percent / 100)) / 10) + Math.Pow(10, fan.FloorLevelDb / 10));
+
+    /// <summary>Fastest a coil may turn by household, noise and draught, % of full; 0 where that is under its slowest speed.</summary>
+    public static double CapPercent(Drafted drafted, HouseCoil coil)
+    {
+        var cap = coil.Settings.DraughtAtMostPercent;
+        foreach (var room in coil.Rooms)
+        {
+            var household = drafted.Files.House.Rooms[room].Household;
+            cap = Math.Min(cap, household.FanAtMostPercent);
+            if (double.IsFinite(household.NoiseAtMostDb) && double.IsFinite(coil.Kind.SoundLevelDb) && FanSound.TrySpeedForLevel(coil.Kind.SoundLevelDb, household.NoiseAtMostDb, out var speed, out _))
+                cap = Math.Min(cap, speed);
+        }
+        if (cap < coil.StartSpeedPercent - 1e-6)
+            return 0;
+        return coil.Kind.StepsPercent.Count > 0 ? coil.Kind.StepsPercent.Where(step => step <= cap + 1e-6).DefaultIfEmpty(0).Max() : cap;
+    }
+}

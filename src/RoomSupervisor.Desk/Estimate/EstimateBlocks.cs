@@ -1,0 +1,123 @@
+// The blocks of an estimate that terminal and page share: which figures stand side by side, in the reader's units. Must never work anything out: figures come from the result.
+using System.Globalization;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Desk.Estimate;
+
+internal sealed class EstimateBlocks
+{
+    private readonly EstimateResult result;
+    private readonly UnitSystem units;
+
+    private EstimateBlocks(EstimateResult result, UnitSystem units) => (this.result, this.units) = (result, units);
+
+    private WayEstimate Wish => result.Wish;
+
+    private bool Cools => result.File.Source.Cools;
+
+    private bool Heats => result.File.Source.Heats;
+
+    public static IReadOnlyList<EstimateBlock> Of(EstimateResult result, UnitSystem units)
+    {
+        var blocks = new EstimateBlocks(result, units);
+        List<EstimateBlock> all = [blocks.Loads()];
+        if (result.Wish.Rooms.Any(room => room.Surfaces.Count > 0))
+            all.Add(blocks.Surfaces());
+        if (result.Wish.Rooms.Any(room => room.Coils.Count > 0))
+            all.Add(blocks.Coils());
+        all.Add(blocks.Water());
+        if (result.Variants.Count > 0)
+            all.Add(blocks.Ways());
+        all.Add(new("What does not work, and what would", [], [], result.Advice.Count > 0 ? [.. result.Advice.Select(line => UnitWords.In(line, units))] : ["Everything wished works on these days."]));
+        all.Add(blocks.Defaults());
+        return all;
+    }
+
+    private string Power(double watts) => double.IsFinite(watts) ? Quantities.Show(Math.Round(watts), Quantity.Power, units) : "–";
+
+    private string Temperature(double celsius) => double.IsFinite(celsius) ? Quantities.Show(celsius, Quantity.Temperature, units) : "–";
+
+    private static string Plain(double value, string format, string unit = "") => double.IsFinite(value) ? value.ToString(format, CultureInfo.InvariantCulture) + unit : "–";
+
+    private EstimateBlock Loads()
+    {
+        List<IReadOnlyList<string>> rows = [];
+        foreach (var room in Wish.Rooms)
+            rows.Add([room.Name, Quantities.Show(room.FloorM2, Quantity.Area, units), Heats ? Power(room.Heat.RoomW) : "–", Cools ? Power(room.PeakSensibleW) : "–", Cools ? Power(room.PeakLatentW) : "–", Cools && room.PeakSensibleW > 0 ? $"{room.PeakHour:00}:00" : "–",
+                Cools ? Power(room.UsualW) : "–", Temperature(room.HumidDewC), Plain(Cools ? room.OutsideH : double.NaN, "0.0"), (room.IsTight && double.IsFinite(room.RecoveryMin) ? "~" : "") + Plain(room.RecoveryMin, "0"), room.FanH > 0 ? Plain(room.MeanDb, "0") : "–", Cools ? Plain(room.CondensateKg, "0.0") : "–"]);
+        List<string> lines = [];
+        if (Heats)
+            lines.Add($"Heat: EN 12831-1, simplified, at {Temperature(result.Days.WinterC)} outdoors ({result.Days.WinterHow}); each room with its own outdoor air; the whole house {Power(Wish.Source.HeatingPeakW)}.");
+        if (Cools)
+            lines.Add(FormattableString.Invariant($"Cold: the building hour by hour on {result.Days.SummerDate:d MMMM} ({result.Days.SummerHow}); asked is what holds the air at its limit and its dew point at {Temperature(LoadRun.DryC)} where a coil dries it."));
+        if (Cools)
+            lines.Add("Usual: mean of what a room is given while something cools it. Dew point: in the hour of the peak, if nothing dried the air. Back: minutes until within 0.3 K after its door stood open for 40 min from 14:10; ~ where the room only just holds.".Replace("0.3 K", Quantities.Show(0.3, Quantity.TemperatureDifference, units), StringComparison.Ordinal));
+        return new("Loads", ["room", "floor", "heat", "cold", "moisture", "at", "usual", "dew point", "h outside", "back min", "dB(A)", "kg a day"], rows, lines);
+    }
+
+    private EstimateBlock Surfaces()
+    {
+        List<IReadOnlyList<string>> rows = [];
+        foreach (var room in Wish.Rooms)
+            foreach (var one in room.Surfaces)
+                rows.Add([$"{room.Name} {one.Key}", Quantities.Show(one.AreaM2, Quantity.Area, units), one.IsCooled ? Temperature(one.Humid.SupplyC) : "–", one.IsCooled ? Power(one.HumidW) : "–", one.IsCooled ? Temperature(one.Dry.SupplyC) : "–", one.IsCooled ? Power(one.DryW) : "–",
+                    one.IsCooled ? Power(one.DryW - one.HumidW) : "–", one.IsCooled ? Temperature(one.Dry.SurfaceC) : "–", Heats ? Power(one.HeatingW) : "–", Heats ? Temperature(one.HeatingSupplyC) : "–"]);
+        return new("What surfaces give", ["surface", "area", "water, humid", "gives", "water, dried", "gives", "drying adds", "surface", "heat at most", "heating water"], rows,
+            [$"Humid: at the dew point above. Dried: at {Temperature(LoadRun.DryC)}. The guard keeps water over the dew point by what the sensors may be off and {Quantities.Show(1, Quantity.TemperatureDifference, units)}; over {Temperature(SurfaceGives.WarmestC)} nothing is cooled."]);
+    }
+
+    private EstimateBlock Coils()
+    {
+        List<IReadOnlyList<string>> rows = [];
+        foreach (var room in Wish.Rooms)
+            foreach (var coil in room.Coils)
+                rows.Add([$"{room.Name} {coil.Key}", Power(coil.OutputW) + (coil.IsSized ? " *" : ""), Plain(coil.CapPercent, "0", " %"), coil.CapPercent > 0 ? Plain(coil.AtCap.LevelDb, "0") : "–", Power(coil.AtCap.SensibleW), Power(coil.AtCap.LatentW), Plain(coil.AtCap.CondensateKgPerH, "0.00"), Power(coil.AtSlowest.SensibleW), Plain(coil.Ratio, "0.0"), Heats ? Power(coil.HeatingW) : "–"]);
+        return new("What coils give", ["coil", "rated", "limit", "dB(A)", "sensible", "moisture", "kg/h", "slowest", "over usual", "heat"], rows,
+            [$"In the room's air at its limit and {Temperature(LoadRun.DryC)} dew point, water {Temperature(CoilGives.ColdC)}. Over usual: at the slowest speed against the usual load; up to 1.2 is wanted, over 1.8 nothing is promised.{(Wish.Rooms.Any(room => room.Coils.Any(coil => coil.IsSized)) ? " * sized here." : "")}"]);
+    }
+
+    private EstimateBlock Water()
+    {
+        List<IReadOnlyList<string>> rows = [];
+        foreach (var loop in Wish.Loops)
+            rows.Add([loop.Id, Quantities.Show(loop.FlowM3PerH * 1000 / 60, Quantity.Flow, units), Temperature(loop.CoolingSupplyC), Temperature(loop.HeatingSupplyC), loop.Trunk.Name, Plain(loop.Trunk.VelocityMPerS, "0.00"), Plain(loop.Trunk.PaPerM, "0"), Quantities.Show(loop.HeadPa / 1000, Quantity.Pressure, units), Plain(loop.PumpW, "0"), Plain(loop.MixingKv, "0.0"), Plain(loop.Circuits.Sum(circuit => circuit.Ports), "0"), Quantities.Show(Math.Round(loop.Circuits.Sum(circuit => circuit.PipeM)), Quantity.Length, units)]);
+        var source = Wish.Source;
+        List<string> lines = [];
+        if (Cools)
+            lines.Add($"Source, cold: {Power(source.Size.CoolingW)} at 35 °C outdoors and 18 °C water, for {Power(source.CoolingPeakW)} at once on the design day; {Plain(source.CoolingPerformance, "0.0")} of cold for one of work over that day.");
+        if (Heats)
+            lines.Add($"Source, heat: {Power(source.Size.HeatingW)}{(result.File.Source.Type == "heat-pump" ? " at 7 °C outdoors and 35 °C water" : "")}, for {Power(source.HeatingPeakW)}{(double.IsFinite(source.HeatingPerformance) ? $"; {Plain(source.HeatingPerformance, "0.0")} of heat for one of work at {Temperature(result.Days.WinterC)} with water of {Temperature(source.HeatingWaterC)}" : "")}.");
+        lines.Add($"Buffer: {Quantities.Show(source.Size.BufferL, Quantity.Volume, units)}, {source.BufferWhy}. Hot water is not in these figures.");
+        return new("Water", ["loop", "flow", "cold supply", "warm supply", "trunk mm", "m/s", "Pa/m", "head", "pump W", "mixing kv", "ways", "pipe"], rows, [.. lines.Select(line => UnitWords.In(line, units))]);
+    }
+
+    private EstimateBlock Ways()
+    {
+        List<IReadOnlyList<string>> rows = [];
+        foreach (var way in (WayEstimate[])[Wish, .. result.Variants])
+            rows.Add([way.Name, double.IsFinite(way.MeanDb) ? Plain(way.MeanDb, "0") : "silent", double.IsFinite(way.SupplyLowC) ? $"{Temperature(way.SupplyLowC)} to {Temperature(way.SupplyHighC)}" : "–", Plain(100 * way.SurfaceShare, "0", " %"), Plain(way.Source.CoolingPerformance, "0.0"), Plain(way.Source.HeatingPerformance, "0.0"), Power(way.Source.Size.CoolingW), Plain(way.OutsideH, "0.0"), Plain(way.RecoveryMin, "0"), Plain(way.Rooms.Sum(room => room.CondensateKg), "0.0")]);
+        return new("Ways of building it, side by side", ["way", "loudest dB(A)", "surface water", "by surfaces", "cold/work", "heat/work", "source", "h outside", "back min", "kg a day"], rows,
+            ["On the design day. Loudest: energy mean of the loudest room's fans while they turn. h outside: hours of all rooms more than 0.3 K too warm. back: the slowest room. Each gains something and pays elsewhere."]);
+    }
+
+    // rooms.hall.ceiling.build and rooms.loft.ceiling.build are one key in two rooms.
+    private static string Key(string path)
+    {
+        var parts = path.Split('.');
+        return parts[0] is "rooms" or "doors" or "openings" ? string.Join('.', parts[2..]) : path;
+    }
+
+    private static string Where(IEnumerable<string> paths)
+    {
+        string[] names = [.. paths.Select(path => path.Split('.')).Where(parts => parts[0] is "rooms" or "doors" or "openings").Select(parts => parts[1])];
+        return names.Length == 0 ? "" : $" ({string.Join(", ", names)})";
+    }
+
+    private EstimateBlock Defaults()
+    {
+        // One line a key and value: rooms that share a default share its line. What a variant leaves alone is no default of the house.
+        var taken = result.File.Effective.Where(value => value.IsDefault && value.Shown != "none" && !value.Path.StartsWith("variants.", StringComparison.Ordinal))
+            .GroupBy(value => (Key: Key(value.Path), value.Shown)).Select(group => $"{group.Key.Key}: {group.Key.Shown}{Where(group.Select(value => value.Path))}").ToArray();
+        return new("Nobody wrote these; they are defaults", [], [], taken.Length > 0 ? taken : ["None: everything was written."]);
+    }
+}

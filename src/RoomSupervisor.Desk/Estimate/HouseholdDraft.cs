@@ -1,0 +1,31 @@
+// Writes the household.yaml of a starting site: bands and limits as wished. Must never say anything the wish does not.
+using System.Text;
+using RoomSupervisor.Terms;
+
+namespace RoomSupervisor.Desk.Estimate;
+
+internal static class HouseholdDraft
+{
+    public static string Of(EstimateWish wish)
+    {
+        var text = new StringBuilder("# What the household wants. One key a line; units as you say them: 24.5 °C, 76 °F, 35 %, 22:30.\nrooms:\n");
+        foreach (var room in wish.Rooms)
+        {
+            text.Append($"  {room.Name}:\n");
+            if (wish.File.Source.Cools)
+                text.Append($"    cool_above: {Show(room.From.CoolAboveC, Quantity.Temperature)}\n");
+            if (wish.File.Source.Heats)
+                text.Append($"    heat_below: {Show(room.From.HeatBelowC, Quantity.Temperature)}\n");
+            if (!HasCoil(wish, room))
+                continue;
+            text.Append($"    fan_at_most: {Show(room.From.FanAtMostPercent, Quantity.Percent)}\n");
+            if (double.IsFinite(room.NoiseAtMostDb))
+                text.Append($"    noise_at_most: {Show(Math.Clamp(room.NoiseAtMostDb, 15, 60), Quantity.Level)}\n");
+        }
+        return text.ToString();
+    }
+
+    private static bool HasCoil(EstimateWish wish, WishedRoom room) => room.Coils.Count > 0 || wish.Rooms.Any(other => other.Coils.Any(coil => coil.From.SharedWith == room.Name));
+
+    private static string Show(double value, Quantity quantity) => Quantities.ShowExactly(value, quantity, UnitSystem.Metric);
+}

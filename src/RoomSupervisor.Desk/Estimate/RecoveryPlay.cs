@@ -1,0 +1,145 @@
+// How long a room takes after its door has stood open for forty minutes on the design day: the building in steps of ten seconds, the coil at its cap once its water is there,
+// the source and its buffer as large as they are. Must never be quicker than valve, pipe and coil let it be.
+using RoomSupervisor.Desk.Rehearsal;
+using RoomSupervisor.Sequence;
+using RoomSupervisor.VirtualHouse;
+
+namespace RoomSupervisor.Desk.Estimate;
+
+/// <summary>A recovery as estimated.</summary>
+/// <param name="OpenedC">Air when the door shuts, °C.</param>
+/// <param name="OpenedDewC">Its dew point then, °C.</param>
+/// <param name="Minutes">Until within 0.3 K; NaN: not within four hours.</param>
+internal readonly record struct RecoveryEstimate(double OpenedC, double OpenedDewC, double Minutes);
+
+internal static class RecoveryPlay
+{
+    private const double StepS = 10, BackK = 0.3, LongestS = 4 * 3600, CoilLagS = 30, WaterJPerLK = 4180, RampS = 300, ColdStoreC = 7.5, RestingStoreC = 10, WarmC = 18, BranchS = 16;
+
+    /// <summary>Opens an opening and shuts it again.</summary>
+    /// <param name="drafted">The house.</param>
+    /// <param name="days">Its weather.</param>
+    /// <param name="played">The design day up to the opening.</param>
+    /// <param name="room">Index of the room.</param>
+    /// <param name="opening">Index of the opening in the building's plan.</param>
+    public static RecoveryEstimate Of(Drafted drafted, DesignDays days, DesignPlay played, int room, int opening)
+    {
+        var house = drafted.Files.House;
+        var building = new BuildingModel(drafted.Building.Plan, StepS);
+        building.Restore(played.AtOpening);
+        var household = new HouseholdPlay(drafted.Household(days), building);
+        Prepared.Surround(building, drafted.Building, days.Summer);
+        var start = DesignDays.Midnight(days.SummerDate, drafted.Files.Site.TimeZone);
+        var from = BuildingDraft.Opened.At.TotalSeconds;
+        var coil = new CoilComing(drafted, house, room, played);
+        var surfaces = new SurfacesHelping(drafted, room);
+        RecoveryEstimate seen = default;
+        for (var s = 0.0; s < BuildingDraft.Opened.ForS + LongestS; s += StepS)
+        {
+            var isOpen = s < BuildingDraft.Opened.ForS;
+            household.Set(from + s);
+            for (var i = 0; i < house.Rooms.Length; i++)
+                building.IdealCoolC[i] = i != room && LoadRun.IsCooled(house, i) && house.Rooms[i].Coils.Length > 0 ? drafted.Wish.Rooms[i].From.CoolAboveC : double.NaN;
+            if (isOpen)
+                building.OpeningOpen[opening] = 1;
+            else
+            {
+                coil.Give(building, s - BuildingDraft.Opened.ForS);
+                surfaces.Give(building, s - BuildingDraft.Opened.ForS);
+            }
+            days.Summer.At(start.AddSeconds(from + s + StepS), out var weather);
+            building.Step(weather);
+            if (isOpen)
+                seen = new RecoveryEstimate(building.AirC[room], building.DewPointC[room], double.NaN);
+            else if (building.AirC[room] <= drafted.Wish.Rooms[room].From.CoolAboveC + BackK)
+                return seen with { Minutes = (s - BuildingDraft.Opened.ForS + StepS) / 60 };
+        }
+        return seen;
+    }
+
+    // Surfaces help a pull-down that the coil does not win (sequence, rule 2): after ten minutes, when at its rate the room would take twenty more. Water as cold as the dew point allows by then.
+    private sealed class SurfacesHelping(Drafted drafted, int room)
+    {
+        private const double AloneS = 600, HorizonS = 1200, SlopeS = 120;
+
+        private readonly CircuitPlace[] all = CircuitPlace.Of(drafted);
+        private readonly Queue<double> before = [];
+        private double helpsFromS = double.PositiveInfinity;
+
+        public void Give(BuildingModel building, double sinceS)
+        {
+            before.Enqueue(building.AirC[room]);
+            var then = before.Count > SlopeS / StepS ? before.Dequeue() : double.NaN;
+            var error = building.AirC[room] - drafted.Wish.Rooms[room].From.CoolAboveC;
+            if (sinceS > AloneS && double.IsPositiveInfinity(helpsFromS) && (then - building.AirC[room]) / SlopeS * HorizonS < error)
+                helpsFromS = sinceS;
+            foreach (var place in all)
+            {
+                if (place.Room != room)
+                    continue;
+                var safe = SurfaceGives.LowestSafeC(building.AirC[room], building.DewPointC[room]);
+                var supply = Math.Max(safe, CircuitPlace.SupplyC(all, place.Loop, building, drafted));
+                var flows = sinceS > helpsFromS + drafted.Files.House.Circuits[place.Circuit].Actuator.OpeningTimeS && safe <= SurfaceGives.WarmestC;
+                building.WaterInC[place.Surface] = supply;
+                building.WaterKgPerS[place.Surface] = flows ? place.RatedKgPerS : 0;
+            }
+        }
+    }
+
+    // The coils of a room from the moment the door shuts: valve, pump and pipe first, then a lag; water of the buffer, which the source pulls down while it is drawn.
+    private sealed class CoilComing(Drafted drafted, House house, int room, DesignPlay played)
+    {
+        // Moist air of a room, near enough for what is mixed.
+        private const double AirKgPerM3 = 1.17, AirJPerKgK = 1023;
+
+        private readonly double[] caps = [.. house.Rooms[room].Coils.Select(coil => CoilGives.CapPercent(drafted, house.Coils[coil]))];
+        private double storeC = played.WasColdAtOpening ? ColdStoreC : RestingStoreC, given, vapour;
+
+        public void Give(BuildingModel building, double sinceS)
+        {
+            var (sensible, latent, n) = (0.0, 0.0, 0);
+            foreach (var c in house.Rooms[room].Coils)
+            {
+                var coil = house.Coils[c];
+                // Where others draw cold water already, only this coil's own branch has to fill.
+                var dead = coil.OpeningTimeS + (played.WasColdAtOpening ? BranchS : house.Loops[coil.Loop].Settings.LagS);
+                if (sinceS >= dead && caps[n] > 0)
+                {
+                    var (air, ratio) = (coil.Rooms.Average(r => building.AirC[r]), coil.Rooms.Average(r => building.HumidityRatio[r]));
+                    var at = CoilGives.At(drafted.Plant.FanCoils[c], caps[n], air, ratio, drafted.Building.Plan.PressurePa, Math.Min(storeC, air - 1));
+                    (sensible, latent) = (sensible + at.SensibleW / coil.Rooms.Length, latent + at.LatentW / coil.Rooms.Length);
+                    Mix(building, c, caps[n], air, ratio);
+                }
+                n++;
+            }
+            var approach = 1 - Math.Exp(-StepS / CoilLagS);
+            (given, vapour) = (given + (sensible - given) * approach, vapour + (latent - vapour) * approach);
+            building.ConvectiveW[room] -= given;
+            building.VapourKgPerS[room] -= vapour / 2_501_000;
+            Store(sinceS, sensible + latent);
+        }
+
+        // A coil of several rooms draws from all and blows into all: its fan also mixes their air.
+        private void Mix(BuildingModel building, int c, double percent, double airC, double ratio)
+        {
+            var rooms = house.Coils[c].Rooms;
+            if (rooms.Length < 2)
+                return;
+            var dry = drafted.Plant.FanCoils[c].Fan.FullAirM3PerH * percent / 100 / 3600 * AirKgPerM3 / rooms.Length;
+            foreach (var one in rooms)
+            {
+                building.ConvectiveW[one] += dry * AirJPerKgK * (airC - building.AirC[one]);
+                building.VapourKgPerS[one] += dry * (ratio - building.HumidityRatio[one]);
+                if (one != room)
+                    building.ConvectiveW[one] -= given;
+            }
+        }
+
+        private void Store(double sinceS, double drawnW)
+        {
+            var others = Math.Max(played.WaterAtOpeningW - played.TakenAtOpeningW[room], 0);
+            var made = storeC > CoilGives.ColdC ? drafted.Plant.Machine.CoolingW * Math.Min(1, 0.3 + sinceS / RampS) : 0;
+            storeC = Math.Clamp(storeC + (drawnW + others - made) * StepS / (drafted.Plant.Store.VolumeL * WaterJPerLK), CoilGives.ColdC, WarmC);
+        }
+    }
+}

@@ -1,0 +1,109 @@
+// The estimate of Ferry House, its starting site rehearsed by the real controller on the days it was made for: loads within a tenth, recovery within a fifth.
+// Must never be loosened to pass: where it does not come out as estimated, the estimate is wrong or the rehearsal is.
+using RoomSupervisor.Desk.Estimate;
+using RoomSupervisor.Desk.Rehearsal;
+using Xunit.Abstractions;
+using Run = RoomSupervisor.Desk.Rehearsal.Rehearsal;
+
+namespace RoomSupervisor.VirtualHouse.Tests.Estimate;
+
+public sealed class EstimateRehearsedTests(ITestOutputHelper output) : IDisposable
+{
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("estimate-");
+
+    public void Dispose() => folder.Delete(true);
+
+    private Run Rehearse(string scenario, string? opening = null)
+    {
+        string at = Path.Combine(folder.FullName, "site");
+        StartingSite.Write(at, Asked.FerryHouse, Data.Root);
+        DesignDays days = Asked.FerryHouse.Days;
+        if (opening is not null) File.WriteAllText(Path.Combine(at, "scenarios", scenario + ".yaml"), BuildingDraft.Scenario(Asked.FerryHouse.Wish.Drafted.Wish, days.SummerName, days.SummerDate, 1, opening));
+        RehearsalPlan plan = RehearsalReader.Read(new RehearsalWish(at) { Scenario = scenario }, out IReadOnlyList<string> problems) ?? throw new InvalidOperationException(string.Join('\n', problems));
+        return new Run(plan);
+    }
+
+    private void Near(string what, double estimated, double rehearsed, double share)
+    {
+        output.WriteLine(FormattableString.Invariant($"{what}: estimated {estimated:F1}, rehearsed {rehearsed:F1}, {100 * (estimated / rehearsed - 1):+0.0;-0.0} %"));
+        Assert.InRange(estimated / rehearsed, 1 - share, 1 + share);
+    }
+
+    // Hourly means of what surfaces and coils took from each room, W; last of all what the loops' pipes took from the house.
+    private static double[][] Taken(Run run, double hours, Func<RoomSupervisor.Desk.Rehearsal.Measures.RoomMoment, double> of)
+    {
+        double[][] all = [.. Enumerable.Range(0, run.House.Rooms.Length + 1).Select(_ => new double[(int)hours])];
+        while (run.ElapsedS < hours * 3600 && !run.IsOver)
+        {
+            run.Step();
+            int hour = (int)((run.ElapsedS - 0.5) / 3600);
+            for (int i = 0; i < run.House.Rooms.Length; i++) all[i][hour] += of(run.Recorder.Now[i]) * run.ScanS / 3600;
+            all[^1][hour] += run.Run.Plant.Loops.Sum(loop => loop.Supply.GainW + loop.Pipes.Sum(pipe => pipe.GainW)) * run.ScanS / 3600;
+        }
+
+        return all;
+    }
+
+    [Fact]
+    public void Cooling_on_the_design_day_comes_out_as_estimated()
+    {
+        WayEstimate way = Asked.FerryHouse.Wish;
+        using Run run = Rehearse(StartingSite.Summer);
+        double[][] taken = Taken(run, 24, room => -room.SurfaceW - room.CoilSensibleW);
+        for (int i = 0; i < way.Rooms.Count; i++)
+            output.WriteLine(FormattableString.Invariant($"{way.Rooms[i].Name}: day {way.Rooms[i].GivenW.Sum() / 1000:F2} / {taken[i].Sum() / 1000:F2} kWh, peak {way.Rooms[i].PeakGivenW:F0} / {taken[i].Max():F0} W, asked {way.Rooms[i].PeakSensibleW:F0} W; removed {way.Rooms[i].CondensateKg:F1} / {run.Recorder.Rooms[i].MoistureKg:F1} kg"));
+        output.WriteLine(FormattableString.Invariant($"pipes: {way.PipesW.Sum() / 1000:F2} / {taken[^1].Sum() / 1000:F2} kWh; by hour {string.Join(' ', Enumerable.Range(0, 24).Select(hour => FormattableString.Invariant($"{way.Rooms.Sum(room => room.GivenW[hour]) + way.PipesW[hour]:F0}/{taken.Sum(room => room[hour]):F0}")))}"));
+        double[] estimated = [.. Enumerable.Range(0, 24).Select(hour => way.Rooms.Sum(room => room.GivenW[hour]) + way.PipesW[hour])], rehearsed = [.. Enumerable.Range(0, 24).Select(hour => taken.Sum(room => room[hour]))];
+        Near("house, W in the peak hour", estimated.Max(), rehearsed.Max(), 0.10);
+        Near("house, Wh of the day", estimated.Sum(), rehearsed.Sum(), 0.10);
+    }
+
+    [Fact]
+    public void Heat_on_the_winter_night_comes_out_as_estimated()
+    {
+        WayEstimate way = Asked.FerryHouse.Wish;
+        using Run run = Rehearse(StartingSite.Winter);
+        double[][] given = Taken(run, 30, room => room.SurfaceW + room.CoilSensibleW);
+        for (int i = 0; i < way.Rooms.Count; i++)
+            output.WriteLine(FormattableString.Invariant($"{way.Rooms[i].Name}: {way.Rooms[i].Heat.InHouseW:F0} / {given[i][18..].Average():F0} W, air {run.Recorder.Now[i].AirC:F1} °C"));
+        // Warm pipes give their heat to the house as well.
+        output.WriteLine(FormattableString.Invariant($"pipes {-given[^1][18..].Average():F0} W"));
+        Near("house, W", way.Source.HeatingPeakW, given[..^1].Sum(room => room[18..].Average()) - given[^1][18..].Average(), 0.10);
+    }
+
+    [Theory]
+    [InlineData(0, "slipway-doors")]
+    [InlineData(1, "terrace-door")]
+    [InlineData(2, "kitchen-door")]
+    [InlineData(3, "loft-window")]
+    public void A_room_comes_back_after_its_door_as_estimated(int index, string opening)
+    {
+        RoomEstimate room = Asked.FerryHouse.Wish.Rooms[index];
+        using Run run = Rehearse("door", opening);
+        while (run.ElapsedS < 18.9 * 3600) run.Step();
+        run.Recorder.Finish();
+        foreach (var one in run.Recorder.Rooms[index].PullDowns.All)
+            output.WriteLine(FormattableString.Invariant($"{room.Name}: opened to {room.OpenedC:F2} °C as estimated; back {one.PullDownMin:F1} min ({one.IsReached}), first touch {one.FirstTouchMin:F1} min, shortest possible {one.BoundMin:F1} min"));
+        var back = Assert.Single(run.Recorder.Rooms[index].PullDowns.All);
+        Near(room.Name + ", min", room.RecoveryMin, back.PullDownMin, 0.20);
+        Assert.False(room.IsTight);
+    }
+
+    /// <summary>
+    /// The office has half a coil that gives just what it asks: its air settles at the edge of what counts as back (24.8 °C; 24.9 estimated, 24.7 to 25.0 rehearsed, with the water), so that minutes say nothing.
+    /// The estimate says so, with what would do; the rehearsal needs over twice the shortest possible.
+    /// </summary>
+    [Fact]
+    public void A_room_that_only_just_holds_is_told_and_is_slow()
+    {
+        RoomEstimate office = Asked.FerryHouse.Wish.Rooms[5];
+        Assert.True(office.IsTight);
+        Assert.Contains(Asked.FerryHouse.Advice, line => line.StartsWith("office:", StringComparison.Ordinal) && line.Contains("only just holds", StringComparison.Ordinal) && line.Contains("would do", StringComparison.Ordinal));
+        using Run run = Rehearse("door", "office-window");
+        while (run.ElapsedS < 18.9 * 3600) run.Step();
+        run.Recorder.Finish();
+        var back = Assert.Single(run.Recorder.Rooms[5].PullDowns.All);
+        output.WriteLine(FormattableString.Invariant($"office: estimated {office.RecoveryMin:F1}, rehearsed {back.PullDownMin:F1} min, first touch {back.FirstTouchMin:F1}, shortest possible {back.BoundMin:F1}"));
+        Assert.True(back.PullDownMin > 2 * back.BoundMin && office.RecoveryMin > 2 * back.BoundMin);
+    }
+}
