@@ -15,7 +15,7 @@ internal static class HandOverStyle
         .owner{font-size:15.5px}.owner pre{background:var(--sheet);border:1px solid var(--hair);padding:8px 12px;overflow-x:auto;font-size:13px}
         .owner ol li,.owner ul li{margin:3px 0}
         .blank{display:inline-block;min-width:220px;border-bottom:1px solid var(--ink)}
-        @media screen and (max-width:776px){.list thead{display:none}.list,.list tbody,.list tr,.list td{display:block}.list tr{border-bottom:1px solid var(--hair);padding:7px 0}.list td{border:0;padding:1px 0}.list td:first-child{font-weight:600}}
+        @media screen and (max-width:776px){.list thead{display:none}.list,.list tbody,.list tr,.list td{display:block}.list tr{border-bottom:1px solid var(--hair);padding:7px 0}.list td{border:0;padding:1px 0}.list td:first-child{font-weight:600}.list td[data-name]::before{content:attr(data-name) " ";color:var(--quiet);font-weight:400}}
         @media print{.list tr,.sign p{break-inside:avoid}.sign{break-inside:avoid}.owner{break-before:page;font-size:8.9pt;line-height:1.24}.owner h3{font-size:10pt;margin:5px 0 0}.owner dl.meanings{font-size:8.2pt;gap:0 12px;margin:2px 0}.owner ol li{margin:1px 0}.owner pre{font-size:8.5pt;padding:4px 10px;margin:3px 0}.owner p{margin:2px 0 4px}.owner ol{margin:2px 0}table.list{font-size:8.5pt}}
 
         """;

@@ -105,7 +105,7 @@ internal sealed class HandOverTables(TextWriter to, HandOverFacts facts)
         {
             Put($"<table class=\"list {className}\">\n<thead><tr>{string.Concat(heads.Split('|').Select(head => $"<th>{XmlText.Escape(head)}</th>"))}</tr></thead>\n<tbody>\n");
             foreach (var row in rows)
-                Put($"<tr>{string.Concat(row.Select(cell => $"<td>{Cell(cell)}</td>"))}</tr>\n");
+                Put($"<tr>{string.Concat(row.Select((cell, i) => $"<td data-name=\"{XmlText.Escape(heads.Split('|')[i])}\">{Cell(cell)}</td>"))}</tr>\n");
             Put("</tbody>\n</table>\n");
         }
         Put("</section>\n");
@@ -115,7 +115,7 @@ internal sealed class HandOverTables(TextWriter to, HandOverFacts facts)
     internal static string Cell(string text)
     {
         var escaped = XmlText.Escape(ReportUnits.Kept(text));
-        return text.Contains(' ', StringComparison.Ordinal) ? escaped : escaped.Replace(".", ".<wbr/>", StringComparison.Ordinal).Replace("/", "/<wbr/>", StringComparison.Ordinal);
+        return text.Length == 0 || !char.IsAsciiLetter(text[0]) || text.Contains(' ', StringComparison.Ordinal) ? escaped : escaped.Replace("/", "/<wbr/>", StringComparison.Ordinal).Replace(".", ".<wbr/>", StringComparison.Ordinal);
     }
 
     private void Put(string text) => to.Write(text);
