@@ -41,8 +41,11 @@ public enum Telling : byte
     /// <summary>Tell it.</summary>
     Tell,
 
-    /// <summary>Tell it, and that from here on it is only counted.</summary>
+    /// <summary>Tell it, and that from here on it is only counted: it chatters.</summary>
     TellLast,
+
+    /// <summary>The same for what keeps coming more slowly.</summary>
+    TellLastOfMany,
 
     /// <summary>Count it.</summary>
     Count,
@@ -59,6 +62,15 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
 
     /// <summary>Also what it must be quiet for, s.</summary>
     public const double MinuteS = 60;
+
+    /// <summary>
+    /// What asks for nobody today and comes so often within <see cref="RemindS"/> keeps coming: it is told with its number once an hour, until it has been quiet for <see cref="QuietAgainS"/>. Project choice, from reading
+    /// rehearsed days as a tech would: four lines of five said that the guard was raised and let go again.
+    /// </summary>
+    public const int KeepsComingTimes = 5;
+
+    /// <inheritdoc cref="KeepsComingTimes"/>
+    public const double QuietAgainS = 1800;
 
     /// <summary>Longest shelf, s: a week; then somebody must look again.</summary>
     public const double LongestShelfS = 7 * 86400;
@@ -95,7 +107,7 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
     {
         var definition = events[happening.EventId];
         var key = new EventKey(happening.EventId, happening.Owner, happening.Index);
-        var telling = Chattering(happening, nowS);
+        var telling = Chattering(happening, nowS, definition.Priority < Priority.Alarm);
         if (definition.Priority >= Priority.Warning)
             Raise(key, definition, utc, nowS, text);
         if (definition.ClearsWhen(happening))
@@ -119,11 +131,11 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
         List<BookNotice>? notices = null;
         foreach (var (what, chatter) in chatters)
         {
-            if (nowS - chatter.LatestS > MinuteS)
+            if (nowS - chatter.LatestS > (!chatter.Counts ? RemindS : chatter.IsSlow ? QuietAgainS : MinuteS))
                 EndOfChatter(what, chatter, utc, ref notices);
             else if (chatter.Counted > 0 && nowS - chatter.ToldS >= RemindS)
             {
-                (notices ??= []).Add(new BookNotice(RecordsEvents.Chatters, KeyOf(what), $"still chatters: came {chatter.Counted} times in {Minutes(nowS - chatter.ToldS)}, not told"));
+                (notices ??= []).Add(new BookNotice(RecordsEvents.Chatters, KeyOf(what), $"{(chatter.IsSlow ? "keeps coming" : "still chatters")}: came {chatter.Counted} times in {Minutes(nowS - chatter.ToldS)}, not told"));
                 (chatter.ToldS, chatter.Counted) = (nowS, 0);
             }
         }
@@ -209,7 +221,7 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
     }
 
     /// <summary>Another state is another event; the same with other numbers is not.</summary>
-    private Telling Chattering(in Happening happening, double nowS)
+    private Telling Chattering(in Happening happening, double nowS, bool isCounted)
     {
         var what = happening with { Reason = default };
         if (!chatters.TryGetValue(what, out var chatter))
@@ -221,12 +233,13 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
             chatter.InAll++;
             return Telling.Count;
         }
-        if (nowS - third > MinuteS)
+        chatter.IsSlow = nowS - third > MinuteS;
+        if (chatter.IsSlow && !(isCounted && chatter.ComesOften(nowS)))
             return Telling.Tell;
         chatter.Counts = true;
         chatter.ToldS = nowS;
         chatter.SinceS = nowS;
-        return Telling.TellLast;
+        return chatter.IsSlow ? Telling.TellLastOfMany : Telling.TellLast;
     }
 
     private void EndOfChatter(in Happening what, Chatter chatter, DateTime utc, ref List<BookNotice>? notices)
@@ -237,9 +250,11 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
         var key = KeyOf(what);
         if (clearable.Contains(key.EventId))
             Settle(key, utc);
+        if (chatter.InAll == 0)
+            return;   // nothing was kept back, so there is nothing to tell
         var stands = entries.TryGetValue(key, out var entry) && entry.Stands;
         var state = events[key.EventId].Priority < Priority.Warning ? "" : stands ? "; it stands" : "; it has gone";
-        (notices ??= []).Add(new BookNotice(RecordsEvents.ChatteringEnded, key, $"has stopped chattering: came {chatter.InAll} times more in {Minutes(chatter.LatestS - chatter.SinceS)}, not told{state}"));
+        (notices ??= []).Add(new BookNotice(RecordsEvents.ChatteringEnded, key, $"has stopped {(chatter.IsSlow ? "coming again and again" : "chattering")}: came {chatter.InAll} times more in {Minutes(chatter.LatestS - chatter.SinceS)}, not told{state}"));
     }
 
     /// <summary>After chattering the last of coming and going counts.</summary>
@@ -253,8 +268,21 @@ public sealed class AlarmBook(IReadOnlyDictionary<int, EventDefinition> events)
     private sealed class Chatter
     {
         public double BeforeS = double.NegativeInfinity, LatestS = double.NegativeInfinity, ToldS, SinceS;
-        public bool Counts;
+        private readonly double[] came = new double[KeepsComingTimes - 1];
+        private int at;
+        public bool Counts, IsSlow;
         public int Counted, InAll;
+
+        /// <summary>Takes a coming; true for the last of so many within an hour.</summary>
+        public bool ComesOften(double nowS)
+        {
+            var first = came[at];
+            came[at] = nowS;
+            at = (at + 1) % came.Length;
+            return first > double.NegativeInfinity && nowS - first <= RemindS;
+        }
+
+        public Chatter() => Array.Fill(came, double.NegativeInfinity);
     }
 
     private sealed record Shelf(string Who, double UntilS);

@@ -82,6 +82,9 @@ internal sealed class LogFile : IDisposable
     /// <summary>Marks the state of a room, told once a minute.</summary>
     public const string StatusName = "Status";
 
+    /// <summary>Marks of such a line: it goes to the console, and into the file where it says something new.</summary>
+    public static IReadOnlyList<LogEventProperty> StatusFacts(bool isNews) => [new(StatusName, new ScalarValue(isNews))];
+
     private const string ElapsedName = "ElapsedS", PriorityName = "Priority";
 
     /// <summary>The text is a text, never a template: braces in names stay braces.</summary>
@@ -115,11 +118,14 @@ internal sealed class LogFile : IDisposable
     {
         public void Emit(LogEvent logEvent)
         {
+            var isStatus = logEvent.Properties.TryGetValue(StatusName, out var isNews);
+            if (isStatus && isNews is ScalarValue { Value: false })
+                return;
             var elapsed = logEvent.Properties.TryGetValue(ElapsedName, out var value) && value is ScalarValue { Value: double seconds } ? seconds : 0;
             var priority = logEvent.Properties.TryGetValue(PriorityName, out value) && value is ScalarValue { Value: string name } ? name.ToUpperInvariant() : "NOTE";
             text.Add(string.Create(CultureInfo.InvariantCulture, $"{logEvent.Timestamp.UtcDateTime.ToString(Stamp, CultureInfo.InvariantCulture)} {elapsed:0.000} {priority} {OneLine(logEvent)}"));
             // Status lines are for people; programs have the trends, and a card has so many fewer bytes to take.
-            if (logEvent.Properties.ContainsKey(StatusName))
+            if (isStatus)
                 return;
             var line = new StringWriter();
             Json.Format(logEvent, line);

@@ -54,8 +54,6 @@ public static class LogWords
     internal static IReadOnlyList<LogEventProperty> Facts(in LogEntry entry, LogVocabulary words)
     {
         var happening = entry.Happening;
-        if (entry.IsStatus)
-            return [Fact(LogFile.StatusName, true)];
         return [
             Fact("Where", words.NameOf(happening.Owner, happening.Index)), Fact("Event", happening.EventId), Fact("Name", words.Events[happening.EventId].Name), Fact("Cause", CauseWords.Name(happening.Reason.Cause)),
             Number("A", happening.Reason.A), Number("B", happening.Reason.B), Number("C", happening.Reason.C)];

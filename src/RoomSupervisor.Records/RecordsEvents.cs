@@ -41,5 +41,10 @@ public static class RecordsEvents
         808, "shelf-ended", Priority.Note, "an event is no longer shelved", "it is told again as it comes; where it still stands it asks for its response again", "what it asks for")
     { Household = "A message that was set aside for a while counts again." };
 
-    public static IReadOnlyList<EventDefinition> All { get; } = [LogNotWritten, EntriesDropped, TrendsSetAside, RunBrokeOff, ClockSet, Chatters, ChatteringEnded, ShelfEnded];
+    public static EventDefinition KeepsComing { get; } = new(
+        809, "keeps-coming", Priority.Note, "the event before keeps coming: from here on it is counted, and told with its number once an hour", "it is told again when it has been quiet for half an hour",
+        "what makes it come: a limit on the edge, a sensor that trembles")
+    { Household = "A message keeps coming and is told only once an hour for the time being." };
+
+    public static IReadOnlyList<EventDefinition> All { get; } = [KeepsComing, LogNotWritten, EntriesDropped, TrendsSetAside, RunBrokeOff, ClockSet, Chatters, ChatteringEnded, ShelfEnded];
 }

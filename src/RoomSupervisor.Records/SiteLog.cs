@@ -37,6 +37,7 @@ public sealed class SiteLog : IDisposable
     private readonly ManualResetEventSlim stop = new();
     private readonly Thread? thread;
     private readonly ClockWatch clockWatch = new();
+    private readonly StatusPace pace = new();
     private long troubles, spills, holes, toldHoles, toldDropped;
     private string lastTrouble = "", lastHole = "";
     private (DateTime Utc, double ElapsedS) latest = (DateTime.UnixEpoch, 0);
@@ -206,7 +207,7 @@ public sealed class SiteLog : IDisposable
         try
         {
             if (entry.IsStatus)
-                Write(new LogLine(entry.Utc, entry.ElapsedS, Priority.Note, LogWords.StatusLine(entry, words), LogWords.Facts(entry, words)));
+                Write(new LogLine(entry.Utc, entry.ElapsedS, Priority.Note, LogWords.StatusLine(entry, words), LogFile.StatusFacts(pace.IsNews(entry))));
             else
                 Happened(entry);
         }
@@ -231,7 +232,7 @@ public sealed class SiteLog : IDisposable
             return;
         if (definition.Priority >= Priority.Alarm)
             parts.Alarmed?.Invoke(entry.Utc, definition, where, sentence);
-        var text = LogWords.Line(entry, where, sentence, words, IsExplained(entry)) + (telling == Telling.TellLast ? $" | {RecordsEvents.Chatters.Text}" : "");
+        var text = LogWords.Line(entry, where, sentence, words, IsExplained(entry)) + (telling == Telling.Tell ? "" : $" | {(telling == Telling.TellLast ? RecordsEvents.Chatters : RecordsEvents.KeepsComing).Text}");
         Write(new LogLine(entry.Utc, entry.ElapsedS, definition.Priority, text, LogWords.Facts(entry, words)));
     }
 
@@ -295,8 +296,7 @@ public sealed class SiteLog : IDisposable
         var before = FileTroubles;
         Guarded(file.Spill);
         parts.Each(guest => guest.Spill(), Guarded);
-        if (parts.Trends is { } trends)
-            Guarded(() => trends.Spill(now.Utc, Booked(all => all.Kept)));
+        Guarded(() => parts.Trends?.Spill(now.Utc, Booked(all => all.Kept)));
         day.Set(now.ElapsedS, BytesWritten);
         TellTrends(now);
         Interlocked.Increment(ref spills);

@@ -15,13 +15,17 @@ internal sealed class TrendStore : IDisposable
     /// <summary>Written pages that wait in the file beside before they are moved into the file itself, bytes.</summary>
     private const long WalBytes = 1_000_000;
 
-    private const int PageBytes = 4096, FrameBytes = PageBytes + 24;
+    /// <summary>Pages of a new file, bytes: small ones, for a batch begins and ends in the middle of some, and each is written whole, twice.</summary>
+    private const int NewPageBytes = 1024;
+
+    private const int FrameHeadBytes = 24;
 
     private readonly SqliteConnection connection;
     private readonly string path;
-    private readonly long budgetBytes;
+    private readonly long budgetBytes, pageBytes;
     private readonly long[] seriesIds;
     private readonly Dictionary<Cause, long> causes = [];
+    private IReadOnlyList<BookEntry> bookWritten = [new BookEntry(default, default, default, "")];
     private long run;
 
     /// <exception cref="SqliteException">The file is damaged, or the disk cannot be written.</exception>
@@ -34,7 +38,7 @@ internal sealed class TrendStore : IDisposable
         {
             connection.Open();
             // A batch is on the card when it is told as written; pages go into the file now and then.
-            TrendTables.Do(connection, "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA wal_autocheckpoint=0; PRAGMA cache_size=-2000;");
+            TrendTables.Do(connection, $"PRAGMA page_size={NewPageBytes}; PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA wal_autocheckpoint=0; PRAGMA cache_size=-2000;");
             var id = TrendTables.Number(connection, "PRAGMA application_id", 0);
             if (id != 0 && id != TrendTables.ApplicationId)
                 throw new SqliteException("not a trend file", 26);
@@ -42,6 +46,7 @@ internal sealed class TrendStore : IDisposable
             TrendTables.Do(connection, TrendTables.Schema);
             if (!TrendTables.HasNext(connection))
                 TrendTables.Do(connection, "ALTER TABLE sample ADD COLUMN next INTEGER; ALTER TABLE sample ADD COLUMN next_a REAL");
+            pageBytes = TrendTables.Number(connection, "PRAGMA page_size", NewPageBytes);
             seriesIds = [.. series.Select(one => IdOf("series(name, unit, states)", "name=$a AND unit=$b AND states=$c", one.Name, Quantities.BaseUnit(one.Quantity), one.States))];
         }
         catch
@@ -143,7 +148,7 @@ internal sealed class TrendStore : IDisposable
     public void Dispose() => connection.Dispose();
 
     /// <summary>Bytes in use; pages that are free are used again before the file grows.</summary>
-    private long UsedBytes => (TrendTables.Number(connection, "PRAGMA page_count", 0) - TrendTables.Number(connection, "PRAGMA freelist_count", 0)) * PageBytes;
+    private long UsedBytes => (TrendTables.Number(connection, "PRAGMA page_count", 0) - TrendTables.Number(connection, "PRAGMA freelist_count", 0)) * pageBytes;
 
     private void Check()
     {
@@ -157,20 +162,21 @@ internal sealed class TrendStore : IDisposable
         using var command = TrendTables.Command(connection, "PRAGMA wal_checkpoint(TRUNCATE)");
         var (frames, pages) = Frames();
         command.ExecuteNonQuery();
-        Written += frames * FrameBytes + pages * PageBytes;
+        Written += frames * (pageBytes + FrameHeadBytes) + pages * pageBytes;
     }
 
     /// <summary>Frames that wait beside the file, and the pages they are of: each page is moved once. A frame begins with the number of its page (SQLite's file format, "The WAL File Format").</summary>
     private (long Frames, long Pages) Frames()
     {
         const int HeaderBytes = 32;
+        var frameBytes = pageBytes + FrameHeadBytes;
         var pages = new HashSet<uint>();
         var frames = 0L;
         if (!File.Exists(path + "-wal"))
             return (0, 0);
         using var wal = new FileStream(path + "-wal", FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete, 0);
         Span<byte> number = stackalloc byte[4];
-        for (long at = HeaderBytes; at + FrameBytes <= wal.Length; at += FrameBytes, frames++)
+        for (long at = HeaderBytes; at + frameBytes <= wal.Length; at += frameBytes, frames++)
         {
             wal.Seek(at, SeekOrigin.Begin);
             wal.ReadExactly(number);
@@ -214,6 +220,10 @@ internal sealed class TrendStore : IDisposable
 
     private void Book(IReadOnlyList<BookEntry> book, SqliteTransaction transaction)
     {
+        // What has not changed is not written again: a batch touches as few pages as it can.
+        if (book.Select(entry => entry with { LatestS = 0 }).SequenceEqual(bookWritten))
+            return;
+        bookWritten = [.. book.Select(entry => entry with { LatestS = 0 })];
         if (book.Count > 0 || TrendTables.Number(connection, "SELECT COUNT(*) FROM book", 0) > 0)
             Execute(transaction, "DELETE FROM book");
         foreach (var entry in book)

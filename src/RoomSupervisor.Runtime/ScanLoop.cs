@@ -133,10 +133,10 @@ public sealed class ScanLoop(LoopParts parts)
     private void Status(DateTime utc, double nowS)
     {
         if (double.IsNaN(statusAtS))
-            statusAtS = nowS + parts.StatusEveryS;
-        if (nowS < statusAtS)
+            statusAtS = nowS;
+        if (nowS < statusAtS + parts.StatusEveryS)
             return;
-        statusAtS = Math.Max(statusAtS + parts.StatusEveryS, nowS);
+        statusAtS = Math.Max(statusAtS + parts.StatusEveryS, nowS - parts.StatusEveryS);
         for (var i = 0; i < image.Rooms.Length; i++)
         {
             var (fan, volts) = Leading(house, house.Rooms[i], image.Rooms[i]);

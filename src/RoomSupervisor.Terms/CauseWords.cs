@@ -122,13 +122,13 @@ public static class CauseWords
         t[(int)Cause.OpeningShut] = new("opening-shut", "the opening has shut, {A} too warm", "", Quantity.TemperatureDifference);
         t[(int)Cause.StopDistance] = new("stop-distance", "{A} to go, what is under way will carry the room {B}", "", Quantity.TemperatureDifference, Quantity.TemperatureDifference);
         t[(int)Cause.FadeDone] = new("fade-done", "the fan has come down to the speed that carries the load");
-        t[(int)Cause.SurfaceAtLimit] = new("surface-at-limit", "{A} too warm and the surface gives all it may", "", Quantity.TemperatureDifference);
-        t[(int)Cause.SurfaceTooLittle] = new("surface-too-little", "{A} too warm with the surface alone", "", Quantity.TemperatureDifference);
-        t[(int)Cause.HandOverProven] = new("hand-over-proven", "the surface carries the room: {A} under set point", "", Quantity.TemperatureDifference);
+        t[(int)Cause.SurfaceAtLimit] = new("surface-at-limit", "{A} from its set point and the surface gives all it may", "", Quantity.TemperatureDifference);
+        t[(int)Cause.SurfaceTooLittle] = new("surface-too-little", "{A} from its set point with the surface alone", "", Quantity.TemperatureDifference);
+        t[(int)Cause.HandOverProven] = new("hand-over-proven", "the surface carries the room: {A} past set point", "", Quantity.TemperatureDifference);
         t[(int)Cause.HandOverTime] = new("hand-over-time", "the surface had {A} to take over", "", Quantity.Duration);
-        t[(int)Cause.NoDemand] = new("no-demand", "nothing asked for and {A} under set point", "", Quantity.TemperatureDifference);
+        t[(int)Cause.NoDemand] = new("no-demand", "nothing asked for and {A} past set point", "", Quantity.TemperatureDifference);
         t[(int)Cause.CoilMayNotRun] = new("coil-may-not-run", "the coil may not run");
-        t[(int)Cause.Resumed] = new("resumed", "goes on where it was before the restart");
+        t[(int)Cause.Resumed] = new("resumed", "goes on where it was before the gap");
         t[(int)Cause.ReadingsBack] = new("readings-back", "readings are there");
     }
 

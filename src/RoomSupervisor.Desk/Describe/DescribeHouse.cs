@@ -103,7 +103,7 @@ internal static class DescribeHouse
         yield return house.Loops[coil.Loop].Id + (coil.HeatingLoop >= 0 ? $" cold, {house.Loops[coil.HeatingLoop].Id} warm" : "");
         var cools = house.Loops[coil.Loop].Cools ? [$"{view.Show(kind.OutputW, Quantity.Power)} sensible with water of {view.Show(kind.RatedWaterC, Quantity.Temperature)} in a room of {view.Show(kind.RatedRoomC, Quantity.Temperature)}"] : Array.Empty<string>();
         var heats = house.Loops[coil.HeatingLoop >= 0 ? coil.HeatingLoop : coil.Loop].Heats
-            ? [double.IsNaN(kind.HeatingOutputW) ? "heating by the cooling output, a kelvin for a kelvin" : $"{view.Show(kind.HeatingOutputW, Quantity.Power)} heating with water of {view.Show(kind.RatedHeatingWaterC, Quantity.Temperature)}"] : Array.Empty<string>();
+            ? [double.IsNaN(kind.HeatingOutputW) ? "heating as much as it cools, degree for degree" : $"{view.Show(kind.HeatingOutputW, Quantity.Power)} heating with water of {view.Show(kind.RatedHeatingWaterC, Quantity.Temperature)}"] : Array.Empty<string>();
         yield return string.Join("; ", cools.Concat(heats));
         yield return FanOf(view, kind);
         yield return string.Join("; ", LimitsOf(view, coil));

@@ -47,9 +47,9 @@ internal static class DescribeStages
                 + (view.CooledCoils.Count > 0 ? "A coil whose flowing water is not {coil_cooler_by} colder than the room for {warm_water_wait} stops. " : "")
                 + (house.Coils.Any(coil => house.Loops[coil.HeatingLoop >= 0 ? coil.HeatingLoop : coil.Loop].Heats) ? "In heating a fan waits for water {coil_warmer_by} warmer than the room: no cold blow." : "")).TrimEnd();
         if (house.Circuits.Any(circuit => !circuit.Kind.IsSlab))
-            yield return view.Say("A thin surface alone is asked for {surface_gain} for each kelvin of error, integral over {surface_integral}.");
+            yield return view.Say("A thin surface alone is asked for {surface_gain} times its area and the error, integral over {surface_integral}.");
         if (house.Circuits.Any(circuit => circuit.Kind.IsSlab))
-            yield return view.Say("A slab alone is asked for {slab_gain} for each kelvin of error, integral over {slab_integral}.");
+            yield return view.Say("A slab alone is asked for {slab_gain} times its area and the error, integral over {slab_integral}.");
         if (house.Coils.Any(coil => coil.Rooms.Length > 1))
             yield return "A coil of several rooms follows the room that wants most of it, within the limits of all of them; while one wants heat and another cold it works for one direction at a time.";
         if (house.Rooms.Any(room => view.IsWired(room.OpeningContact)))

@@ -1,5 +1,6 @@
 // The piping and control schematic of a site as one SVG that stands alone, laid out by itself: sources at the left, a band for each loop, a column for each room. A house with many
 // rooms goes on below. Must never leave out a wired point, nor draw what the site file does not know.
+using System.Globalization;
 using RoomSupervisor.Desk.Describe;
 using RoomSupervisor.Desk.Report.Svg;
 using RoomSupervisor.Site;
@@ -30,7 +31,7 @@ public static class Schematic
     {
         ArgumentNullException.ThrowIfNull(files);
         ArgumentNullException.ThrowIfNull(facts);
-        return Make(files, facts, out _);
+        return End(new SchematicSheet(SchematicParts.Of(files)).Draw(facts), files);
     }
 
     /// <summary>The drawing as a page, with the list of what stands on it.</summary>
@@ -40,25 +41,27 @@ public static class Schematic
     {
         ArgumentNullException.ThrowIfNull(files);
         ArgumentNullException.ThrowIfNull(facts);
-        var svg = Make(files, facts, out var width);
+        var sheets = Sheets(files, facts);
         var points = files.Wiring.GroupBy(wire => wire.PointId).Select(wires => (IReadOnlyList<string>)
             [wires.Key, PointWords.Of(wires.Key).Letters, PointWords.Of(wires.Key).Words, wires.First().Device, string.Join(", ", wires.Select(wire => wire.Channel))]);
         return new Paper("piping and control schematic", files.House.Name, "",
         [
-            new Section("Schematic", [new Drawn(svg)]) { OnPaperOnly = true },
+            .. sheets.Select((sheet, i) => new Section(sheets.Count == 1 ? "Schematic" : string.Create(CultureInfo.InvariantCulture, $"Schematic, sheet {i + 1} of {sheets.Count}"), [new Drawn(End(sheet, files))]) { OnPaperOnly = true, OnNewSheet = i > 0 }),
             new Section("Points on it", [new Table(["point", "letters", "what", "device", "channel"], [.. points])]) { OnNewSheet = true },
             new Section("Cautions", [new Bullets(Cautions.Drawing)]) { IsFramed = true },
         ])
-        { Sheet = width > WidestOnA4 ? "A3 landscape" : "A4 landscape" };
+        { Sheet = sheets.Max(sheet => sheet.Right) > WidestOnA4 ? "A3 landscape" : "A4 landscape" };
     }
 
-    private static string Make(SiteFiles files, PaperFacts facts, out double width)
+    /// <summary>One sheet for each row of rooms: a whole house of a dozen rooms on one sheet of paper is too small to read.</summary>
+    internal static IReadOnlyList<Canvas> Sheets(SiteFiles files, PaperFacts facts)
     {
-        var sheet = new SchematicSheet(SchematicParts.Of(files));
-        var canvas = sheet.Draw(facts);
-        width = canvas.Right;
-        return canvas.End($"{files.House.Name}: piping and control schematic", Light, Dark, Rules);
+        var parts = SchematicParts.Of(files);
+        return [.. Enumerable.Range(0, new SchematicSheet(parts).Rows).Select(row => new SchematicSheet(parts).Draw(facts, row))];
     }
+
+    /// <summary>A sheet as the text of a picture.</summary>
+    internal static string End(Canvas sheet, SiteFiles files) => sheet.End($"{files.House.Name}: piping and control schematic", Light, Dark, Rules);
 }
 
 /// <summary>Where things stand across the sheet, pixels.</summary>
@@ -80,13 +83,21 @@ internal sealed class SchematicSheet(SchematicParts parts)
 
     private readonly Canvas canvas = new();
 
-    public Canvas Draw(PaperFacts facts)
+    /// <summary>Rows of rooms under each other.</summary>
+    public int Rows => Blocks(Plan().Columns + WidestColumns).Count;
+
+    /// <summary>Draws it.</summary>
+    /// <param name="facts">For its foot.</param>
+    /// <param name="only">The one row of rooms to draw; −1: all under each other.</param>
+    public Canvas Draw(PaperFacts facts, int only = -1)
     {
         var across = Plan();
         var blocks = Blocks(across.Columns + WidestColumns);
         var top = Edge;
         for (var i = 0; i < blocks.Count; i++)
         {
+            if (only >= 0 && i != only)
+                continue;
             var isFirst = i == 0;
             var left = isFirst ? across.Columns : Edge + SchematicBand.FromAbove;
             var heads = Math.Max(Heads(blocks[i], left, top), isFirst ? Title(top) : 0);

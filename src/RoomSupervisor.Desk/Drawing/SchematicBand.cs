@@ -6,7 +6,7 @@ namespace RoomSupervisor.Desk.Drawing;
 /// <summary>The band of a loop.</summary>
 internal sealed class SchematicBand
 {
-    /// <summary>Where the instruments of a mixing valve stand, where those of other slots do; width of a pump's symbols; what a band from above needs at its left; pixels.</summary>
+    /// <summary>Where the instruments of a mixing valve stand, where those of other slots do; width of a pump's symbols; what a continued band needs at its left; pixels.</summary>
     public const double MixingAt = 34, RowsAt = 6, PumpWidth = 66, FromAbove = 66;
 
     private const double MixingX = 12, FirstRow = 36, LeastHeight = 98, PipeAt = 37, BoxAt = 20, BoxUnder = 40, ValveUnder = 24, InstrumentsAt = 70, NameAt = 50, TitleLetters = 12;
@@ -27,7 +27,7 @@ internal sealed class SchematicBand
         Return = Supply + new[] { LeastHeight, slots, rows }.Max();
     }
 
-    /// <summary>True for the first band of the loop; later ones come from above.</summary>
+    /// <summary>True for the first band of the loop; later ones continue it.</summary>
     public required bool IsFirst { get; init; }
 
     /// <summary>Where it goes on to further rooms below; NaN: it ends here.</summary>
@@ -51,7 +51,7 @@ internal sealed class SchematicBand
         var end = End();
         canvas.Line(begin, Supply, end, Supply, "pipe out");
         canvas.Line(IsFirst ? across.Back : begin, Return, end, Return, "pipe back");
-        canvas.Text(IsFirst ? across.Slots : begin, top + 14, IsFirst ? loop.Title : $"{loop.Title}, from above", TitleLetters, className: "strong");
+        canvas.Text(IsFirst ? across.Slots : begin, top + 14, IsFirst ? loop.Title : $"{loop.Title}, continued", TitleLetters, className: "strong");
         if (IsFirst)
             Slots();
         else

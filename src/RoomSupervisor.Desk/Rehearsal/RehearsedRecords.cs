@@ -36,8 +36,8 @@ public sealed class RehearsedRecords : IDisposable
     /// <summary>Bytes of log and trends for each day.</summary>
     public double BytesADay => Seconds > 0 ? (bytesBefore + Current) / Seconds * 86400 : 0;
 
-    /// <summary>Told of each event of priority alarm and more as it is logged.</summary>
-    public List<string> Alarms { get; } = [];
+    /// <summary>Each time somebody was called: alarms and urgent events as they were logged; of one event in one scan one, in however many rooms (a switch on a manifold speaks for all of them).</summary>
+    public List<(DateTime Utc, string Name, string Text)> Calls { get; } = [];
 
     /// <summary>Warnings and more that came into the book and are open.</summary>
     public IReadOnlyList<BookEntry> Open => log?.Open ?? [];
@@ -84,6 +84,12 @@ public sealed class RehearsedRecords : IDisposable
 
     public void Dispose() => Follow(null);
 
+    private void Called(DateTime utc, EventDefinition what, string where, string text)
+    {
+        if (Calls.Count == 0 || Calls[^1].Utc != utc || Calls[^1].Name != what.Name)
+            Calls.Add((utc, what.Name, $"{Names.Of(what.Priority)} {where}: {text}"));
+    }
+
     private double Current => log?.BytesWritten ?? 0;
 
     private double Seconds => secondsBefore + (current?.Clock.ElapsedS ?? 0);
@@ -116,7 +122,7 @@ public sealed class RehearsedRecords : IDisposable
             Head = () => EffectiveConfiguration.Lines(files),
             Trends = new TrendRecorder(Path.Combine(logs, TrendRecorder.FileName), trends.Ring, trends.Series),
             Guests = [book],
-            Alarmed = (utc, what, where, text) => Alarms.Add(FormattableString.Invariant($"{utc:yyyy-MM-ddTHH:mm:ssZ} {Names.Of(what.Priority)} {where}: {text}")),
+            Alarmed = Called,
         }, hasThread: false);
         log.TakeUp();
         log.Say(controller.Clock.Utc, controller.Clock.ElapsedS, Priority.Note, $"room-supervisor {SiteRun.Version} rehearses {files.Site.Name}, scenario {plan.ScenarioName}, seed {plan.Seed}{(lives++ > 0 ? "; the power is back" : "")}");

@@ -75,6 +75,17 @@ public sealed class SensorSet
     /// <param name="value">In its unit; a contact 0 or 1.</param>
     internal void Hold(int input, double value) => held[input] = value;
 
+    /// <summary>What there is to see at a contact itself; NaN: it is none.</summary>
+    internal double There(int input)
+    {
+        foreach (var (one, truth) in plain)
+        {
+            if (one == input)
+                return truth();
+        }
+        return double.NaN;
+    }
+
     /// <summary>One step of the house's length.</summary>
     /// <param name="trembling">Number of the scan it belongs to: sensors tremble alike whatever the step.</param>
     public void Step(long trembling)

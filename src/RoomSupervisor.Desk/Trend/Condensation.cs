@@ -32,7 +32,7 @@ public sealed record CondensationRow(string Circuit, string Loop)
     /// <summary>Thickest film reckoned, kg/m² (a kilogram is a millimetre); when.</summary>
     public (double KgPerM2, DateTime Utc) Film { get; set; }
 
-    /// <summary>Smallest distance of supply over dew point behind an open valve, K; NaN: it was never open. Samples carry up to 0.1 K of each value.</summary>
+    /// <summary>Smallest distance of supply over dew point behind an open valve, K; NaN: it was never open. Samples carry up to 0.1 K of each value, up to 0.3 K within a minute.</summary>
     public double LeastK { get; set; } = double.NaN;
 
     /// <summary>When, with both figures, °C.</summary>

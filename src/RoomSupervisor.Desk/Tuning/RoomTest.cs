@@ -112,9 +112,9 @@ public sealed class RoomTest(IHandledPlant plant, House house, int index, TuneLi
             var now = facts.Room(room.Id)!;
             if (NotReady(facts, now) is not { } why)
                 return now;
-            if (why != told)
+            if (TuneLimits.Kind(why) != told)
                 say($"waiting: {why}");
-            told = why;
+            told = TuneLimits.Kind(why);
             if (waitedS >= limits.PatienceS || !plant.Wait(30))
                 throw new TestEndedException($"{room.Id}: {why}");
         }

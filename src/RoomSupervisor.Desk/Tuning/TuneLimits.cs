@@ -21,4 +21,7 @@ public sealed record TuneLimits
 
     /// <summary>Time between two samples, s.</summary>
     public double EveryS { get; init; } = 2;
+
+    /// <summary>What is said without its figures: a wait is told once, not with every tenth of a kelvin.</summary>
+    internal static string Kind(string why) => string.Concat(why.Where(letter => !char.IsAsciiDigit(letter)));
 }

@@ -10,7 +10,7 @@ namespace RoomSupervisor.Desk.Wiring;
 /// <summary>The sheet for the lid.</summary>
 internal static class JambSheet
 {
-    public static Section Of(WirePlan plan, SiteFiles files)
+    public static Section Of(WirePlan plan, SiteFiles files, PaperFacts facts)
     {
         var house = files.House;
         return new Section("For the lid of the panel",
@@ -20,6 +20,7 @@ internal static class JambSheet
             new Table(["pumps and machine", "device and terminal", "cable", "without the controller"], [.. Machines(plan)]),
             new Table(["device", "address", "in"], [.. plan.Devices.Where(device => !device.IsSensor).Select(device => (IReadOnlyList<string>)[device.Name, device.Address, device.Panel])]),
             new Blanks(["supply of the panel is switched off at", "mains of pumps and fans is switched off at", "main valve of the water", "hand–off–auto switches are at", "installer, telephone", "protections proved on"]),
+            new Words(facts.Line),
         ])
         { OnNewSheet = true, IsFramed = true };
     }

@@ -1,4 +1,4 @@
-// The point schedule as comma-separated values for a spreadsheet: a row a point, the same cells as the paper's, with panel and tick column. Must never let a name of the site become a formula.
+// The point schedule, and the cables, as comma-separated values for spreadsheets and label printers: the same cells as the paper's. Must never let a name of the site become a formula.
 using RoomSupervisor.Desk.Describe;
 
 namespace RoomSupervisor.Desk.Wiring;
@@ -14,5 +14,15 @@ public static class WireCsv
         CsvText.Row(to, ["panel", "point", "what", "device", "terminal or register", "signal", "cable", "safe state", "note", "done"]);
         foreach (var row in plan.Rows)
             CsvText.Row(to, [row.Device.Panel, .. WirePaper.Cells(row), ""]);
+    }
+
+    /// <summary>Writes the cables, for label printers: a row a cable.</summary>
+    public static void WriteCables(TextWriter to, WirePlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(to);
+        ArgumentNullException.ThrowIfNull(plan);
+        CsvText.Row(to, WirePaper.CableColumns);
+        foreach (var cable in plan.Cables)
+            CsvText.Row(to, WirePaper.Cells(cable));
     }
 }

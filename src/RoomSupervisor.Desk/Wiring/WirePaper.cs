@@ -19,8 +19,10 @@ public static class WirePaper
     /// <summary>The whole paper.</summary>
     /// <param name="plan">The wiring.</param>
     /// <param name="files">The site it was made from.</param>
-    public static Paper Of(WirePlan plan, SiteFiles files)
+    /// <param name="facts">For the sheet for the lid, which is torn off.</param>
+    public static Paper Of(WirePlan plan, SiteFiles files, PaperFacts facts)
     {
+        ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(files);
         return new Paper("wiring list", plan.Site, Lead(plan),
@@ -31,9 +33,9 @@ public static class WirePaper
             Cables(plan),
             Counts(plan),
             .. PowerOf(plan),
+            JambSheet.Of(plan, files, facts),
             Protections(plan),
             new Section("What holds for all of it", [new Bullets(plan.Advice)]),
-            JambSheet.Of(plan, files),
         ])
         { Sheet = "A4 landscape" };
     }
@@ -55,13 +57,18 @@ public static class WirePaper
         row.Signal, string.Join(", ", row.Cables), row.Safe, row.Note,
     ];
 
+    /// <summary>Heads of the columns of cables.</summary>
+    internal static IReadOnlyList<string> CableColumns { get; } = ["label", "from", "in", "to", "cores", "kind", "points"];
+
+    /// <summary>Cells of one cable.</summary>
+    internal static string[] Cells(CableRun cable)
+        => [cable.Label, cable.From, cable.Panel, cable.To, cable.Cores > 0 ? cable.Cores.ToString(CultureInfo.InvariantCulture) : "–", cable.Type, string.Join(", ", cable.Points)];
+
     private static Section Cables(WirePlan plan)
     {
-        string[] columns = ["label", "from", "in", "to", "cores", "kind", "points"];
         return new Section("Cables and labels",
         [
-            new Table(columns, [.. plan.Cables.Select(cable => (IReadOnlyList<string>)
-                [cable.Label, cable.From, cable.Panel, cable.To, cable.Cores > 0 ? cable.Cores.ToString(CultureInfo.InvariantCulture) : "–", cable.Type, string.Join(", ", cable.Points)])]) { IsTicked = true },
+            new Table(CableColumns, [.. plan.Cables.Select(cable => (IReadOnlyList<string>)Cells(cable))]) { IsTicked = true },
             new Words("Cores are the least that the signals need, without protective earth and screen; kinds of cable are common practice, no published source. Sensors of a gateway that works by radio need none."),
         ])
         { OnNewSheet = true };

@@ -66,9 +66,22 @@ public sealed class LeftOnDisk(SiteFiles files, StateFolder state, string logs, 
         return MemoryFile.TryLoad(kept.Bytes, files.House, out var memory, out var why) ? (memory, (utc - kept.Utc).TotalSeconds, "") : (null, double.NaN, why);
     }
 
-    /// <summary>Name of an event's place: as it was told then, for numbers of devices are those of that run.</summary>
+    /// <summary>Name of an event's place; of a device as it was told then, for numbers of devices are those of that run.</summary>
     private string Place(TrendReader reader, BookEntry entry)
     {
+        var house = files.House;
+        var (owner, index) = (entry.Key.Owner, entry.Key.Index);
+        var count = owner switch
+        {
+            Owner.Room => house.Rooms.Length,
+            Owner.Loop => house.Loops.Length,
+            Owner.Source => house.Sources.Length,
+            Owner.Input => house.InputTable.Count,
+            Owner.Output => house.OutputTable.Count,
+            _ => 0,
+        };
+        if (index >= 0 && index < count)
+            return house.NameOf(owner, index);
         var told = reader.Events(entry.SinceUtc.AddSeconds(-1), entry.SinceUtc.AddSeconds(1)).LastOrDefault(one => one.Id == entry.Key.EventId && one.Text == entry.Text);
         return told.Place ?? (entry.Key.Owner == Owner.Site ? files.House.Name : FormattableString.Invariant($"{entry.Key.Owner} {entry.Key.Index}"));
     }

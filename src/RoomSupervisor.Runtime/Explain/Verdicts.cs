@@ -61,21 +61,24 @@ public static class Verdicts
             or Cause.PumpSpeed or Cause.MixingForSetPoint => VerdictKind.Content,
         Cause.SwitchedOff or Cause.HouseholdLimit or Cause.QuietHours or Cause.QuietHoursComing or Cause.NoiseLimit or Cause.DraughtLimit or Cause.LimitUnderStartSpeed
             or Cause.HandValue or Cause.InHand or Cause.FloorForFeet or Cause.SurfaceLimit or Cause.MixingToFloor or Cause.MixingToSurface or Cause.OutdoorReserve
-            or Cause.MixingToReserve or Cause.HumidityOverLimit or Cause.DewPointOverTarget or Cause.NearestStep or Cause.StartSpeed => VerdictKind.Setting,
+            or Cause.MixingToReserve or Cause.HumidityOverLimit or Cause.DewPointOverTarget or Cause.NearestStep or Cause.StartSpeed
+            or Cause.Held => VerdictKind.Setting,
         Cause.PullDown or Cause.WarmUp or Cause.SurfaceAtLimit or Cause.SurfaceTooLittle or Cause.CoilCarries or Cause.SurfaceCarries or Cause.Dehumidifying => VerdictKind.Capacity,
         Cause.NotInSeason or Cause.NoColdBlow or Cause.CoilWaterTooWarm or Cause.GuardLimitsSurface or Cause.WaterTooCold or Cause.WaterFarTooCold or Cause.DewPointRising
             or Cause.CondensationSwitch or Cause.WaitingForWarmWater or Cause.WarmWater or Cause.Isolated or Cause.PastCircuits or Cause.LowestSafeSupply or Cause.Recirculating
             or Cause.MixingToSafe or Cause.CoilWet or Cause.CoilValveShut => VerdictKind.Water,
         Cause.SourceTooWarm or Cause.SourceTooCold or Cause.SourceFault or Cause.UtilityLock or Cause.RoomsWantHeat or Cause.RoomsWantCold or Cause.WaitsForCold
             or Cause.WaitsForHeat or Cause.HotWater or Cause.HotWaterFirst or Cause.MakingHotWater or Cause.Defrosting or Cause.TooHotToCool or Cause.HotSlug or Cause.TooColdToCool
-            or Cause.TooWarmToHeat or Cause.ChangingOver or Cause.RoomsTurn or Cause.TankWaits or Cause.TankPrepares or Cause.BufferCharges or Cause.BufferCarries => VerdictKind.Source,
+            or Cause.TooWarmToHeat or Cause.ChangingOver or Cause.RoomsTurn or Cause.TankWaits or Cause.TankPrepares or Cause.BufferCharges or Cause.BufferCarries
+            or Cause.HeldWaits => VerdictKind.Source,
         Cause.NeverRead or Cause.Stale or Cause.OutOfRange or Cause.Jumped or Cause.Flat or Cause.Disagreement or Cause.BusError or Cause.Crc or Cause.NoAcknowledge or Cause.Timeout
             or Cause.TemperaturesDiffer or Cause.HumiditiesDiffer or Cause.DewPointsSpread or Cause.SupplyAboveReturn or Cause.SupplyOffMixing or Cause.AirTemperatureMissing
             or Cause.SupplyMissing or Cause.CondensationUnread or Cause.DewPointUnknown or Cause.SupplyOld or Cause.DripTrayUnread or Cause.HighLimitUnread or Cause.TankMissing
             or Cause.ContactDoubted or Cause.ReadingsMissing => VerdictKind.Sensor,
         Cause.Opening or Cause.ProbablyOpen or Cause.ProbablyOpenStage or Cause.OpeningLongEnough or Cause.OpeningAsks => VerdictKind.Opening,
         Cause.DripTrayFull or Cause.HighLimit or Cause.Leak or Cause.PressureLow or Cause.SurfaceTooHot or Cause.PumpNotProven or Cause.StandbyNotProven or Cause.StandbyRuns
-            or Cause.StaysShut or Cause.StaysOpen or Cause.FanNotProven or Cause.FrostWater or Cause.FrostRoom or Cause.FrostCalls or Cause.FrostStops or Cause.CoilMayNotRun => VerdictKind.Protection,
+            or Cause.StaysShut or Cause.StaysOpen or Cause.FanNotProven or Cause.FrostWater or Cause.FrostRoom or Cause.FrostCalls or Cause.FrostStops or Cause.CoilMayNotRun
+            or Cause.HeldTooHot => VerdictKind.Protection,
         Cause.StartingUp or Cause.StartsInTurn or Cause.EasingOff or Cause.SurfaceWaits or Cause.ShowerOrCooking or Cause.TooWarmFor or Cause.TooColdFor or Cause.OpeningShut
             or Cause.StopDistance or Cause.FadeDone or Cause.HandOverProven or Cause.HandOverTime or Cause.ReadingsBack or Cause.Resumed or Cause.StageComesFirst or Cause.OverCooled
             or Cause.RisingSlowly or Cause.FallingSlowly or Cause.StartKick or Cause.StartStopWait or Cause.CoilServesOther or Cause.CoilAgainstRoom or Cause.WaitingForSteadyAir

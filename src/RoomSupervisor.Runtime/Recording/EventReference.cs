@@ -25,7 +25,8 @@ public static class EventReference
             today; **urgent**: now. Only what needs somebody's timely action is an alarm (the sense of IEC 62682); a healthy house has none on most days.
 
             Warnings and more *stand* until the event that clears them comes, or for a day after their last coming where nothing clears them. An alarm that has gone stays in the list until
-            somebody has acknowledged it. Three comings within a minute are *chattering*: then it is counted and no longer told until it has been quiet for a minute, and that is told. Anything
+            somebody has acknowledged it. Three comings within a minute are *chattering*: then it is counted and no longer told until it has been quiet for a minute, and that is told. A note or a warning that comes five times within an hour
+            *keeps coming*: it is told with its number once an hour until it has been quiet for half an hour. Anything
             but an urgent event can be *shelved* for at most a week, by somebody with a name.
 
             Numbers are stable and never given twice (`event-ids.txt` beside this file keeps those that are retired). In texts, A, B and C stand for figures, "cause" for the reason.

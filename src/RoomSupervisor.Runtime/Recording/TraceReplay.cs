@@ -27,6 +27,7 @@ public sealed class TraceReplay
     private SiteFiles? site;
     private SiteTexts texts;
     private double beforeS = double.NaN;
+    private bool toldCommands;
     private long number;
 
     private TraceReplay(ReplayPlan plan) => this.plan = plan;
@@ -241,11 +242,13 @@ public sealed class TraceReplay
         outcome.Checked++;
         if (check == TraceSum.Of(recorded!.Image))
             return;
-        if (outcome.Differing++ == 0)
-            outcome.FirstDifference = Difference(time);
+        var isFirst = outcome.Differing++ == 0;
+        if (isFirst || !toldCommands)
+            Difference(time, isFirst);
     }
 
-    private string Difference(in ScanTime time)
+    /// <summary>The first difference, and where that is in a reason only, the first in a command too.</summary>
+    private void Difference(in ScanTime time, bool isFirst)
     {
         var house = recorded!.House;
         List<string> parts = [];
@@ -255,8 +258,12 @@ public sealed class TraceReplay
             if (BitConverter.DoubleToInt64Bits(was) != BitConverter.DoubleToInt64Bits(now))
                 parts.Add(string.Create(CultureInfo.InvariantCulture, $"{point.Id} was {was:R}, now {now:R}{Why(recorded.Image.Commands[i])}"));
         }
+        toldCommands = parts.Count > 0;
         var when = TimeZoneInfo.ConvertTimeFromUtc(time.Utc, outcome.Zone).ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
-        return $"line {number}, {when}: {(parts.Count == 0 ? "the commands are the same, but not their reasons or what was worked out of the readings" : string.Join("; ", parts.Take(5)))}";
+        if (isFirst)
+            outcome.FirstDifference = $"line {number}, {when}: {(toldCommands ? string.Join("; ", parts.Take(5)) : "the commands are the same, but not their reasons or what was worked out of the readings")}";
+        else if (toldCommands)
+            outcome.FirstDifference += $"; first command at line {number}, {when}: {string.Join("; ", parts.Take(5))}";
     }
 
     private string Why(in Command command) => CauseWords.Sentence(command, recorded!.House.Units) is { Length: > 0 } words ? $" ({words})" : "";

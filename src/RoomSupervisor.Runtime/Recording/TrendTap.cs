@@ -11,7 +11,8 @@ public sealed class TrendTap
     /// <summary>A concentration of carbon dioxide moves by so much before it is news, ppm.</summary>
     private const double CarbonDioxideBand = 25;
 
-    private readonly double[] bands, values, putAtS;
+    private readonly double[] bands, jumps, everyS, values, putAtS;
+    private readonly bool[] creeps, stops;
     /// <summary>Causes worth keeping as what would have bound next: those that have words for it.</summary>
     private static readonly bool[] SaysNext = [.. Enum.GetValues<Cause>().Select(cause => CauseWords.Of(cause).Next.Length > 0)];
 
@@ -24,6 +25,10 @@ public sealed class TrendTap
     {
         Series = SeriesOf(house);
         bands = [.. Series.Select(series => series.DeadBand)];
+        jumps = [.. Series.Select(series => series.DeadBand * TrendRule.Jump(series.Quantity))];
+        everyS = [.. Series.Select(series => TrendRule.CreepsEveryS(series.Quantity))];
+        creeps = [.. Series.Select(series => series.States.Length == 0 && series.Quantity != Quantity.Switch)];
+        stops = [.. Series.Select(series => series.Quantity is Quantity.Percent or Quantity.Power)];
         values = new double[bands.Length];
         causes = new Cause[bands.Length];
         nexts = new Cause[bands.Length];
@@ -85,10 +90,21 @@ public sealed class TrendTap
         var isSame = (double.IsNaN(value) ? double.IsNaN(before) : Math.Abs(value - before) < bands[i]) && reason.Cause == causes[i] && next.Cause == nexts[i];
         if (isSame && nowS - putAtS[i] < TrendRule.AtLeastEveryS)
             return;
+        if (!isSame && creeps[i] && !IsNews(i, value, reason.Cause))
+            return;
         // What finds no room in the ring is offered again with the next scan.
         if (!Ring.Put(new TrendSample(utc, i, value, reason) { Next = next }))
             return;
         (values[i], causes[i], nexts[i], putAtS[i]) = (value, reason.Cause, next.Cause, nowS);
+    }
+
+    /// <summary>Whether a figure that has moved is worth a sample already: at once where it came, went, started or stopped; else not before its time.</summary>
+    private bool IsNews(int i, double value, Cause cause)
+    {
+        var (before, passedS) = (values[i], nowS - putAtS[i]);
+        if (passedS >= everyS[i] || double.IsNaN(value) != double.IsNaN(before) || (stops[i] && value > 0 != before > 0))
+            return true;
+        return passedS >= everyS[i] / 2 && (cause != causes[i] || Math.Abs(value - before) >= jumps[i]);
     }
 
     private static TrendSeries Of(Point point) => point.Id.EndsWith(".co2", StringComparison.Ordinal)

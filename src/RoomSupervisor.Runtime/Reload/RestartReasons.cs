@@ -1,6 +1,7 @@
 // What of a changed site.yaml cannot be taken over while running: points, devices, wires, rooms, and every key declared so. Pure.
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Site;
+using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Runtime.Reload;
 
@@ -19,9 +20,13 @@ public static class RestartReasons
         Add(reasons, "wiring", running.Wiring.Select(wire => wire with { Mark = default }), wanted.Wiring.Select(wire => wire with { Mark = default }));
         if (running.Site.Units != wanted.Site.Units)
             reasons.Add("site.units");
-        reasons.AddRange(Changes(running, wanted).Where(change => change.NeedsRestart || change.Path.StartsWith("devices.", StringComparison.Ordinal)).Select(change => change.Path));
+        reasons.AddRange(Changes(running, wanted).Where(change => change.NeedsRestart || IsOfDevice(change.Path)).Select(change => change.Path));
         return reasons;
     }
+
+    /// <summary>True for what a device is told; where it is mounted is for wiring lists, and no device hears of it.</summary>
+    private static bool IsOfDevice(string path)
+        => path.StartsWith("devices.", StringComparison.Ordinal) && !DeviceMounting.Parameters.Any(parameter => path.EndsWith("." + parameter.Key, StringComparison.Ordinal));
 
     /// <summary>Keys of site.yaml whose values differ.</summary>
     public static IReadOnlyList<(string Path, string Old, string New, bool NeedsRestart)> Changes(SiteFiles running, SiteFiles wanted)

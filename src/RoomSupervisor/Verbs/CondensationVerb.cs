@@ -18,7 +18,7 @@ internal static class CondensationVerb
         var since = new Option<string>("--since") { Description = "how far back: 24h, 7d, 8w; samples are kept for weeks", DefaultValueFactory = _ => "7d" };
         var log = ExplainPlace.LogOption();
         var command = new Command("condensation", "Show, surface by surface, for how long the supply water was under the room's dew point behind an open valve, the smallest distance with both figures, "
-            + "what film that could have left, and what a condensation switch said. From the trends (within 0.1 K of each figure). Exit code 0 never under it, 1 it was, 2 nothing is known.") { since, log };
+            + "what film that could have left, and what a condensation switch said. From the trends (within 0.3 K of each figure). Exit code 0 never under it, 1 it was, 2 nothing is known.") { since, log };
         run.AddTo(command);
         command.SetAction(parsed =>
         {

@@ -12,20 +12,21 @@ internal static class WiringVerb
     {
         var site = new SiteArgument();
         var csv = PaperFiles.Option("--csv", "write the point schedule as a table for a spreadsheet");
+        var cables = PaperFiles.Option("--cables", "write the cables with their labels as a table, for a label printer");
         var html = PaperFiles.Option("--html", "write everything as a page with boxes to tick, to print");
         var command = new Command("wiring", "List how this site is wired: every point with device, terminal, signal, cable and safe state; cable labels, counts, panel power, protections to be wired in hardware, "
-            + "and the sheet for the lid of the panel. Exit code 0, 1 when something of it must be changed or confirmed, 2 when the site cannot be read.") { csv, html };
+            + "and the sheet for the lid of the panel. Exit code 0, 1 when something of it must be changed or confirmed, 2 when the site cannot be read.") { csv, cables, html };
         site.AddTo(command);
         command.SetAction(parsed =>
         {
             if (site.Directory(parsed) is not { } directory || SiteArgument.Read(directory) is not { } files)
                 return 2;
             var (plan, facts) = (SiteWires.Of(files, Drivers.All), PaperFiles.Facts(directory, files));
-            var paper = WirePaper.Of(plan, files);
-            var (table, page) = (parsed.GetValue(csv), parsed.GetValue(html));
-            if (table is null && page is null)
+            var paper = WirePaper.Of(plan, files, facts);
+            var (table, labels, page) = (parsed.GetValue(csv), parsed.GetValue(cables), parsed.GetValue(html));
+            if (table is null && labels is null && page is null)
                 PaperFiles.Print(paper, facts);
-            else if (!PaperFiles.Write("wiring", directory, [("--csv", table, to => WireCsv.Write(to, plan)), ("--html", page, to => PaperHtml.Write(to, paper, facts))]))
+            else if (!PaperFiles.Write("wiring", directory, [("--csv", table, to => WireCsv.Write(to, plan)), ("--cables", labels, to => WireCsv.WriteCables(to, plan)), ("--html", page, to => PaperHtml.Write(to, paper, facts))]))
                 return 2;
             else
             {

@@ -10,6 +10,8 @@ public sealed class WalkRequestTests
     public void A_fan_goes_below_its_start_speed_only_for_who_looks_for_that()
     {
         using var rig = new ControlRig();
+        rig.ReadAll();
+        rig.Scans.Scan();
         rig.KeepScanning();
         rig.Listen();
         using var client = rig.Connect();

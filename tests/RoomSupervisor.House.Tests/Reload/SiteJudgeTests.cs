@@ -90,6 +90,7 @@ public sealed class SiteJudgeTests : IDisposable
     [InlineData("floor_area: 24 m²", "floor_area: 30 m²", "rooms.weaving-room.floor_area: 24 m² → 30 m²")]
     [InlineData("accuracy: 0.3 K, lag: 120 s", "accuracy: 0.5 K, lag: 60 s", "lag")]
     [InlineData("name: Ferry House", "name: Boat House", "site.name: Ferry House → Boat House")]
+    [InlineData("    unit: 1\n", "    unit: 1\n    panel: plant room\n    power: 4 W\n", "devices.io-1.power")]   // for wiring lists: no device hears of it
     public void A_sound_change_takes_effect_between_two_scans(string old, string changed, string says)
     {
         site = SiteFolder.With(site, old, changed);

@@ -42,9 +42,10 @@ public sealed class PaperVerbTests : IDisposable
         Assert.Contains("site files ", text, StringComparison.Ordinal);
         Assert.Equal(0, Type("describe", site, "--html", In("d.html")).Code);
         Assert.Equal(0, Type("draw", site, "--svg", In("d.svg"), "--html", In("s.html")).Code);
-        Assert.Equal(1, Type("wiring", site, "--csv", In("w.csv"), "--html", In("w.html")).Code);   // the loft's ceiling and others hang on one manifold switch; relays on one drive are to be interlocked
+        Assert.Equal(1, Type("wiring", site, "--csv", In("w.csv"), "--cables", In("l.csv"), "--html", In("w.html")).Code);   // the loft's ceiling and others hang on one manifold switch; relays on one drive are to be interlocked
         Assert.All((string[])["d.html", "d.svg", "s.html", "w.html"], file => XDocument.Load(In(file)));
         Assert.Equal(72 + 1, File.ReadAllLines(In("w.csv")).Length);   // 72 points and the heads
+        Assert.Contains(File.ReadLines(In("l.csv")), line => line.StartsWith("R2-11,io-ground,panel,weaving-room coil: fan,2,", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -47,6 +47,23 @@ public sealed class AlarmBookTests
     }
 
     [Fact]
+    public void A_note_that_keeps_coming_is_told_four_times_then_counted_and_told_once_an_hour_until_it_is_quiet()
+    {
+        // Every ten minutes the guard is raised: no chattering, and yet nobody wants to read it a hundred times a day.
+        var told = Enumerable.Range(0, 30).Select(i => Take(SequenceEvents.GuardChanged, 600 * i, from: 0, to: 1)).ToList();
+        Assert.Equal([.. Enumerable.Repeat(Telling.Tell, 4), Telling.TellLastOfMany, .. Enumerable.Repeat(Telling.Count, 25)], told);
+        var notice = Assert.Single(Turn(600 * 29 + 1));
+        Assert.Matches(@"^keeps coming: came 25 times in 250 min|^keeps coming: came 25 times in 4\.2 h", notice.Text);
+        Assert.Empty(Turn(600 * 29 + 1700));
+        Assert.StartsWith("has stopped coming again and again: came 25 times more", Assert.Single(Turn(600 * 29 + 1801)).Text, StringComparison.Ordinal);
+        Assert.Equal(Telling.Tell, Take(SequenceEvents.GuardChanged, 30_000, from: 0, to: 1));
+
+        // One an hour is told every time, an alarm however often it comes.
+        Assert.All(Enumerable.Range(0, 10), i => Assert.Equal(Telling.Tell, Take(SequenceEvents.GuardChanged, 40_000 + 3601 * i, from: 1, to: 2)));
+        Assert.All(Enumerable.Range(0, 10), i => Assert.Equal(Telling.Tell, Take(SequenceEvents.DripTrayFull, 80_000 + 300 * i)));
+    }
+
+    [Fact]
     public void Only_the_same_place_is_cleared_and_a_note_never_stands()
     {
         Take(SequenceEvents.DripTrayFull, 10, index: 1);

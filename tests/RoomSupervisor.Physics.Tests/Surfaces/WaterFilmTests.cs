@@ -6,6 +6,7 @@ namespace RoomSupervisor.Physics.Tests;
 
 public class WaterFilmTests
 {
+    // The table counts air and vapour as real gases (enhancement factor 1.004), ours are ideal: half a per cent between them.
     // ASHRAE Handbook Fundamentals ch. 1, table of moist air at 101.325 kPa (from memory): Ws 0.007661 at 10 °C, 0.010694 at 15 °C, 0.014758 at 20 °C. h/(cp·Le^⅔) with 4 W/(m²·K), 1006 J/(kg·K), 0.865^⅔ = 0.9078.
     [Theory]
     [InlineData(15, 10, 4 / (1006 * 0.9078) * (0.010694 - 0.007661))]
@@ -14,7 +15,7 @@ public class WaterFilmTests
     public void A_film_grows_by_the_lewis_relation_under_the_dew_point_and_dries_above_it(double dewPointC, double faceC, double kgPerM2S)
     {
         Assert.True(WaterFilm.TryGrowth(4, dewPointC, faceC, 101325, out double growth, out _));
-        Near(kgPerM2S, growth, 3e-8);
+        Near(kgPerM2S, growth, 0.006 * Math.Abs(kgPerM2S) + 1e-9);
     }
 
     // ISO 11855-2: at 8 K a cooled ceiling exchanges 8.92·8^0.1 = 10.98 W/(m²·K) (EN 14240 tests of panels lie near that), a floor 7, a wall 8; 5.5 of it by radiation (Olesen, AIVC 2008).

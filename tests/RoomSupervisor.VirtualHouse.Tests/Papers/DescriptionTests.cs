@@ -125,12 +125,25 @@ public class DescriptionTests
     }
 
     [Fact]
+    public void A_four_pipe_house_is_described_with_both_its_sources()
+    {
+        var text = Text(PaperSites.Of(PaperSites.FourPipe));
+        Assert.Contains("source: chiller, for cold-loop.", text, StringComparison.Ordinal);
+        Assert.Contains("heat-source: boiler, for warm-loop.", text, StringComparison.Ordinal);
+        Assert.Contains("cold-loop cold, warm-loop warm", text, StringComparison.Ordinal);
+        // Nothing changes over, and no loop carries the other season's water.
+        Assert.DoesNotContain("Change-over", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("other season", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Units_are_the_readers()
     {
         var text = Text("two-pipe");
         Assert.Contains("76 °F", text, StringComparison.Ordinal);
         Assert.DoesNotMatch(new Regex("\\d °C"), text);
         Assert.DoesNotMatch(new Regex("\\d K\\b"), text);
+        Assert.DoesNotContain("kelvin", Text("brick-row").Split("NUMBERS")[0], StringComparison.Ordinal);
     }
 
     [Fact]

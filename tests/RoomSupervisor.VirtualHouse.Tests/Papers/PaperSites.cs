@@ -74,6 +74,45 @@ internal static class PaperSites
         return text.ToString();
     }
 
+    /// <summary>A four-pipe house: a coil on a cold and a warm loop, a chiller and a boiler.</summary>
+    public const string FourPipe = """
+        site: {name: Four Pipes, time_zone: UTC}
+        kinds:
+          coil: {type: fan-coil, output: 1.2 kW, drip_tray_switch: true}
+        rooms:
+          study:
+            number: 7
+            floor_area: 20 m²
+            coil: {kind: coil, loop: cold-loop, heating_loop: warm-loop}
+            points:
+              air.temperature: {device: io, channel: t1}
+              coil.fan: {device: io, channel: v1}
+              coil.valve: {device: io, channel: v2}
+              coil.heating_valve: {device: io, channel: v3}
+              coil.drip_tray_full: {device: io, channel: d1}
+        loops:
+          cold-loop: {type: direct, serves: coils, season: cooling, points: {pump.run: {device: io, channel: c1}}}
+          warm-loop: {type: direct, serves: coils, season: heating, points: {pump.run: {device: io, channel: c2}}}
+        source: {type: chiller, points: {call.enable: {device: io, channel: c3}}}
+        heat-source: {type: boiler, points: {call.enable: {device: io, channel: c4}, state.fault: {device: io, channel: d2}}}
+        devices:
+          io:
+            driver: modbus-tcp
+            host: 192.0.2.1
+            own_time_out: 60 s
+            registers:
+              t1: {table: input-register, address: 0, type: s16, scale: 0.1 °C}
+              v1: {table: holding-register, address: 0, scale: 1 mV}
+              v2: {table: holding-register, address: 1, scale: 1 mV}
+              v3: {table: holding-register, address: 2, scale: 1 mV}
+              c1: {table: coil, address: 0}
+              c2: {table: coil, address: 1}
+              c3: {table: coil, address: 2}
+              c4: {table: coil, address: 3}
+              d1: {table: discrete-input, address: 0}
+              d2: {table: discrete-input, address: 1}
+        """;
+
     private static string Name(string nameOf, int number) => string.Create(CultureInfo.InvariantCulture, $"{nameOf}-{number}");
 
     private static string Room(int n, string name)

@@ -32,9 +32,10 @@ public class SchematicTests
         return new Box(element.Value, left, y - 0.8 * letters, left + width, y + 0.25 * letters);
     })];
 
-    private static XElement Look(SiteFiles files, string name)
+    private static XElement Look(SiteFiles files, string name) => Look(Schematic.Draw(files, Facts), name);
+
+    private static XElement Look(string svg, string name)
     {
-        var svg = Schematic.Draw(files, Facts);
         if (Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_REPORTS") is { Length: > 0 } folder)
             File.WriteAllText(Path.Combine(folder, $"schematic-{name}.svg"), svg);
         return XDocument.Parse(svg).Root!;
@@ -43,6 +44,18 @@ public class SchematicTests
     private static void Check(SiteFiles files, string name)
     {
         var picture = Look(files, name);
+        IsLegible(picture, name);
+        Assert.Equal(files.Wiring.Select(wire => wire.PointId).Distinct().Order(), PointsOn(picture).Order());
+        // On paper a sheet a row of rooms: each is legible, and together they hold every point once.
+        var sheets = Schematic.Sheets(files, Facts).Select((sheet, i) => Look(Schematic.End(sheet, files), $"{name}-sheet-{i + 1}")).ToList();
+        Assert.All(sheets, sheet => IsLegible(sheet, name));
+        Assert.Equal(PointsOn(picture).Order(), sheets.SelectMany(PointsOn).Order());
+    }
+
+    private static List<string> PointsOn(XElement picture) => [.. picture.Descendants().Select(element => element.Attribute("data-point")?.Value).OfType<string>()];
+
+    private static void IsLegible(XElement picture, string name)
+    {
         var boxes = Boxes(picture);
         var view = picture.Attribute("viewBox")!.Value.Split(' ').Select(number => double.Parse(number, CultureInfo.InvariantCulture)).ToArray();
         Assert.All(boxes, box => Assert.True(box.Left >= 0 && box.Top >= 0 && box.Right <= view[2] && box.Bottom <= view[3], $"{name}: \"{box.Text}\" leaves the frame"));
@@ -54,8 +67,6 @@ public class SchematicTests
             var pipe = new Box("", Math.Min(Number(line, "x1"), Number(line, "x2")), Math.Min(Number(line, "y1"), Number(line, "y2")), Math.Max(Number(line, "x1"), Number(line, "x2")) + 0.1, Math.Max(Number(line, "y1"), Number(line, "y2")) + 0.1);
             Assert.All(boxes, box => Assert.False(box.Hits(pipe), $"{name}: a {Class(line)} through \"{box.Text}\""));
         }
-        var drawn = picture.Descendants().Select(element => element.Attribute("data-point")?.Value).OfType<string>().Order().ToList();
-        Assert.Equal(files.Wiring.Select(wire => wire.PointId).Distinct().Order(), drawn);
         // What stands there is the end of the id, in full: nothing is cut.
         Assert.All(picture.Descendants().Where(element => element.Attribute("data-point") is not null), element => Assert.EndsWith(element.Value, element.Attribute("data-point")!.Value, StringComparison.Ordinal));
     }
@@ -74,6 +85,18 @@ public class SchematicTests
 
     [Fact]
     public void The_longest_names_are_not_cut() => Check(PaperSites.Of(PaperSites.MadeUp(4, "a-room-with-the-longest-name-possible")), "made-up-long");
+
+    [Fact]
+    public void A_house_with_two_sources_is_legible_and_whole() => Check(PaperSites.Of(PaperSites.FourPipe), "four-pipe");
+
+    [Fact]
+    public void A_dozen_rooms_take_several_sheets_and_letters_stay_readable()
+    {
+        var sheets = Schematic.Sheets(PaperSites.Of(PaperSites.MadeUp(12)), Facts);
+        Assert.True(sheets.Count > 1);
+        // Letters of 10 pixels on A3, 396 mm within its margins: 1.8 mm and more, the least that ISO 3098 knows (from memory).
+        Assert.All(sheets, sheet => Assert.True(10 * 396 / sheet.Right >= 1.8, $"{sheet.Right} pixels across"));
+    }
 
     [Fact]
     public void Nothing_is_drawn_that_is_not_there()

@@ -8,6 +8,8 @@ namespace RoomSupervisor.VirtualHouse.Tests.Papers;
 
 public class WiringTests
 {
+    private static readonly PaperFacts Facts = new("0", "0", "");
+
     private static WirePlan Plan(SiteFiles files) => SiteWires.Of(files, Drivers.All);
 
     private static WirePlan Plan(string name, Func<string, string>? change = null) => Plan(PaperSites.Read(name, change));
@@ -163,8 +165,12 @@ public class WiringTests
         WireCsv.Write(csv, plan);
         Assert.Contains("\"'=HYPERLINK(\"\"http://x\"\")<script>\",weaving-room.air.temperature", csv.ToString(), StringComparison.Ordinal);
         Assert.DoesNotContain(csv.ToString().Split("\r\n"), line => line.StartsWith('='));
+        using var cables = new StringWriter();
+        WireCsv.WriteCables(cables, plan);
+        Assert.Equal(plan.Cables.Count + 1, cables.ToString().Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Length);
+        Assert.DoesNotContain(",=", cables.ToString(), StringComparison.Ordinal);
         using var page = new StringWriter();
-        PaperHtml.Write(page, WirePaper.Of(plan, files), new PaperFacts("0", "0", ""));
+        PaperHtml.Write(page, WirePaper.Of(plan, files, Facts), Facts);
         System.Xml.Linq.XDocument.Parse(page.ToString());
         Assert.DoesNotContain("<script", page.ToString(), StringComparison.Ordinal);
     }
@@ -174,9 +180,9 @@ public class WiringTests
     {
         using var text = new StringWriter();
         var evil = "a\u001b[31mb\u202Ec\rd " + new string('w', 200);
-        PaperText.Write(text, new Paper("t", evil, evil, [new Section(evil, [new Words(evil), new Bullets([evil]), new Table([evil, "b"], [[evil, evil]]), new Blanks(["x"])])]), new PaperFacts("0", "0", ""), 60);
+        PaperText.Write(text, new Paper("t", evil, evil, [new Section(evil, [new Words(evil), new Bullets([evil]), new Table([evil, "b"], [[evil, evil]]), new Blanks(["x"])])]), Facts, 60);
         Assert.DoesNotContain(text.ToString(), letter => letter is '\u001b' or '\u202E' or '\r');
-        PaperText.Write(text, WirePaper.Of(Plan("ferry-house"), PaperSites.Read("ferry-house")), new PaperFacts("0", "0", ""), 60);
+        PaperText.Write(text, WirePaper.Of(Plan("ferry-house"), PaperSites.Read("ferry-house"), Facts), Facts, 60);
         Assert.All(text.ToString().Split('\n'), line => Assert.True(line.Length <= 60, line));
     }
 
@@ -195,7 +201,7 @@ public class WiringTests
     {
         var files = PaperSites.Read("ferry-house");
         using var page = new StringWriter();
-        PaperHtml.Write(page, WirePaper.Of(Plan(files), files), new PaperFacts("0", "0", ""));
+        PaperHtml.Write(page, WirePaper.Of(Plan(files), files, Facts), Facts);
         Assert.Contains("Not a safety device", page.ToString(), StringComparison.Ordinal);
         Assert.Contains("licensed electrician", page.ToString(), StringComparison.Ordinal);
         // A box for each point, each cable and each protection.

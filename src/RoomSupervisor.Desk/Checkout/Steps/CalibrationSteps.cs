@@ -21,7 +21,7 @@ internal static class CalibrationSteps
     /// <summary>Rooms with open doors between them do not differ more, K (project choice).</summary>
     private const double FarK = 5;
 
-    private const double MeanS = 60, LagWarmS = 150, LagLeastK = 1.5, LongestS = 1500;
+    private const double MeanS = 60, LagWarmS = 150, LagLeastK = 1.5, LongestS = 1500, QuietS = 420;
 
     /// <summary>How good the reference is.</summary>
     public static Outcome AskReference(StepContext context, Quantity quantity)
@@ -116,12 +116,16 @@ internal static class CalibrationSteps
     public static Outcome FindLag(StepContext context, int input)
     {
         var id = context.InputId(input);
+        // A warm hand looks like a warm room: no fan may answer it, and the air must have come to rest after one has stopped.
+        foreach (var coil in context.House.Coils.Where(coil => coil.Rooms.Any(room => context.House.Rooms[room].AirTemperature == input)))
+        {
+            var ran = context.Plant.Output(coil.Fan).Value > 0.5;
+            if (context.Set(coil.Fan, 0, LagWarmS + LongestS + QuietS + 120, out _) && ran)
+                context.Wait(QuietS);
+        }
         var before = context.MeanRaw(input, 30);
         if (double.IsNaN(before))
             return Outcome.Fail("nothing is read", context.Plant.Input(input).Why);
-        // A warm hand looks like a warm room: no fan may answer it.
-        foreach (var coil in context.House.Coils.Where(coil => coil.Rooms.Any(room => context.House.Rooms[room].AirTemperature == input)))
-            context.Set(coil.Fan, 0, LagWarmS + LongestS + 120, out _);
         context.Ask(Deed.Warm, id, $"Hold the sensor of {id} in your warm hand for {LagWarmS / 60:0.#} min, then let go when I say so, and keep away from it.", 10);
         context.Until(() => context.Plant.Input(input).Raw - before > 6, LagWarmS, out _, 5);
         context.Ask(Deed.LetGo, id, $"Let go of {id} now and step back.");
@@ -142,7 +146,7 @@ internal static class CalibrationSteps
                     values.Add(raw);
                 }
             }
-            isFound = LagFit.TryFind([.. times], [.. values], LagLeastK, out fit);
+            isFound = LagFit.TryFind([.. times], [.. values], LagLeastK, out fit, drifts: true);
             // A slower one than the file says is watched for longer: half a way back tells little.
             untilS = isFound && 3.5 * fit.LagS > untilS + 30 ? Math.Min(3.5 * fit.LagS, LongestS) : 0;
         }
@@ -190,7 +194,7 @@ internal static class CalibrationSteps
     private static void OneRoom(StepContext context, Room room, List<string> wrong, Dictionary<string, double> values, List<(string Room, double C)> warm, List<(string Room, double C)> dew)
     {
         var house = context.House;
-        List<int> temperatures = [room.AirTemperature, .. room.OtherAir.Select(other => other.Temperature), .. room.Coils.Where(coil => house.Coils[coil].Room == house.Rooms.IndexOf(room)).Select(coil => house.Coils[coil].ReturnAirTemperature)];
+        List<int> temperatures = [room.AirTemperature, .. room.OtherAir.Select(other => other.Temperature), .. room.Coils.Where(coil => house.Rooms[house.Coils[coil].Room].Id == room.Id).Select(coil => house.Coils[coil].ReturnAirTemperature)];
         var read = temperatures.Where(input => input >= 0 && house.Inputs[input].Wired).Select(input => (Input: input, context.Plant.Input(input).Value)).Where(one => double.IsFinite(one.Value)).ToList();
         foreach (var (input, value) in read)
         {

@@ -13,7 +13,10 @@ internal static class InputSteps
     public const string Kind = "input";
 
     /// <summary>A movement that counts, in the unit of the point, and how much more than any other point it must be (project choice).</summary>
-    private const double LeastK = 1.2, LeastPercent = 6, LeastPpm = 200, Times = 2;
+    private const double LeastK = 1.2, LeastWaterK = 3, LeastPercent = 6, LeastPpm = 200, Times = 2;
+
+    /// <summary>A hand's temperature, °C (common practice, no published source).</summary>
+    private const double HandC = 33;
 
     private const double TouchS = 240, ContactS = 20;
 
@@ -22,10 +25,10 @@ internal static class InputSteps
     /// <summary>How it is to be touched, by its kind.</summary>
     private static string Touching(HouseInput input, string id) => input.Kind switch
     {
-        InputKind.RoomHumidity or InputKind.OutdoorHumidity => $"Breathe on the sensor of {id} and hold your hand round it until I say which point moved.",
-        InputKind.CarbonDioxide => $"Breathe on the sensor of {id} until I say which point moved.",
-        InputKind.WaterTemperature => $"Take the sensor of {id} out of its pocket or off its pipe and hold it in your hand.",
-        _ => $"Hold the sensor of {id} in your hand until I say which point moved.",
+        InputKind.RoomHumidity or InputKind.OutdoorHumidity => $"Press Enter, breathe on the sensor of {id} and hold your hand round it until I say which point moved.",
+        InputKind.CarbonDioxide => $"Press Enter, and breathe on the sensor of {id} until I say which point moved.",
+        InputKind.WaterTemperature => $"Press Enter, take the sensor of {id} out of its pocket or off its pipe, and hold it in your hand until I say which point moved.",
+        _ => $"Press Enter, and hold the sensor of {id} in your hand until I say which point moved.",
     };
 
     /// <summary>An input that shows a figure.</summary>
@@ -35,10 +38,11 @@ internal static class InputSteps
         var candidates = Like(context.House, input);
         for (var attempt = 1; attempt <= Tries; attempt++)
         {
-            var before = context.MeansRaw(candidates, 6, 2);
-            if (double.IsNaN(before[candidates.IndexOf(input)]))
+            if (double.IsNaN(context.Plant.Input(input).Raw))
                 return Outcome.Fail("nothing is read", $"{context.Plant.Input(input).Why}; look at the wire, then at the device (room-supervisor devices)");
             context.Ask(Deed.Warm, id, Touching(context.House.Inputs[input], id));
+            // From when the hand is there: on the way to it the plant went on.
+            var before = candidates.Select(one => context.Plant.Input(one).Raw).ToArray();
             var (first, second) = (-1, 0.0);
             // Water moves by itself while a plant works: sensors of the same kind are compared first, all of them only when none of those was touched.
             var kin = candidates.Where(one => IsKin(context.House.Inputs[one].Kind, context.House.Inputs[input].Kind)).ToHashSet();
@@ -70,6 +74,10 @@ internal static class InputSteps
     /// <summary>Assignment by touch: the channel that moved belongs to this point.</summary>
     private static Dictionary<string, string> Exchange(string mine, string other) => new() { [SitePaths.Point(mine, "channel")] = $"that of {other}" };
 
+    /// <summary>What a hand or breath does: a temperature comes nearer to a hand's, everything else rises. What another hand has just let go moves the other way, and does not count.</summary>
+    private static double TowardsHand(Quantity quantity, double before, double now)
+        => quantity == Quantity.Temperature ? Math.Abs(before - HandC) - Math.Abs(now - HandC) : quantity == Quantity.TemperatureDifference ? Math.Abs(now - before) : now - before;
+
     private static bool IsKin(InputKind one, InputKind other) => IsWater(one) == IsWater(other);
 
     private static bool IsWater(InputKind kind) => kind is InputKind.WaterTemperature or InputKind.SurfaceTemperature;
@@ -83,7 +91,7 @@ internal static class InputSteps
         {
             if (among?.Contains(candidates[i]) == false)
                 continue;
-            var by = Math.Abs(context.Plant.Input(candidates[i]).Raw - before[i]);
+            var by = TowardsHand(context.House.InputTable[touched].Quantity, before[i], context.Plant.Input(candidates[i]).Raw);
             if (!double.IsFinite(by))
                 continue;
             if (by > most)
@@ -102,8 +110,10 @@ internal static class InputSteps
         var before = candidates.Select(one => context.Plant.Input(one).Raw).ToArray();
         if (double.IsNaN(before[candidates.IndexOf(input)]))
             return Outcome.Fail("nothing is read", context.Plant.Input(input).Why);
+        if (before[candidates.IndexOf(input)] > 0.5 && context.Ask(Deed.Confirm, id, $"{id} is on now, before anybody touched it. Is that true?").Yes)
+            return Outcome.Pass("on, and rightly so");
         if (before[candidates.IndexOf(input)] > 0.5)
-            return Outcome.Fail("it is made already", $"at rest it ought to be off: is {id} normally closed? then write inverted: yes; or does it rightly tell something now?");
+            return Outcome.Fail("it is made already", $"at rest it ought to be off: is {id} normally closed? then write inverted: yes");
         context.Ask(Deed.Make, id, how);
         var told = -1;
         var came = context.Until(() => (told = Changed(context, candidates, before)) >= 0, ContactS, out var tookS);
@@ -149,6 +159,7 @@ internal static class InputSteps
     {
         InputKind.RoomHumidity or InputKind.OutdoorHumidity => LeastPercent,
         InputKind.CarbonDioxide => LeastPpm,
+        InputKind.WaterTemperature => LeastWaterK,
         _ => LeastK,
     };
 

@@ -94,14 +94,17 @@ internal static class ProtectionSteps
     /// <summary>Bus cable of a device pulled: the controller says so, its outputs fall off by themselves; plugged in again all is back.</summary>
     public static Outcome Cable(StepContext context, string device, IReadOnlyList<int> inputs, IReadOnlyList<int> outputs, double ownTimeOutS)
     {
-        var moving = outputs.FirstOrDefault(output => context.House.Coils.Any(coil => coil.Fan == output), -1);
+        var moving = outputs.FirstOrDefault(output => context.House.Coils.Any(coil => coil.Fan == output), -1);   // something whose stop is seen
         if (moving >= 0)
         {
             var coil = context.House.Coils.First(one => one.Fan == moving);
             if (context.Set(moving, coil.StartSpeedPercent, ownTimeOutS + 300, out var held))
                 context.Wait(15);
             else
+            {
                 context.Say($"{context.OutputId(moving)} does not run meanwhile: {held}");
+                moving = -1;
+            }
         }
         context.Ask(Deed.PullCable, device, $"Pull the bus cable of {device}.");
         bool IsGone() => inputs.Any(input => context.Plant.Input(input).Why.Length > 0) || outputs.Any(output => context.Plant.Output(output).Problem.Length > 0);

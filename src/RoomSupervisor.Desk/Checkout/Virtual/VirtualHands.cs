@@ -29,7 +29,7 @@ public sealed class VirtualHands(Rehearsal.Rehearsal run) : IHandsAndEyes
         var input = house.InputTable.IndexOf(request.Target);
         switch (request.Deed)
         {
-            case Deed.Confirm: return Confirm(request);
+            case Deed.Confirm: return Confirm(request, input);
             case Deed.Warm: Hold(input, Touched(input)); return Reply.Done;
             case Deed.WetCloth: Hold(input, ClothPercent); return Reply.Done;
             case Deed.Make: Hold(input, 1); return Reply.Done;
@@ -51,8 +51,10 @@ public sealed class VirtualHands(Rehearsal.Rehearsal run) : IHandsAndEyes
         }
     }
 
-    private static Reply Confirm(Request request)
+    private Reply Confirm(Request request, int input)
     {
+        if (run.Sensors.There(input) is var there && double.IsFinite(there) && request.Step == $"input/{request.Target}")
+            return new Reply(there > 0.5, double.NaN);
         if (request.Number == Quantity.TemperatureDifference)
             return new Reply(true, 0.05);
         if (request.Number == Quantity.Percent)

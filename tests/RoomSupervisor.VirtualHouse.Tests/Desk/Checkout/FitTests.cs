@@ -51,6 +51,19 @@ public class FitTests
         Assert.Equal(22.3, fit.End, 1);
     }
 
+    /// <summary>A room that warms by 3 K an hour meanwhile bends the curve: taken for rest it makes the sensor too quick; taken as a drift it does not.</summary>
+    [Fact]
+    public void A_drifting_room_does_not_bend_the_time_constant()
+    {
+        double[] times = [.. Enumerable.Range(0, 100).Select(i => 5.0 * i)];
+        double[] values = [.. times.Select(t => 22 + 3 * t / 3600 + 6 * Math.Exp(-t / 140))];
+        Assert.True(LagFit.TryFind(times, values, 1, out var plain));
+        Assert.True(LagFit.TryFind(times, values, 1, out var drifting, drifts: true));
+        Assert.Equal(140, drifting.LagS, 1);
+        Assert.True(plain.LagS < 133);
+        Assert.False(LagFit.TryFind(times, [.. times.Select(t => 22 + 0.01 * t)], 1, out _, drifts: true));
+    }
+
     [Fact]
     public void What_is_no_decay_has_no_time_constant()
     {

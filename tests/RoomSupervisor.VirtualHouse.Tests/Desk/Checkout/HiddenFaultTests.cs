@@ -30,14 +30,29 @@ public class HiddenFaultTests
         Assert.Contains(found, line => line.StartsWith("output/weaving-room.coil.valve", StringComparison.Ordinal) && line.Contains("wrong kind of actuator", StringComparison.Ordinal));
     }
 
+    /// <summary>The whole walk, every step of it; what cannot be looked at in a virtual house is left out and says so. Lags are found within a tenth in every room.</summary>
     [Fact]
     public void A_house_built_as_its_site_says_has_none()
     {
-        using var house = new HouseWalk("ferry-house", 10);
-        var outcome = house.Do(step => Looked.Contains(step.Id));
+        using var house = new HouseWalk("ferry-house", 9);
+        var outcome = house.Do(_ => true);
         Assert.Empty(Findings.Of(house.Book.Current()));
-        Assert.Equal(Looked.Length, outcome.Done.Count);
-        Assert.True(outcome.Done.Count(entry => entry.Verdict == Verdict.Pass) == Looked.Length, string.Join('\n', outcome.Done.Where(entry => entry.Verdict != Verdict.Pass).Select(entry => $"{entry.Id} {entry.Verdict}: {entry.Found} {entry.Why}")));
+        Assert.Equal("", outcome.Stopped);
+        Assert.All(Looked, id => Assert.Equal((id, Verdict.Pass), (id, house.Book.Latest(id)!.Verdict)));
+        Assert.InRange(outcome.Done.Count(entry => entry.Verdict == Verdict.Pass), 120, 143);
+        Assert.Equal(6, outcome.Done.Count(entry => entry.Kind == "lag"));
+        Assert.All(outcome.Done.Where(entry => entry.Kind == "lag"), entry => Assert.InRange(entry.Values["lag_s"], 0.9 * 140, 1.1 * 140));
+    }
+
+    /// <summary>At noon of a hot day an open door warms the room; it is pulled down again, and the wet cloth shuts the ceiling.</summary>
+    [Fact]
+    public void At_noon_the_room_is_pulled_down_and_the_wet_cloth_shuts_its_ceiling()
+    {
+        using var house = new HouseWalk("ferry-house", 12.5);
+        house.Do(step => step.Id is "pull-down/weaving-room" or "guard/weaving-room");
+        Assert.Equal(Verdict.Pass, house.Book.Latest("guard/weaving-room")!.Verdict);
+        Assert.Equal(Verdict.Pass, house.Book.Latest("pull-down/weaving-room")!.Verdict);
+        Assert.True(house.Figure("pull-down/weaving-room", "warmest") > house.Figure("pull-down/weaving-room", "before") + 0.7);
     }
 
     [Theory]
