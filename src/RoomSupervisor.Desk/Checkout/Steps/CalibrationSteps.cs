@@ -194,7 +194,7 @@ internal static class CalibrationSteps
     private static void OneRoom(StepContext context, Room room, List<string> wrong, Dictionary<string, double> values, List<(string Room, double C)> warm, List<(string Room, double C)> dew)
     {
         var house = context.House;
-        List<int> temperatures = [room.AirTemperature, .. room.OtherAir.Select(other => other.Temperature), .. room.Coils.Where(coil => house.Coils[coil].Room == house.Rooms.IndexOf(room)).Select(coil => house.Coils[coil].ReturnAirTemperature)];
+        List<int> temperatures = [room.AirTemperature, .. room.OtherAir.Select(other => other.Temperature), .. room.Coils.Where(coil => house.Rooms[house.Coils[coil].Room].Id == room.Id).Select(coil => house.Coils[coil].ReturnAirTemperature)];
         var read = temperatures.Where(input => input >= 0 && house.Inputs[input].Wired).Select(input => (Input: input, context.Plant.Input(input).Value)).Where(one => double.IsFinite(one.Value)).ToList();
         foreach (var (input, value) in read)
         {
