@@ -52,6 +52,16 @@ public static class Proposals
         return true;
     }
 
+    /// <summary>Failures whose proposals were written do not count any longer: the step is done again. An exchange must not be taken for found a second time.</summary>
+    public static IReadOnlyList<string> StrikeOut(CheckoutBook book, string before, string after, string who, DateTime utc)
+    {
+        ArgumentNullException.ThrowIfNull(book);
+        var written = book.Current().Where(entry => entry.Verdict == Verdict.Fail && entry.Proposals.Keys.Any(path => SitePartEdits.ValueOf(before, path) != SitePartEdits.ValueOf(after, path))).ToList();
+        foreach (var entry in written)
+            book.Add(new CheckEntry(entry.Kind, entry.Id, "", "", Verdict.Again, who, utc) { Why = "what it proposed was written into site.yaml" });
+        return [.. written.Select(entry => entry.Id)];
+    }
+
     /// <summary>An exchange becomes the values themselves; half of one is left out.</summary>
     private static IEnumerable<(string Path, string Value)> Plain(string text, IReadOnlyDictionary<string, string> proposals, List<string> lines)
     {

@@ -14,8 +14,8 @@ namespace RoomSupervisor.Desk.Checkout;
 /// <param name="say">Told what happens; for people.</param>
 public sealed class StepContext(CheckStep step, IWalkPlant plant, IHandsAndEyes hands, CheckoutBook book, string who, Action<string> say)
 {
-    /// <summary>How long the guard is waited for, s: it wants steady air for three minutes.</summary>
-    public const double GuardPatienceS = 400;
+    /// <summary>How long the guard is waited for, s: it wants steady air for three minutes, and longer after it has shut.</summary>
+    public const double GuardPatienceS = 900;
 
     /// <summary>How much longer than needed a hand value lives, s.</summary>
     private const double SpareS = 60;

@@ -10,13 +10,13 @@ internal static class HandOverStyle
         .list thead th{border-bottom:1px solid var(--ink);font-weight:600}
         .list td:last-child,.list td.met,.list td.missed{white-space:nowrap}.list.long td:last-child{white-space:normal}
         td.quiet{color:var(--quiet)}h3.bad{color:var(--bad)}figure img{width:100%;height:auto}
-        .sign p{display:grid;grid-template-columns:110px 1fr;gap:2px 14px;margin:14px 0 22px;max-width:none}
-        .sign i{grid-column:2;border-bottom:1px solid var(--ink);font-style:normal;color:var(--quiet);font-size:12px;height:32px;display:flex;align-items:flex-end}
+        .sign p{display:grid;grid-template-columns:90px 2fr 1fr 2fr;gap:2px 14px;margin:14px 0 22px;max-width:none}.sign span{grid-column:2/5}.sign i:first-of-type{grid-column:2}
+        .sign i{border-bottom:1px solid var(--ink);font-style:normal;color:var(--quiet);font-size:12px;height:40px;display:flex;align-items:flex-end}
         .owner{font-size:15.5px}.owner pre{background:var(--sheet);border:1px solid var(--hair);padding:8px 12px;overflow-x:auto;font-size:13px}
         .owner ol li,.owner ul li{margin:3px 0}
         .blank{display:inline-block;min-width:220px;border-bottom:1px solid var(--ink)}
         @media screen and (max-width:776px){.list thead{display:none}.list,.list tbody,.list tr,.list td{display:block}.list tr{border-bottom:1px solid var(--hair);padding:7px 0}.list td{border:0;padding:1px 0}.list td:first-child{font-weight:600}}
-        @media print{.list tr,.sign p{break-inside:avoid}.owner{break-before:page}table.list{font-size:8.5pt}}
+        @media print{.list tr,.sign p{break-inside:avoid}.sign{break-inside:avoid}.owner{break-before:page;font-size:9.2pt;line-height:1.28}.owner h3{font-size:10.5pt;margin:7px 0 0}.owner dl.meanings{font-size:8.4pt;gap:1px 12px;margin:3px 0}.owner pre{font-size:8.5pt;padding:4px 10px;margin:3px 0}.owner p{margin:2px 0 4px}.owner ol{margin:2px 0}table.list{font-size:8.5pt}}
 
         """;
 }

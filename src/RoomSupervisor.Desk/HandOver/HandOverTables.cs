@@ -42,7 +42,15 @@ internal sealed class HandOverTables(TextWriter to, HandOverFacts facts)
     private void Settings()
     {
         var written = facts.Files.Effective.Where(value => !value.IsDefault && !value.IsHousehold && !IsWire(value)).ToList();
-        Table("Settings of the site", $"What somebody wrote in site.yaml; {facts.Files.Effective.Count(value => value.IsDefault && !IsWire(value))} more values stand at their defaults (room-supervisor check --all lists them).", "Key|Value", written.Select(value => new[] { value.Path, value.Shown }), "long");
+        Table("Settings of the site", $"What somebody wrote in site.yaml; {facts.Files.Effective.Count(value => value.IsDefault && !IsWire(value))} more values stand at their defaults (room-supervisor check --all lists them).", "Where|What it says",
+            written.GroupBy(value => Owner(value.Path)).Select(group => new[] { group.Key, string.Join("; ", group.Select(value => $"{value.Path[(group.Key.Length + 1)..]} {value.Shown}")) }), "long");
+    }
+
+    /// <summary>The group a value is told with: two names deep, one where there is no second.</summary>
+    private static string Owner(string path)
+    {
+        var names = path.Split('.');
+        return names.Length > 2 ? string.Join('.', names[..2]) : names[0];
     }
 
     private static bool IsWire(EffectiveValue value) => value.Path.Contains(".points.", StringComparison.Ordinal) || value.Path.StartsWith("devices.", StringComparison.Ordinal);

@@ -1,6 +1,6 @@
 // Tests the mixing valve of a loop: a step of the valve, or a relay in the place of its control, while the loop runs for its rooms. Only where there is something to mix with, only towards milder water at first, never
-// under the lowest safe supply, never over the warmest; the sequence's guard and protections hold all the while and end it. What is read is taken to the kelvin of a steady source, so that a machine that swings
-// meanwhile does not count as the valve.
+// under the lowest safe supply, never over the warmest; the sequence's guard and protections hold all the while and end it. The valve goes after source and return as they move meanwhile,
+// so that a machine that swings does not count as the valve.
 using RoomSupervisor.Desk.InHand;
 using RoomSupervisor.Runtime.Control;
 using RoomSupervisor.Sequence;
@@ -8,7 +8,7 @@ using RoomSupervisor.Sequence;
 namespace RoomSupervisor.Desk.Tuning;
 
 /// <summary>What a test of a loop found.</summary>
-/// <param name="Samples">Valve in %, water in °C as with a steady source.</param>
+/// <param name="Samples">Valve in %, as it would stand with source and return of the beginning, and supply in °C.</param>
 /// <param name="DifferenceK">Source less return in the mean; negative in cooling.</param>
 /// <param name="SupplyC">Supply at the beginning.</param>
 /// <param name="Heats">True for warm water.</param>
@@ -16,6 +16,9 @@ public sealed record TestedLoop(IReadOnlyList<TestSample> Samples, double Differ
 {
     /// <summary>What a relay found; null: it was a step.</summary>
     public RelayFound? Relay { get; init; }
+
+    /// <summary>Share of the loop's surfaces that were open, 0 to 1: with few of them water goes slower than it was designed for.</summary>
+    public double OpenShare { get; init; } = 1;
 
     /// <summary>Half of the relay's step, %.</summary>
     public double StepPercent { get; init; }
@@ -68,7 +71,7 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
         var (from, to) = Positions(now);
         say($"{Point}: held at {from:0} %, then {to:0} %: about {Math.Abs(to - from) / 100 * Math.Abs(Difference(now)):0.0} K of water");
         using var hand = Hand(now);
-        List<(double At, double Percent, double Mixed, double Difference)> seen = [];
+        List<(double At, double Percent, double SupplyC)> seen = [];
         Settle(hand, from);
         var stillS = hand.ElapsedS + Math.Max(60, loop.Settings.LagS);
         while (hand.ElapsedS < stillS)
@@ -86,24 +89,35 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
     {
         var now = Ready();
         var (middle, low) = Positions(now);
-        var step = middle - low;
+        var step = (middle - low) / 2;   // its coldest water is still milder than what was mixed before
         say($"{Point}: a relay between {middle - step:0} and {middle + step:0} %");
         using var hand = Hand(now);
-        List<(double At, double Percent, double Mixed, double Difference)> seen = [];
+        List<(double At, double Percent, double SupplyC)> seen = [];
         // First the middle itself: the water it makes is the line the relay switches at.
         Settle(hand, middle);
         for (var i = 0; i < 10; i++)
             Add(seen, hand, middle);
-        var centre = seen.TakeLast(5).Average(one => one.Mixed) / 100 * Difference(now);
+        var centre = seen.TakeLast(5).Average(one => one.SupplyC);
         var relay = new Relay(centre, step, RelayHysteresisK, risesWith: Difference(now) > 0);
         while (!relay.IsDone)
         {
             if (hand.ElapsedS > limits.MostS)
                 throw new TestEndedException($"no steady swing within {limits.MostS / 60:0} min: source or return move too much; try a step");
             Add(seen, hand, middle + relay.Beside);
-            relay.Step(hand.ElapsedS, seen[^1].Mixed / 100 * Difference(now));
+            relay.Step(hand.ElapsedS, seen[^1].SupplyC);
         }
         return Record(seen, now) with { Relay = relay.Found(), StepPercent = step };
+    }
+
+    private double Share(LoopFacts now)
+    {
+        var (open, all) = (0.0, 0.0);
+        foreach (var circuit in loop.Circuits.Select(i => house.Circuits[i]))
+        {
+            all += circuit.Settings.AreaM2;
+            open += now.Circuits.FirstOrDefault(one => one.Id == circuit.Id) is { Percent: > 50 } ? circuit.Settings.AreaM2 : 0;
+        }
+        return all > 0 ? open / all : 1;
     }
 
     private TestHand Hand(LoopFacts now)
@@ -122,21 +136,26 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
         isSettled = true;
     }
 
-    private void Add(List<(double At, double Percent, double Mixed, double Difference)> seen, TestHand hand, double percent)
+    private void Add(List<(double At, double Percent, double SupplyC)> seen, TestHand hand, double percent)
     {
         latest = hand.Sample(Steady(percent)).Loop(loop.Id)!;
-        var difference = Difference(latest);
-        seen.Add((hand.ElapsedS, percent, 100 * (latest.SupplyC - latest.ReturnC) / Difference(first), difference));
+        seen.Add((hand.ElapsedS, percent, latest.SupplyC));
     }
 
     /// <summary>Where the valve must stand for the same water though source and return have moved since the test began: a machine that cools its water on would else drag the supply along. In halves of a percent.</summary>
-    private double Steady(double percent) => Math.Clamp(Math.Round(2 * percent * Difference(first) / Difference(latest)) / 2, 0, 100);
-
-    private static TestedLoop Record(List<(double At, double Percent, double Mixed, double Difference)> seen, LoopFacts now)
+    private double Steady(double percent)
     {
-        // Valve and water are both as with the difference of the beginning; the gains are lessened by the one that held.
-        var difference = Difference(now);
-        return new TestedLoop([.. seen.Select(one => new TestSample(one.At, one.Percent, now.ReturnC + one.Mixed / 100 * difference))], difference, now.SupplyC, now.Heats);
+        var wanted = first.ReturnC + percent / 100 * Difference(first);
+        return Math.Clamp(Math.Round(200 * (wanted - latest.ReturnC) / Difference(latest)) / 2, 0, 100);
+    }
+
+    private TestedLoop Record(List<(double At, double Percent, double SupplyC)> seen, LoopFacts now)
+    {
+        // The valve counts as it would stand with source and return of the beginning.
+        return new TestedLoop([.. seen.Select(one => new TestSample(one.At, one.Percent, one.SupplyC))], Difference(now), now.SupplyC, now.Heats)
+        {
+            OpenShare = Share(now),
+        };
     }
 
     /// <summary>Waits for a loop that runs and has something to mix with.</summary>

@@ -34,6 +34,9 @@ public static class MixingRule
     /// <summary>A water sensor's pocket and filter, s, which the sequence lets pass as well (rule 6.3).</summary>
     private const double SensorS = 15;
 
+    /// <summary>More proportional gain than this only moves the valve with the noise of its sensor, %/K (project choice: 0.05 K then moves it by a tenth of a percent, far under its dead band).</summary>
+    private const double MostPercentPerK = 2;
+
     /// <summary>Share of the gains that the sequence uses at a difference.</summary>
     public static double ShareAt(double differenceK) => Math.Min(1, MeantForK / Math.Max(differenceK, 1e-6));
 
@@ -42,13 +45,12 @@ public static class MixingRule
     /// chosen so that integral gain × dead time is 1/e of the plant's: a dead time with an integrator then just does not overshoot, which is what the shipped numbers are made for.
     /// </summary>
     /// <param name="model">First order with dead time, K of water a % of stroke; the sign does not count.</param>
-    /// <param name="differenceK">Between source and return during the test, K.</param>
+    /// <param name="differenceK">Between source and return during the test, K. A percent moves the water by a hundredth of it: the gain is taken to the 7 K from which on the sequence lessens its own.</param>
     /// <param name="why">Why there is no proposal.</param>
     public static MixingGains? Propose(in ProcessModel model, double differenceK, out string why)
     {
         why = "";
-        var share = ShareAt(differenceK);
-        var gain = Math.Abs(model.Gain);
+        var gain = Math.Abs(model.Gain) * MeantForK / Math.Max(differenceK, 1e-6);
         if (!(gain > 1e-4) || model.Integrates)
         {
             why = "the water did not follow the valve";
@@ -58,7 +60,7 @@ public static class MixingRule
         var integral = 1 / (Math.E * gain * dead);
         // A pipe that only delays has next to no lag: no proportional part then, as a step of the error would come back a dead time later.
         var proportional = integral * Math.Min(model.LagS, 4 * Math.E * dead);
-        var (p, i) = (Limit("mixing_gain", proportional / share), Limit("mixing_integral", integral / share));
+        var (p, i) = (Math.Min(MostPercentPerK, Limit("mixing_gain", proportional)), Limit("mixing_integral", integral));
         return new MixingGains(Math.Round(p, 2), Round(i));
     }
 
@@ -94,8 +96,10 @@ public static class MixingRule
         return new LoopAnswer(times, values, last >= values.Count - 1 ? double.PositiveInfinity : times[Math.Max(0, last)], Math.Max(0, -values.Min()), square);
     }
 
-    /// <summary>Time the water takes to the supply sensor, s: dead time and what of the lag is not the sensor's own. <c>lag</c> of the loop must not be less, for the surfaces lie behind the sensor.</summary>
-    public static double WayS(in ProcessModel model) => model.DeadS + Math.Max(0, model.LagS - SensorS);
+    /// <summary>Time the water takes to the supply sensor, s: dead time and lag less what is the sensor's own and what the valve took to move. <c>lag</c> of the loop must not be less, for the surfaces lie behind the sensor.</summary>
+    /// <param name="model">The model.</param>
+    /// <param name="movedForS">Time the valve took for the step, s.</param>
+    public static double WayS(in ProcessModel model, double movedForS) => Math.Max(0, model.DeadS + Math.Max(0, model.LagS - SensorS) - movedForS / 2);
 
     private static double Limit(string key, double value)
     {

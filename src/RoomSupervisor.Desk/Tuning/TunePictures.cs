@@ -28,8 +28,8 @@ internal static class TunePictures
         var input = Padded([.. samples.Select(sample => sample.Input)], Input);
         ValueAxis.Draw(svg, Input, input.At, input.Ticks(input.Step(3)), value => value.ToString("0.##", CultureInfo.InvariantCulture), 11, 11);
         svg.Path(Steps(samples.Select(sample => (time.At(sample.AtS), input.At(sample.Input)))), "third");
-        svg.Text(Plot.Left, Plot.Top - 6, tuned.IsLoop ? "water, °C, as with a steady source" : "air, °C", 11, className: "quiet");
-        svg.Text(Input.Left, Input.Top - 5, tuned.IsLoop ? "mixing valve, %" : "coil as typed in, W", 11, className: "quiet");
+        svg.Text(Plot.Left, Plot.Top - 6, tuned.IsLoop ? "supply, °C" : "air, °C", 11, className: "quiet");
+        svg.Text(Input.Left, Input.Top - 5, tuned.IsLoop ? "mixing valve, %, as with source and return of the beginning" : "coil as typed in, W", 11, className: "quiet");
         Minutes(svg, time, Input);
         return svg.End();
     }
@@ -42,11 +42,13 @@ internal static class TunePictures
         var svg = new SvgWriter(Width, Height, $"{tuned.What}: a kelvin of disturbance, as it is and as proposed", "picture");
         var time = new Scale(0, before.TimesS[^1], Whole.Left, Whole.Right);
         var error = Padded([.. before.Values, .. after.Values, 0], Whole);
-        Legend(svg, [("as it is", "dew"), (tuned.Values.Any(value => value.Path.StartsWith("sequence.", StringComparison.Ordinal)) ? "as proposed" : "the same: no gain is changed", "air")]);
+        var changes = tuned.Values.Any(value => value.Path.StartsWith("sequence.", StringComparison.Ordinal));
+        Legend(svg, changes ? [("as it is", "dew"), ("as proposed", "air")] : [("as it is: no gain is changed", "dew")]);
         ValueAxis.Draw(svg, Whole, error.At, error.Ticks(error.Step(6)), value => value.ToString("0.##", CultureInfo.InvariantCulture), 11, 11);
         svg.Line(Whole.Left, error.At(0), Whole.Right, error.At(0), "limit");
         svg.Path(Line(before.TimesS.Zip(before.Values, (t, v) => (time.At(t), error.At(v)))), "dew");
-        svg.Path(Line(after.TimesS.Zip(after.Values, (t, v) => (time.At(t), error.At(v)))), "air");
+        if (changes)
+            svg.Path(Line(after.TimesS.Zip(after.Values, (t, v) => (time.At(t), error.At(v)))), "air");
         svg.Text(Whole.Left, Whole.Top - 6, "error of the water, K, after a kelvin of disturbance", 11, className: "quiet");
         Minutes(svg, time, Whole);
         return svg.End();

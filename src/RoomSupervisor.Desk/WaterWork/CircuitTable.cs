@@ -34,6 +34,9 @@ public sealed record CircuitTable(string Loop, IReadOnlyList<CircuitLine> Lines,
     /// <summary>Way to the manifold and back where only area and spacing are known, m, and bends and manifold as a share of the pipe (common practice, no published source).</summary>
     private const double WayM = 10, LocalShare = 0.2;
 
+    /// <summary>Longest circuit that is laid, m (common practice, no published source: longer ones lose too much pressure).</summary>
+    private const double LongestM = 100;
+
     /// <summary>Difference between supply and return the flow is designed for, K: cooled panels 3, slabs and heating 5 (common practice, no published source).</summary>
     private const double PanelK = 3, SlabK = 5;
 
@@ -62,10 +65,11 @@ public sealed record CircuitTable(string Loop, IReadOnlyList<CircuitLine> Lines,
         foreach (var surface in loop.Circuits.Select(i => house.Circuits[i]))
         {
             var s = surface.Settings;
-            for (var i = 0; i < s.PipeCircuits; i++)
+            var count = CountOf(s);
+            for (var i = 0; i < count; i++)
             {
-                var name = s.PipeCircuits == 1 ? surface.Id : string.Create(CultureInfo.InvariantCulture, $"{surface.Id}-{i + 1}");
-                all.Add((surface, name, s.Port > 0 ? s.Port + i : 0, new BalanceCircuit(name, new Branch(LengthOf(s), s.PipeBoreM, LocalShare, 0), DesignKgPerS(loop, surface, water) / s.PipeCircuits, kvs)));
+                var name = count == 1 ? surface.Id : string.Create(CultureInfo.InvariantCulture, $"{surface.Id}-{i + 1}");
+                all.Add((surface, name, s.Port > 0 ? s.Port + i : 0, new BalanceCircuit(name, new Branch(LengthOf(s), s.PipeBoreM, LocalShare, 0), DesignKgPerS(loop, surface, water) / count, kvs)));
             }
         }
         var circuits = all.Select(one => one.Circuit).ToArray();
@@ -75,7 +79,7 @@ public sealed record CircuitTable(string Loop, IReadOnlyList<CircuitLine> Lines,
         var set = circuits.Select((circuit, i) => book?.Latest(IdOf(circuit.Name))?.Values.GetValueOrDefault("kv", settings[i].Kv) ?? settings[i].Kv).ToArray();
         var next = Balancing.Next(circuits, set, [.. found.Select(flow => flow / litres)], water);
         return new CircuitTable(loop.Id,
-            [.. all.Select((one, i) => new CircuitLine(loop.Id, one.Name, one.Port, LengthOf(one.Surface.Settings), double.IsNaN(one.Surface.Settings.PipeLengthM), one.Circuit, settings[i], one.Circuit.DesignKgPerS * litres, found[i], set[i], next[i]))
+            [.. all.Select((one, i) => new CircuitLine(loop.Id, one.Name, one.Port, LengthOf(one.Surface.Settings), double.IsNaN(one.Surface.Settings.PipeLengthM) || one.Surface.Settings.PipeCircuits == 0, one.Circuit, settings[i], one.Circuit.DesignKgPerS * litres, found[i], set[i], next[i]))
                 .OrderBy(line => line.Port == 0 ? int.MaxValue : line.Port)],
             manifold, meanC);
     }
@@ -99,7 +103,12 @@ public sealed record CircuitTable(string Loop, IReadOnlyList<CircuitLine> Lines,
         };
     }
 
-    private static double LengthOf(SurfaceSettings s) => double.IsNaN(s.PipeLengthM) ? s.AreaM2 / s.PipeSpacingM / s.PipeCircuits + WayM : s.PipeLengthM;
+    private static double LengthOf(SurfaceSettings s) => double.IsNaN(s.PipeLengthM) ? s.AreaM2 / s.PipeSpacingM / CountOf(s) + WayM : s.PipeLengthM;
+
+    /// <summary>As written, else as many as keep each under the usual length.</summary>
+    private static int CountOf(SurfaceSettings s) => s.PipeCircuits > 0 ? s.PipeCircuits
+        : double.IsNaN(s.PipeLengthM) ? Math.Max(1, (int)Math.Ceiling(s.AreaM2 / s.PipeSpacingM / (LongestM - WayM)))
+        : Math.Max(1, (int)Math.Round(s.AreaM2 / s.PipeSpacingM / Math.Max(1, s.PipeLengthM - WayM)));
 
     /// <summary>The larger of what cooling and heating at their rated difference need.</summary>
     private static double DesignKgPerS(Loop loop, Circuit surface, in LiquidProperties water)

@@ -71,8 +71,8 @@ public sealed class SurfaceSettings
     /// <summary>Inner diameter of the pipe, m.</summary>
     public double PipeBoreM { get; private set; } = 0.012;
 
-    /// <summary>Circuits that it has on the manifold, all of the same length.</summary>
-    public int PipeCircuits { get; private set; } = 1;
+    /// <summary>Circuits that it has on the manifold, all of the same length; 0: not said.</summary>
+    public int PipeCircuits { get; private set; }
 
     /// <summary>First of its ports on the manifold; 0: not said.</summary>
     public int Port { get; private set; }
@@ -86,7 +86,7 @@ public sealed class SurfaceSettings
     public static IReadOnlyList<Parameter<SurfaceSettings>> Parameters { get; } =
     [
         Declare.Number<SurfaceSettings>("area", Quantity.Area, double.NaN, 1, 2000, "active area of the surface", s => s.AreaM2, (s, v) => s.AreaM2 = v, required: true, step: 0.5, example: "16 m²"),
-        Declare.Number<SurfaceSettings>("pipe_circuits", Quantity.Number, 1, 1, 20, "circuits it has on the manifold", s => s.PipeCircuits, (s, v) => s.PipeCircuits = (int)v, whole: true, step: 1, more: "For balance; control does not use it."),
+        Declare.Number<SurfaceSettings>("pipe_circuits", Quantity.Number, 0, 0, 20, "circuits it has on the manifold; 0 where it is not said: then as many as keep each under 100 m", s => s.PipeCircuits, (s, v) => s.PipeCircuits = (int)v, whole: true, step: 1, more: "For balance; control does not use it."),
         Declare.Number<SurfaceSettings>("pipe_length", Quantity.Length, double.NaN, 3, 250, "length of one of its circuits with the way to the manifold and back; without it by area and spacing",
             s => s.PipeLengthM, (s, v) => s.PipeLengthM = v, step: 1, example: "84 m", more: "For balance; control does not use it."),
         Declare.Number<SurfaceSettings>("pipe_spacing", Quantity.Length, 0.15, 0.03, 0.5, "distance between two runs of pipe", s => s.PipeSpacingM, (s, v) => s.PipeSpacingM = v, step: 0.01, more: "For balance, where the length is not known."),

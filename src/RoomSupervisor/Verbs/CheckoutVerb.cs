@@ -80,7 +80,7 @@ internal static class CheckoutVerb
         using var rehearsal = new Rehearsal(built.In(plan));
         Console.Out.WriteLine("in the virtual house: morning comes, the rooms are as they are on such a day");
         var plant = new VirtualPlant(rehearsal, MorningS, stop.Token);
-        return Walk(directory, files, plant, wish, wish.Answers is null ? new VirtualHands(rehearsal) : Hands(wish, plant, files, stop.Token));
+        return Walk(directory, plan.Files, plant, wish, wish.Season is null && wish.Answers is null ? new VirtualHands(rehearsal) : Hands(wish, plant, files, stop.Token));
     }
 
     private static IHandsAndEyes? Hands(Wish wish, IWalkPlant plant, SiteFiles files, CancellationToken stop)
@@ -165,13 +165,19 @@ internal static class CheckoutVerb
     {
         var book = CheckoutBook.Open(CheckoutBook.PathOf(directory, wish.IsVirtual));
         var (path, household) = (Path.Combine(directory, SiteReader.SiteFile), Path.Combine(directory, SiteReader.HouseholdFile));
-        if (!Proposals.TryApply(File.ReadAllText(path), File.Exists(household) ? File.ReadAllText(household) : null, Proposals.Of(book.Current()), out var edited, out var done, out var why))
+        var before = File.ReadAllText(path);
+        if (!Proposals.TryApply(before, File.Exists(household) ? File.ReadAllText(household) : null, Proposals.Of(book.Current()), out var edited, out var done, out var why))
             return Fail($"nothing was written: {why}");
-        if (done.Count > 0)
-            Runtime.State.SafeFile.Write(path, System.Text.Encoding.UTF8.GetBytes(edited));
         foreach (var line in done)
             Console.Out.WriteLine(line);
-        Console.Out.WriteLine(done.Count == 0 ? "nothing to write" : $"written into {path}; a running controller takes it over, or says what needs a restart");
+        if (edited == before)
+        {
+            Console.Out.WriteLine("nothing to write");
+            return 0;
+        }
+        Runtime.State.SafeFile.Write(path, System.Text.Encoding.UTF8.GetBytes(edited));
+        var struck = Proposals.StrikeOut(book, before, edited, wish.Who, TimeProvider.System.GetUtcNow().UtcDateTime);
+        Console.Out.WriteLine($"written into {path}; a running controller takes it over, or says what needs a restart. {struck.Count} step(s) that failed by it are to be done again: checkout");
         return 0;
     }
 

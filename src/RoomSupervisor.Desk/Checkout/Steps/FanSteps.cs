@@ -46,9 +46,14 @@ internal static class FanSteps
             : wrongSpeed ? Outcome.Fail(found, string.Create(CultureInfo.InvariantCulture, $"write start_speed: {speed:0} %"))
             : Outcome.Pass(found);
         Dictionary<string, string> proposals = [];
-        if (Math.Abs(start - said) > FineV + 1e-6)
+        if (Others(context.House, coil) is { Length: > 0 } others)
+        {
+            if (outcome.Verdict == Verdict.Fail)
+                outcome = outcome with { Why = $"{outcome.Why}, in a kind of its own: its kind is that of {others} too" };
+        }
+        else if (Math.Abs(start - said) > FineV + 1e-6)
             proposals[SitePaths.CoilKind(coil, "start_voltage")] = SitePaths.Value(start, Quantity.Voltage, 1);
-        if (wrongSpeed)
+        if (wrongSpeed && Others(context.House, coil).Length == 0)
             proposals[SitePaths.CoilKind(coil, "start_speed")] = SitePaths.Value(speed, Quantity.Percent, 0);
         return outcome with { Values = new Dictionary<string, double> { ["start_v"] = start, ["hold_v"] = hold, ["speed_percent"] = speed }, Proposals = proposals };
     }
@@ -112,6 +117,9 @@ internal static class FanSteps
         return Judge(context, coil, background, levels, found);
     }
 
+    /// <summary>Other coils of the same kind, by name; "": none.</summary>
+    private static string Others(House house, Coil coil) => string.Join(", ", house.Coils.Where(other => other.Id != coil.Id && ReferenceEquals(other.Kind, house.Coils.First(one => one.Id == coil.Id).Kind)).Select(other => other.Id));
+
     private static IEnumerable<double> Speeds(Coil coil)
         => coil.Kind.StepsPercent.Count > 0 ? coil.Kind.StepsPercent.Reverse() : coil.StartSpeedPercent >= 100 ? [100] : [100, 70, Math.Max(45, coil.StartSpeedPercent)];
 
@@ -119,7 +127,8 @@ internal static class FanSteps
     {
         var said = coil.Kind.SoundLevelDb;
         var words = string.Create(CultureInfo.InvariantCulture, $"{found.FullDb:0} dB(A) at the ear at full speed, from {found.Counted} level(s) within {found.OffDb:0.0} dB of the fan law, background {background:0} dB(A) taken off; site.yaml says {(double.IsNaN(said) ? "nothing" : $"{said:0} dB")}. {Cap(context.House, coil, found.FullDb)}");
-        var isNew = double.IsNaN(said) || Math.Abs(found.FullDb - said) > 1.5;
+        var isOwn = Others(context.House, coil).Length == 0;   // a level at one seat says nothing of another coil of the kind
+        var isNew = isOwn && double.IsNaN(said) || (isOwn && Math.Abs(found.FullDb - said) > 1.5);
         var outcome = found.OffDb > 3 ? Outcome.Fail(words, "the levels do not follow the fan law: something rattles, or somebody talked: measure again")
             : double.IsFinite(said) && Math.Abs(found.FullDb - said) > 3 ? Outcome.Fail(words, string.Create(CultureInfo.InvariantCulture, $"limits in dB go by site.yaml's figure: write sound: at: 100 %, level: {found.FullDb:0} dB")) : Outcome.Pass(words);
         Dictionary<string, double> values = new() { ["full_db"] = found.FullDb, ["off_db"] = found.OffDb, ["background_db"] = background };

@@ -25,8 +25,8 @@ internal static class WaterSteps
     /// <summary>Valves of a loop with the time they take, s.</summary>
     internal static IEnumerable<(int Output, double TakesS)> ValvesOf(House house, Loop loop)
     {
-        // By name: the plan was made of another reading of the same files.
-        var index = house.Loops.ToList().FindIndex(one => one.Id == loop.Id);
+        // By its name: the step may come from another reading of the same files.
+        var index = Enumerable.Range(0, house.Loops.Length).First(i => house.Loops[i].Id == loop.Id);
         return loop.Circuits.Select(circuit => house.Circuits[circuit].Valve).Concat(loop.Coils.Select(coil => house.Coils[coil].ValveOn(index)))
             .Where(output => output >= 0).Distinct().Select(output => (output, OutputSteps.TravelS(house, output)));
     }

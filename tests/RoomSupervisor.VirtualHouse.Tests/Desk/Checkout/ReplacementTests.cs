@@ -113,5 +113,12 @@ public sealed class ReplacementTests : IDisposable
         half[Other] = "that of kitchen.air.temperature";
         Assert.True(Proposals.TryApply(text, null, half, out edited, out done, out var why), why);
         Assert.Equal(("weaving-temperature", "kitchen-temperature"), (SitePartEdits.ValueOf(edited, One), SitePartEdits.ValueOf(edited, Other)));
+
+        // Once written, it is not found a second time: that would exchange them back.
+        var book = CheckoutBook.Open(Path.Combine(folder.FullName, "exchanged.jsonl"));
+        foreach (var (path, value) in half)
+            book.Add(BookTests.Entry("input/" + path.Split('/')[0], Verdict.Fail, value["that of ".Length..] + " moved") with { Proposals = new Dictionary<string, string> { [path] = value } });
+        Assert.Equal(2, Proposals.StrikeOut(book, text, edited, "A", DateTime.UnixEpoch).Count);
+        Assert.Empty(Proposals.Of(book.Current()));
     }
 }
