@@ -12,14 +12,14 @@ internal sealed class DesignPlay
     internal const double StepS = 60;
 
     // The surface is held a little under the coil's limit, so that the coil ends by itself: W/K for a m² of floor, integral time, how much under. Choices of this project.
-    private const double TrimWPerM2K = 25, TrimS = 1800, UnderK = 0.05, DryAtK = 0.5, LooksS = 300, HoldingC = 10, OverCooledK = 0.3, RestsUntilK = 0.1;
+    private const double TrimWPerM2K = 25, TrimS = 1800, UnderK = 0.05, DryAtK = 0.5, LooksS = 300, HoldingC = 10, OverCooledK = 0.3, RestsUntilK = 0.1, DryingPercent = 25;
 
     private readonly Drafted drafted;
     private readonly House house;
     private readonly DesignDays days;
     private readonly BuildingModel building;
     private readonly HouseholdPlay household;
-    private readonly double[] open, held, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW;
+    private readonly double[] open, held, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW;
     private readonly bool[] limited, drying, rests;
     private readonly CircuitPlace[] circuits;
     private readonly LoopPipes[] pipes;
@@ -35,7 +35,7 @@ internal sealed class DesignPlay
         Prepared.Surround(building, drafted.Building, days.Summer);
         var rooms = house.Rooms.Length;
         (open, held) = (new double[house.Circuits.Length], new double[house.Circuits.Length]);
-        (rests, forcedW) = (new bool[rooms], new double[rooms]);
+        (rests, forcedW, dryW) = (new bool[rooms], new double[rooms], new double[rooms]);
         (limited, drying, takenW, takenCoilW) = (new bool[rooms], new bool[rooms], new double[rooms], new double[rooms]);
         (capacityW, slowestW, latentAtCapW, latentAtSlowestW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
         capPercent = [.. house.Coils.Select(coil => CoilGives.CapPercent(drafted, coil))];
@@ -114,6 +114,7 @@ internal sealed class DesignPlay
         Array.Clear(slowestW);
         Array.Clear(latentAtCapW);
         Array.Clear(latentAtSlowestW);
+        Array.Clear(dryW);
         for (var c = 0; c < house.Coils.Length && house.Sources[0].Cools; c++)
         {
             var coil = house.Coils[c];
@@ -122,9 +123,11 @@ internal sealed class DesignPlay
                 continue;
             var atCap = CoilGives.At(drafted.Plant.FanCoils[c], capPercent[c], air, ratio, drafted.Building.Plan.PressurePa, CoilGives.ColdC);
             var slowest = CoilGives.At(drafted.Plant.FanCoils[c], coil.StartSpeedPercent, air, ratio, drafted.Building.Plan.PressurePa, CoilGives.ColdC);
+            var dries = CoilGives.At(drafted.Plant.FanCoils[c], Math.Min(capPercent[c], Math.Max(DryingPercent, coil.StartSpeedPercent)), air, ratio, drafted.Building.Plan.PressurePa, CoilGives.ColdC);
             foreach (var room in coil.Rooms)
             {
                 var n = coil.Rooms.Length;
+                dryW[room] += dries.SensibleW / n;
                 (capacityW[room], slowestW[room]) = (capacityW[room] + atCap.SensibleW / n, slowestW[room] + slowest.SensibleW / n);
                 (latentAtCapW[room], latentAtSlowestW[room]) = (latentAtCapW[room] + atCap.LatentW / n, latentAtSlowestW[room] + slowest.LatentW / n);
             }
@@ -173,7 +176,7 @@ internal sealed class DesignPlay
         }
     }
 
-    // Sensible heat that the coils take whatever the room asks. A room that is dried has its leading coil at its slowest whatever the temperature asks, until it is a little too cool, and rests then (section 3 of the sequence, rule 4).
+    // Sensible heat that the coils take whatever the room asks. A room that is dried has its coils at the drying speed whatever the temperature asks, until it is a little too cool, and rests then (section 3 of the sequence, rules 2 and 4).
     private void Force()
     {
         var asked = new double[house.Rooms.Length];
@@ -182,7 +185,7 @@ internal sealed class DesignPlay
             var under = drafted.Wish.Rooms[i].From.CoolAboveC - building.AirC[i];
             rests[i] = drying[i] && (rests[i] ? under > RestsUntilK : under > OverCooledK);
             asked[i] = takenCoilW[i] - TrimWPerM2K * drafted.Wish.Rooms[i].From.FloorAreaM2 * Math.Max(SetC(i) - building.AirC[i], 0);
-            forcedW[i] = drying[i] && !rests[i] ? slowestW[i] / house.Rooms[i].Coils.Length : 0;
+            forcedW[i] = drying[i] && !rests[i] ? dryW[i] : 0;
         }
         // A coil of several rooms gives to all what the neediest asks.
         foreach (var coil in house.Coils)

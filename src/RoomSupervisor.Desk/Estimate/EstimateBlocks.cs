@@ -95,7 +95,7 @@ internal sealed class EstimateBlocks
     {
         List<IReadOnlyList<string>> rows = [];
         foreach (var way in (WayEstimate[])[Wish, .. result.Variants])
-            rows.Add([way.Name, double.IsFinite(way.MeanDb) ? Plain(way.MeanDb, "0") : "silent", double.IsFinite(way.SupplyLowC) ? $"{Temperature(way.SupplyLowC)} to {Temperature(way.SupplyHighC)}" : "–", Plain(100 * way.SurfaceShare, "0", " %"), Plain(way.Source.CoolingPerformance, "0.0"), Plain(way.Source.HeatingPerformance, "0.0"), Power(way.Source.Size.CoolingW), Plain(way.OutsideH, "0.0"), Plain(way.RecoveryMin, "0"), Plain(way.Rooms.Sum(room => room.CondensateKg), "0.0")]);
+            rows.Add([way.Name, double.IsFinite(way.MeanDb) ? Plain(way.MeanDb, "0") : "silent", double.IsFinite(way.SupplyLowC) ? $"{Temperature(way.SupplyLowC)} to {Temperature(way.SupplyHighC)}" : "–", Plain(100 * way.SurfaceShare, "0", " %"), Plain(way.Source.CoolingPerformance, "0.0"), Plain(way.Source.HeatingPerformance, "0.0"), Power(way.Source.Size.CoolingW), Plain(way.OutsideH, "0.0"), way.RecoveryText, Plain(way.Rooms.Sum(room => room.CondensateKg), "0.0")]);
         return new("Ways of building it, side by side", ["way", "loudest dB(A)", "surface water", "by surfaces", "cold/work", "heat/work", "source", "h outside", "back min", "kg a day"], rows,
             ["On the design day. Loudest: energy mean of the loudest room's fans while they turn. h outside: hours of all rooms more than 0.3 K too warm. back: the slowest room. Each gains something and pays elsewhere."]);
     }

@@ -106,6 +106,9 @@ public sealed record WayEstimate(
     /// <summary>Worst of the rooms' recoveries, min; NaN: none.</summary>
     public double RecoveryMin => Rooms.Select(room => room.RecoveryMin).Where(double.IsFinite).DefaultIfEmpty(double.NaN).Max();
 
+    /// <summary>The same for people: ~ where that room only just holds.</summary>
+    public string RecoveryText => !double.IsFinite(RecoveryMin) ? "–" : FormattableString.Invariant($"{(Rooms.Any(room => room.IsTight && room.RecoveryMin == RecoveryMin) ? "~" : "")}{RecoveryMin:0}");
+
     /// <summary>Loudest mean of its rooms, dB(A); negative infinity: silent.</summary>
     public double MeanDb => Rooms.Select(room => room.MeanDb).DefaultIfEmpty(double.NegativeInfinity).Max();
 
