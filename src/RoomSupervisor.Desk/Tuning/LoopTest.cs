@@ -88,8 +88,9 @@ public sealed class LoopTest(IHandledPlant plant, House house, int index, TuneLi
     public TestedLoop Swing()
     {
         var now = Ready();
-        var (middle, low) = Positions(now);
-        var step = (middle - low) / 2;   // its coldest water is still milder than what was mixed before
+        // Between the two positions of a step: its strongest water is still a good deal milder than what was mixed before.
+        var (high, low) = Positions(now);
+        var (middle, step) = ((high + low) / 2, (high - low) / 2);
         say($"{Point}: a relay between {middle - step:0} and {middle + step:0} %");
         using var hand = Hand(now);
         List<(double At, double Percent, double SupplyC)> seen = [];

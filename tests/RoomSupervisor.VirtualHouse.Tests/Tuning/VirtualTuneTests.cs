@@ -29,6 +29,22 @@ public class VirtualTuneTests(Xunit.Abstractions.ITestOutputHelper output)
         Assert.Equal(0, run.Controller!.Memory.Hands.Count(hand => hand.Active));
     }
 
+    /// <summary>The same pipe by a relay: with the valve's own gain known (a hundredth of the difference) its model must lie where the step's lies.</summary>
+    [Fact]
+    public void A_relay_in_the_place_of_the_control_swings_the_same_pipe_and_stays_over_the_dew_point()
+    {
+        using var run = new Rehearsal(Desk.HouseFromSiteTests.Plan("ferry-house", "two-summer-days"));
+        var loop = LoopOf(run, "ceiling-loop");
+        var tuned = Tuned.OfLoop(run.House, loop, new LoopTest(new VirtualPlant(run), run.House, loop, Patient(run), output.WriteLine).Swing());
+        foreach (var line in tuned.Lines)
+            output.WriteLine(line);
+        Assert.NotNull(tuned.Relay);
+        Assert.True(tuned.Relay.Value.Swings >= 3);
+        Assert.InRange(tuned.Model!.Value.DeadS, 20, 160);
+        run.Step();
+        Assert.Equal(0, run.Controller!.Memory.Hands.Count(hand => hand.Active));
+    }
+
     [Fact]
     public void A_rail_that_is_touched_ends_the_test_and_gives_the_valve_back()
     {
