@@ -9,7 +9,7 @@ namespace RoomSupervisor.Runtime;
 /// <summary>Saving and loading <see cref="Memory"/>.</summary>
 public static class MemoryFile
 {
-    private static ReadOnlySpan<byte> Magic => "room-supervisor memory\n"u8;
+    internal static ReadOnlySpan<byte> Magic => "room-supervisor memory\n"u8;
 
     /// <summary>Bytes: magic, version, a hash of the house's points, counts and sizes of every part, the parts, what was measured of each room by its id, a SHA-256 of all before it.</summary>
     public static byte[] Save(Memory memory, House house)

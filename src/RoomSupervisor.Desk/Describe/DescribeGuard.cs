@@ -34,7 +34,7 @@ internal static class DescribeGuard
         if (view.Cooled.Any(circuit => circuit.Place == SurfacePlace.Floor))
             yield return view.Say("A cooled floor keeps its surface at {floor_at_least} or more.");
         if (view.Cooled.Any(circuit => circuit.Kind.IsSlab) && view.IsWired(house.Points.OutdoorTemperature) && view.IsWired(house.Points.OutdoorHumidity))
-            yield return view.Say("Cooled slabs keep their surface within {reserve_under} under the outdoor dew point while that is {reserve_from} over the room's and openings are likely: one within the last {openings_last}.");
+            yield return view.Say("Cooled slabs keep their surface no further than {reserve_under} under the outdoor dew point while that is {reserve_from} over the room's and openings are likely: one within the last {openings_last}, or said to be.");
         yield return view.Say("Humidity missing: the last worst case, growing, for {keep_last_good}; then the highest dew point of other rooms and outdoors and {missing_humidity_adds}; with none, the warmest room at {missing_humidity_assumes}. A lost supply sensor shuts the surface and stops the pump.");
     }
 

@@ -257,7 +257,8 @@ internal sealed class DesignPlay
             var most = Math.Max(place.RatedKgPerS * 4190 * Math.Max(building.AirC[room] - SupplyOf(place.Loop), 1), 1);
             var pull = TrimWPerM2K * drafted.Wish.Rooms[room].From.FloorAreaM2 * (building.AirC[room] - SetC(room) + UnderK) / most;
             held[place.Circuit] = Math.Clamp(held[place.Circuit] + (may ? (Math.Max(takenCoilW[room] - forcedW[room], 0) / most + pull) * StepS / TrimS : -StepS / 300), 0, 1);
-            open[place.Circuit] = may ? Math.Clamp(held[place.Circuit] + pull, 0, 1) : Math.Min(open[place.Circuit], held[place.Circuit]);
+            // What a drying coil takes anyway, the surface need not.
+            open[place.Circuit] = may ? Math.Clamp(held[place.Circuit] + pull - forcedW[room] / most, 0, 1) : Math.Min(open[place.Circuit], held[place.Circuit]);
             if (open[place.Circuit] > 0.02)
                 (SupplyLowC, SupplyHighC) = (Math.Min(SupplyLowC, building.WaterInC[place.Surface]), Math.Max(SupplyHighC, building.WaterInC[place.Surface]));
         }

@@ -108,7 +108,7 @@ public sealed class HandOverReport
     private string Row(CheckEntry entry, string kind)
     {
         var found = entry.Found + (entry.Why.Length > 0 ? (entry.Found.Length > 0 ? ": " : "") + entry.Why : "");
-        return $"<tr><td>{XmlText.Escape(entry.Id[(kind.Length + 1)..])}</td><td>{Words(entry.Expected)}</td><td>{Words(found)}</td><td class=\"{Class(entry.Verdict)}\">{CheckEntry.Word(entry.Verdict)}</td><td>{XmlText.Escape(entry.Who)}, {Stamp(entry.Utc)}</td></tr>\n";
+        return $"<tr><td>{HandOverTables.Cell(entry.Id[(kind.Length + 1)..])}</td><td>{Words(entry.Expected)}</td><td>{Words(found)}</td><td class=\"{Class(entry.Verdict)}\">{CheckEntry.Word(entry.Verdict)}</td><td>{XmlText.Escape(entry.Who)}, {Stamp(entry.Utc)}</td></tr>\n";
     }
 
     internal static string Class(Verdict verdict) => verdict switch { Verdict.Pass => "met", Verdict.Fail => "missed", _ => "quiet" };

@@ -6,7 +6,7 @@ internal static class HandOverStyle
 {
     internal const string Text = """
         table.list{border-collapse:collapse;width:100%;font-size:12.5px;line-height:1.35;margin:8px 0 14px}
-        .list th,.list td{border-bottom:1px solid var(--hair);padding:4px 8px 4px 0;text-align:left;vertical-align:top;overflow-wrap:anywhere}
+        .list th,.list td{border-bottom:1px solid var(--hair);padding:4px 8px 4px 0;text-align:left;vertical-align:top;overflow-wrap:break-word}
         .list thead th{border-bottom:1px solid var(--ink);font-weight:600}
         .list td:last-child,.list td.met,.list td.missed{white-space:nowrap}.list.long td:last-child{white-space:normal}
         td.quiet{color:var(--quiet)}h3.bad{color:var(--bad)}figure img{width:100%;height:auto}
@@ -15,8 +15,8 @@ internal static class HandOverStyle
         .owner{font-size:15.5px}.owner pre{background:var(--sheet);border:1px solid var(--hair);padding:8px 12px;overflow-x:auto;font-size:13px}
         .owner ol li,.owner ul li{margin:3px 0}
         .blank{display:inline-block;min-width:220px;border-bottom:1px solid var(--ink)}
-        @media screen and (max-width:776px){.list thead{display:none}.list,.list tbody,.list tr,.list td{display:block}.list tr{border-bottom:1px solid var(--hair);padding:7px 0}.list td{border:0;padding:1px 0}.list td:first-child{font-weight:600}}
-        @media print{.list tr,.sign p{break-inside:avoid}.sign{break-inside:avoid}.owner{break-before:page;font-size:9.2pt;line-height:1.28}.owner h3{font-size:10.5pt;margin:7px 0 0}.owner dl.meanings{font-size:8.4pt;gap:1px 12px;margin:3px 0}.owner pre{font-size:8.5pt;padding:4px 10px;margin:3px 0}.owner p{margin:2px 0 4px}.owner ol{margin:2px 0}table.list{font-size:8.5pt}}
+        @media screen and (max-width:776px){.list thead{display:none}.list,.list tbody,.list tr,.list td{display:block}.list tr{border-bottom:1px solid var(--hair);padding:7px 0}.list td{border:0;padding:1px 0}.list td:first-child{font-weight:600}.list td[data-name]::before{content:attr(data-name) " ";color:var(--quiet);font-weight:400}}
+        @media print{.list tr,.sign p{break-inside:avoid}.sign{break-inside:avoid}.owner{break-before:page;font-size:8.9pt;line-height:1.24}.owner h3{font-size:10pt;margin:5px 0 0}.owner dl.meanings{font-size:8.2pt;gap:0 12px;margin:2px 0}.owner ol li{margin:1px 0}.owner pre{font-size:8.5pt;padding:4px 10px;margin:3px 0}.owner p{margin:2px 0 4px}.owner ol{margin:2px 0}table.list{font-size:8.5pt}}
 
         """;
 }

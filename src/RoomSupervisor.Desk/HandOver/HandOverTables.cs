@@ -93,7 +93,8 @@ internal sealed class HandOverTables(TextWriter to, HandOverFacts facts)
     private Quantity Difference(CheckEntry entry)
         => house.InputTable.IndexOf(entry.Id[(CalibrationSteps.Kind.Length + 1)..]) is >= 0 and var input && house.InputTable[input].Quantity == Quantity.Percent ? Quantity.Percent : Quantity.TemperatureDifference;
 
-    private string Figure(CheckEntry entry, string name, Quantity quantity) => entry.Values.TryGetValue(name, out var value) ? Quantities.ShowExactly(Math.Round(value, 3), quantity, house.Units) : "–";
+    private string Figure(CheckEntry entry, string name, Quantity quantity) => !entry.Values.TryGetValue(name, out var value) ? "–"
+        : quantity == Quantity.Number ? value.ToString("0.000", CultureInfo.InvariantCulture) : Quantities.ShowExactly(Math.Round(value, 2), quantity, house.Units);
 
     private string Show(double value, Quantity quantity) => Quantities.Show(value, quantity, house.Units);
 
@@ -104,10 +105,17 @@ internal sealed class HandOverTables(TextWriter to, HandOverFacts facts)
         {
             Put($"<table class=\"list {className}\">\n<thead><tr>{string.Concat(heads.Split('|').Select(head => $"<th>{XmlText.Escape(head)}</th>"))}</tr></thead>\n<tbody>\n");
             foreach (var row in rows)
-                Put($"<tr>{string.Concat(row.Select(cell => $"<td>{XmlText.Escape(ReportUnits.Kept(cell))}</td>"))}</tr>\n");
+                Put($"<tr>{string.Concat(row.Select((cell, i) => $"<td data-name=\"{XmlText.Escape(heads.Split('|')[i])}\">{Cell(cell)}</td>"))}</tr>\n");
             Put("</tbody>\n</table>\n");
         }
         Put("</section>\n");
+    }
+
+    /// <summary>A cell; the name of a point may be broken behind its dots.</summary>
+    internal static string Cell(string text)
+    {
+        var escaped = XmlText.Escape(ReportUnits.Kept(text));
+        return text.Length == 0 || !char.IsAsciiLetter(text[0]) || text.Contains(' ', StringComparison.Ordinal) ? escaped : escaped.Replace("/", "/<wbr/>", StringComparison.Ordinal).Replace(".", ".<wbr/>", StringComparison.Ordinal);
     }
 
     private void Put(string text) => to.Write(text);

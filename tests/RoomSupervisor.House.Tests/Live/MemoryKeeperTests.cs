@@ -44,6 +44,25 @@ public sealed class MemoryKeeperTests : IDisposable
     }
 
     [Fact]
+    public void It_is_kept_packed_and_one_of_an_older_program_is_read_all_the_same()
+    {
+        var memory = PulledDown();
+        var raw = MemoryFile.Save(memory, house);
+        var written = MemoryKeeper.Keep(State, memory, house, Noon);
+        Assert.InRange(written, 100, raw.Length / 2);
+        Assert.Equal(Noon, MemoryKeeper.Kept(State)!.Value.Utc);
+        Assert.Equal(raw, MemoryKeeper.Kept(State)!.Value.Bytes);
+        var stamp = new byte[sizeof(long)];
+        System.Buffers.Binary.BinaryPrimitives.WriteInt64LittleEndian(stamp, Noon.Ticks);
+        State.SaveMemory([.. stamp, .. raw]);
+        Assert.Equal(raw, MemoryKeeper.Kept(State)!.Value.Bytes);
+        // What is neither is no memory, and nothing worse.
+        State.SaveMemory([.. stamp, 1, 2, 3, 4]);
+        Assert.Empty(MemoryKeeper.Kept(State)!.Value.Bytes);
+        Assert.Contains("rooms begin anew", MemoryKeeper.TakeUp(house, State, Noon, new Memory(house)), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_torn_memory_falls_back_on_the_one_before_and_nothing_on_nothing()
     {
         Assert.Equal("", MemoryKeeper.TakeUp(house, State, Noon, new Memory(house)));
