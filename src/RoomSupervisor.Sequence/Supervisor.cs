@@ -76,8 +76,7 @@ public static class Supervisor
             SourceRules.Step(scan, i);
         SiteRules.Step(scan);
         Status.All(scan);
-        for (var i = 0; i < house.Rooms.Length; i++)
-            Measuring.Step(scan, i);
+        Measuring.All(scan);
     }
 
     private static void OurRooms(in Scan scan)

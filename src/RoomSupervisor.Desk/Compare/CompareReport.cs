@@ -54,6 +54,7 @@ internal static class CompareReport
             "The others were built here for this comparison, as their description says, and are no product. They are held by the same guard, caps and start speeds; loops and source follow them by the same rules.",
             string.Create(CultureInfo.InvariantCulture, $"The separate loops got {g.CoilPerK:0.##} of the coil and {g.SurfacePerK:0.##} of the surface for each kelvin, {g.CoilIntegralS:0} s and {g.SurfaceIntegralS:0} s of integral time: the best of {LoopTuning.Grid.Count} on the first day with a seed not shown. Room Supervisor's parameters are the shipped ones, fixed for all houses."),
             "A fixed cut-off farther from the dew point than the water is reset to is shut most of the time: that is what (b) shows under a reset that goes close to the dew point.",
+            CompareTable.Ceiling,
             "Noise is counted whatever a control is doing, openings apart; energy is counted without a value for comfort: who cools less uses less.",
         ];
         to.Write("<section class=\"caution\">\n<h2>What this is not</h2>\n<ul>\n" + string.Concat(lines.Select(line => $"<li>{XmlText.Escape(ReportUnits.Kept(line))}</li>\n")) + "</ul>\n</section>\n");

@@ -1,4 +1,4 @@
-// What was measured of a room in words: what is typed in, what was found, how sure, since when, and what it changed; with the last pull-down as it was foreseen and as it came.
+// What was measured of a room in words: what is typed in, what was found, how sure, since when, and whether control goes by it; with the last pull-down as it was foreseen and as it came.
 // Reads only; must never call sure what is not.
 using System.Globalization;
 using RoomSupervisor.Desk.Report;

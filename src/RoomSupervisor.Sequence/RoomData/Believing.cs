@@ -8,7 +8,7 @@ namespace RoomSupervisor.Sequence.RoomData;
 internal static class Believing
 {
     /// <summary>One deviation of what is typed in, in logarithms: a coil's output (dirt, air in the pipe, wet air), the air over a floor of unknown height, walls, a sensor's lag (project choice).</summary>
-    public const double CoilOff = 0.4, CapacityOff = 0.12, WallsOff = 0.35, LagOff = 0.8;
+    public const double CoilOff = 0.4, CapacityOff = 0.12, WallsOff = 0.35, LagOff = 1;
 
     /// <summary>What a coil in its place usually gives of its rating, as a logarithm (0.85: filter, dust, and air wetter than the rating's, whose drying takes from its cooling; common practice, no published source).</summary>
     private const double CoilUsualLog = -0.16251892949777494;
@@ -22,9 +22,6 @@ internal static class Believing
     /// <summary>A pull-down with fewer equations teaches nothing.</summary>
     public const int LeastWindows = 10;
 
-    /// <summary>Equations are not independent of each other: so large a share of their verdict on the lag counts (project choice).</summary>
-    private const double Tempered = 0.6;
-
     public static void Begin(ref RoomDataMemory d)
     {
         d.Coil = new Measured { Deviation = CoilOff };
@@ -32,7 +29,11 @@ internal static class Believing
         d.Walls = new Measured { Deviation = WallsOff };
         d.Lag = new Measured { Deviation = LagOff };
         d.Ratio = new Measured { Deviation = 0.4 };
+        Factors(ref d);
     }
+
+    private static void Factors(ref RoomDataMemory d)
+        => (d.NowRatio, d.NowWalls, d.NowLag) = (d.Ratio.Factor, Measuring.WallsPer100S * Math.Exp(d.Walls.Log - d.Capacity.Log), d.Lag.Factor);
 
     /// <summary>A pull-down is over.</summary>
     public static void Over(in Scan scan, int index, ref RoomDataMemory d)
@@ -67,7 +68,7 @@ internal static class Believing
     private const int KnownAfter = 4;
 
     /// <summary>So many times the usual mean square (project choice).</summary>
-    private const double ChangedOver = 2;
+    private const double ChangedOver = 3;
 
     /// <summary>Weighs the guesses by what they foresaw and the lag's prior, and shares the ratio between coil and capacity.</summary>
     private static void Believe(ref RoomDataMemory d)
@@ -96,6 +97,7 @@ internal static class Believing
         d.Coil = new Measured { Log = Math.Clamp(CoilUsualLog + apart * coil / all, -MostLog, MostLog), Deviation = Math.Sqrt(coil - coil * coil / all) };
         d.Capacity = new Measured { Log = Math.Clamp(-apart * capacity / all, -MostLog, MostLog), Deviation = Math.Sqrt(capacity - capacity * capacity / all) };
         d.Walls = new Measured { Log = Math.Clamp(walls + d.Capacity.Log, -MostLog, MostLog), Deviation = 0.25 };
+        Factors(ref d);
     }
 
     private static void Weigh(in RoomDataMemory d, Span<double> weights)
@@ -103,7 +105,7 @@ internal static class Believing
         var least = double.PositiveInfinity;
         for (var g = 0; g < weights.Length; g++)
         {
-            weights[g] = Tempered * d.Lags[g].Misses + Measuring.Logs[g] * Measuring.Logs[g] / (LagOff * LagOff);
+            weights[g] = d.Lags[g].Misses + Measuring.Logs[g] * Measuring.Logs[g] / (LagOff * LagOff);
             least = Math.Min(least, weights[g]);
         }
         var sum = 0.0;

@@ -13,6 +13,9 @@ namespace RoomSupervisor.Sequence.RoomData;
 /// </summary>
 internal static class Measuring
 {
+    /// <summary>Fan and coil follow by so much, s (common practice 10 to 60, no published source; the shorter end: a supply sensor that is late itself makes up for the rest).</summary>
+    private const double MetalS = 12;
+
     /// <summary>A sample and an equation so often, s.</summary>
     public const double SampleS = 10, WindowS = 30;
 
@@ -20,16 +23,16 @@ internal static class Measuring
     private const double LongS = 15;
 
     /// <summary>Furniture and skin of the walls follow the air by so much (as in <see cref="AirModel"/>), s.</summary>
-    private const double StoredS = 1500;
+    public const double StoredS = 1500;
 
     /// <summary>Reading of a window is off by so much: noise of the sensor and what the balance leaves out (project choice), K, and a share of its change.</summary>
     private const double OffK = 0.012, OffShare = 0.03;
 
     /// <summary>The load wanders by so much a window (in 20 W/m²): sun, people and what walls store; else hours of slow change would speak of the coil.</summary>
-    private const double LoadWalk = 0.06;
+    private const double LoadWalk = 0.1;
 
-    /// <summary>After easing off the coil carries: what it does then still tells of the room, for so long, s (project choice).</summary>
-    private const double AfterS = 900;
+    /// <summary>After easing off the coil carries: what it does then still tells of the room, for so long, s (project choice). Longer, and the room's coming back, which walls and furniture make, is taken for the coil's.</summary>
+    private const double AfterS = 240;
 
     /// <summary>λ of an equation: after some 150 of them, five pull-downs, a third is left.</summary>
     private const double Keeps = 0.993;
@@ -37,42 +40,54 @@ internal static class Measuring
     /// <summary>Share of a surface's output that reaches the air and not the walls (EN 1264-5: under a ceiling about half is radiant), 0–1.</summary>
     public const double SurfaceToAir = 0.5;
 
-    /// <summary>Fan and coil follow by so much, s.</summary>
-    private const double MetalS = 8;
-
     /// <summary>Shares of the typed-in lag that are tried.</summary>
     private static ReadOnlySpan<double> Shares => [0.4, 0.63, 1, 1.6, 2.5];
 
     /// <summary>Natural logarithms of them.</summary>
     public static ReadOnlySpan<double> Logs => [-0.916290731874155, -0.46203545959655867, 0, 0.47000362924573563, 0.9162907318741551];
 
-    /// <summary>Prior of walls over capacity, 1/(100 s): 3 m² of walls and as much of furniture a square metre of floor at 3 W/m²K (ISO 6946 convective, from memory) against the air.</summary>
-    public const double WallsPer100S = 0.6;
+    /// <summary>Prior of walls over capacity, 1/(100 s): 3 m² of walls and as much of furniture a square metre of floor at 1.3 to 3 W/m²K (natural convection by Walton 1983, ISO 6946 convective, from memory) against the air.</summary>
+    public const double WallsPer100S = 0.45;
 
     // Coil over capacity as a share of what is typed in; walls over capacity in 1/(100 s); load in 20 W/m²; door in K/min.
     private static ReadOnlySpan<double> PriorAt => [1, WallsPer100S, 0.5, 0];
 
-    private static ReadOnlySpan<double> PriorOff => [0.35, 0.08, 1.5, 0.001];
+    private static ReadOnlySpan<double> PriorOff => [0.35, 0.2, 1.5, 0.001];
 
-    private static ReadOnlySpan<double> MostOff => [0.35, 0.08, 3, 6];
+    private static ReadOnlySpan<double> MostOff => [0.35, 0.2, 3, 6];
 
-    /// <summary>Capacity of the air a square metre of floor and what follows it within seconds, J/K: air of 2.5 m at 1.2 kg/m³ and 1,006 J/kgK.</summary>
-    public const double CapacityJPerM2K = 3000;
+    /// <summary>
+    /// What a cubic metre of room holds, J/K: five sixths of its air's own 1,207 (1.2 kg/m³, 1,006 J/kgK). Skins of walls answer in less than the 25 minutes of the balance, and more for every kelvin the farther they are from
+    /// the air; least squares of the balance in rooms without noise find 0.8 to 0.9 of the air (closed test rooms and the virtual house).
+    /// </summary>
+    private const double AirJPerM3K = 1010;
 
-    public static double Capacity(Room room) => CapacityJPerM2K * room.Settings.FloorAreaM2;
+    /// <summary>Height taken for a room, m.</summary>
+    private const double HeightM = 2.6;
 
-    /// <summary>Once a scan; does its work every ten seconds, room after room.</summary>
-    public static void Step(in Scan scan, int index)
+    public static double Capacity(Room room) => AirJPerM3K * HeightM * room.Settings.FloorAreaM2;
+
+    /// <summary>Once a scan; rooms take turns within ten seconds, and nothing of the others is touched but their time.</summary>
+    public static void All(in Scan scan)
     {
-        ref var d = ref scan.Memory.RoomData[index];
-        d.SinceSampleS += scan.Dt;
+        var all = scan.Memory.RoomData;
+        for (var i = 0; i < all.Length; i++)
+        {
+            if ((all[i].SinceSampleS += scan.Dt) >= SampleS)
+                Step(scan, i, ref all[i]);
+        }
+    }
+
+    private static void Step(in Scan scan, int index, ref RoomDataMemory d)
+    {
         if (d.PullDowns > 0)
-            (d.SinceFirstS, d.SinceLastS) = (d.SinceFirstS + scan.Dt, d.SinceLastS + scan.Dt);
-        if (d.SinceSampleS < SampleS)
-            return;
+            (d.SinceFirstS, d.SinceLastS) = (d.SinceFirstS + d.SinceSampleS, d.SinceLastS + d.SinceSampleS);
         var room = scan.House.Rooms[index];
         if (!d.Begun)
+        {
             Begin(room, index, ref d);
+            return;
+        }
         var since = d.SinceSampleS;
         d.SinceSampleS = 0;
         Sample(scan, room, index, ref d, since);
@@ -80,10 +95,10 @@ internal static class Measuring
         RoomDataUse.Set(scan, room, d, ref scan.Memory.Rooms[index]);
     }
 
-    /// <summary>Nothing measured yet; rooms take turns within the ten seconds.</summary>
-    public static void Begin(Room room, int index, ref RoomDataMemory d)
+    /// <summary>Nothing measured yet; from here on rooms take turns within the ten seconds.</summary>
+    private static void Begin(Room room, int index, ref RoomDataMemory d)
     {
-        d = new RoomDataMemory { Begun = true, SinceSampleS = d.SinceSampleS - (index % 10), LastC = double.NaN };
+        d = new RoomDataMemory { Begun = true, SinceSampleS = -(index % 10), LastC = double.NaN };
         Anew(ref d);
         Losing.Begin(room, ref d);
     }
@@ -97,7 +112,7 @@ internal static class Measuring
             Hole(ref d);
             return;
         }
-        var (coil, known) = CoilW(scan, room, m);
+        var (coil, known) = CoilW(scan, room, m, reading.Value, since, ref d.StemShare);
         var surface = m.SurfaceOutputW * (m.Heats ? -1 : 1);
         var opening = m.Stage == Stage.Opening || m.OpenForS > 0;
         var before = double.IsNaN(d.LastC) ? reading.Value : d.LastC;
@@ -105,37 +120,48 @@ internal static class Measuring
         d.LastC = reading.Value;
         Learning(scan, index, ref d, known && !opening && !RoomWatch.ByHand(scan, room));
         Watching.Sample(scan, room, index, ref d, since);
-        if (d.WindowForS < WindowS - 0.5)
+        if (!d.InPullDown || d.WindowForS < WindowS - 0.5)
             return;
         if (d.Learns)
             Equation(room, ref d, reading.Value);
         Window(ref d, reading.Value);
     }
 
-    /// <summary>Filters and integrals of one sample; they run in every stage.</summary>
+    /// <summary>Filters of one sample, which run in every stage, and its integrals, which only a pull-down needs.</summary>
     private static void Follow(in Scan scan, Room room, ref RoomDataMemory d, double coilW, double surfaceW, double airC, double since, bool opening)
     {
         d.StoredC = d.StoredC == 0 ? airC : d.StoredC + (airC - d.StoredC) * since / (since + StoredS);
-        if (d.WindowForS == 0)
-            d.WindowFromC = double.IsNaN(d.LastC) ? airC : d.LastC;
         // The coil's output as it was in the middle of the sample.
-        d.MetalW += ((coilW + d.LastCoilW) / 2 - d.MetalW) * Blocks.FilterShare(since, MetalS);
+        d.MetalW += ((coilW + d.LastCoilW) / 2 - d.MetalW) * Share(since, MetalS);
         d.LastCoilW = coilW;
-        d.SumStored += (d.StoredC - airC) * since;
         var told = scan.House.Inputs[room.AirTemperature].Sensor.LagS;
         for (var g = 0; g < RoomDataMemory.Guesses; g++)
         {
             ref var guess = ref d.Lags[g];
-            var share = Blocks.FilterShare(since, Shares[g] * told + scan.Settings.AirFilterS);
+            var share = Share(since, Shares[g] * told + scan.Settings.AirFilterS);
             guess.CoilW += (d.MetalW - guess.CoilW) * share;
             guess.SurfaceW += (surfaceW - guess.SurfaceW) * share;
             guess.Door = opening ? 1 : guess.Door * (1 - share);
+        }
+        if (d.InPullDown)
+            Integrate(ref d, airC, since);
+    }
+
+    private static void Integrate(ref RoomDataMemory d, double airC, double since)
+    {
+        d.SumStored += (d.StoredC - airC) * since;
+        d.WindowForS += since;
+        for (var g = 0; g < RoomDataMemory.Guesses; g++)
+        {
+            ref var guess = ref d.Lags[g];
             guess.SumCoil += guess.CoilW * since;
             guess.SumSurface += guess.SurfaceW * since;
             guess.SumDoor += guess.Door * since;
         }
-        d.WindowForS += since;
     }
+
+    /// <summary>Share a first-order filter moves in a sample: 1 − e^−x by x/(1 + x/2), within 1.5 % of itself up to x = 0.45, without an exponential for every guess of every room.</summary>
+    public static double Share(double since, double timeS) => since / (timeS + since / 2);
 
     /// <summary>When equations are taken: a pull-down with what it needs known, its easing off and a while of carrying.</summary>
     private static void Learning(in Scan scan, int index, ref RoomDataMemory d, bool known)
@@ -172,6 +198,7 @@ internal static class Measuring
         Span<double> x = stackalloc double[4];
         var change = airC - d.WindowFromC;
         var off = OffK + OffShare * Math.Abs(change);
+        var held = capacity * d.Capacity.Factor;
         for (var g = 0; g < RoomDataMemory.Guesses; g++)
         {
             ref var guess = ref d.Lags[g];
@@ -180,7 +207,7 @@ internal static class Measuring
             x[2] = 20 * floor * d.WindowForS / capacity / off;
             x[3] = guess.SumDoor / 60 / off;
             LeastSquares.Loosen(ref guess.Squares, 2, LoadWalk * LoadWalk);
-            var y = (change + SurfaceToAir * guess.SumSurface / (capacity * d.Capacity.Factor)) / off;
+            var y = (change + SurfaceToAir * guess.SumSurface / held) / off;
             var missed = LeastSquares.Add(ref guess.Squares, x, y, Keeps, MostOff, out var variance);
             guess.PullMisses += missed * missed;
             guess.Misses = Keeps * guess.Misses + missed * missed + Math.Log(variance);
@@ -214,22 +241,40 @@ internal static class Measuring
         Window(ref d, double.NaN);
     }
 
-    /// <summary>Typed-in output of the coils by speed, throttling and water, W, negative in heating; and whether their water is known.</summary>
-    private static (double Watts, bool Known) CoilW(in Scan scan, Room room, in RoomMemory m)
+    /// <summary>
+    /// Typed-in output of the coils by speed, the valve's stem and the water the supply sensor sees, W, negative in heating; and whether their water is known. By the sensor and not by
+    /// what is expected: while the pipe still holds warm water a coil gives nothing. And while it holds cold water of the run before, the coil and its branch do not: a coil that is counted before its water has come looks
+    /// weak, and the room's sensor slow.
+    /// </summary>
+    private static (double Watts, bool Known) CoilW(in Scan scan, Room room, in RoomMemory m, double airC, double since, ref double stemShare)
     {
         var sum = 0.0;
         var known = true;
+        // The stems go their way at the actuators' pace, to and fro; those of a room are told alike.
+        var (target, openingS) = (0.0, 0.0);
+        foreach (var index in room.Coils)
+        {
+            var valve = scan.Memory.Coils[index].ValvePercent;
+            (target, openingS) = (Math.Max(target, valve <= 0 ? 0 : Emitters.ShareOfValve(valve)), Math.Max(openingS, scan.House.Coils[index].OpeningTimeS));
+        }
+        var step = openingS > since ? since / openingS : 1;
+        stemShare += Math.Clamp(target - stemShare, -step, step);
         foreach (var index in room.Coils)
         {
             ref readonly var c = ref scan.Memory.Coils[index];
-            if (c.ValvePercent <= 0 || c.FanPercent <= 0)
+            if (stemShare <= 0 || c.FanPercent <= 0)
                 continue;
-            var loop = RoomCoils.LoopOf(scan.House.Coils[index], m.Heats);
+            var coil = scan.House.Coils[index];
+            var loop = RoomCoils.LoopOf(coil, m.Heats);
             ref readonly var l = ref scan.Memory.Loops[loop];
-            known &= !l.Pump.ToldUnproven && scan.Reading(scan.House.Loops[loop].Supply).Exists;
-            if (l.PumpOn)
-                sum += RoomCoils.FullOf(scan, room, index, m.Heats) * c.FanShare * Emitters.ShareOfValve(c.ValvePercent) * Math.Min(1, l.PumpForS / scan.House.Loops[loop].Settings.LagS);
+            ref readonly var supply = ref scan.Reading(scan.House.Loops[loop].Supply);
+            known &= !l.Pump.ToldUnproven && supply.Exists;
+            if (l.PumpOn && supply.Exists && l.PumpForS >= BranchShare * scan.House.Loops[loop].Settings.LagS)
+                sum += RoomCoils.FullWith(scan, room, coil, airC, supply.Value, m.Heats) * c.FanShare * stemShare;
         }
         return (m.Heats ? -sum : sum, known);
     }
+
+    /// <summary>Share of a loop's lag that is its branches, behind the supply sensor (project choice: a manifold stands half way).</summary>
+    private const double BranchShare = 0.5;
 }

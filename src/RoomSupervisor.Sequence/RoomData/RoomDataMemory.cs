@@ -86,7 +86,7 @@ public struct Foreseen
 public struct RoomDataMemory
 {
     /// <summary>Version of this layout alone: measured data outlive the rest of a memory. Raise it by one with any change of it.</summary>
-    public const int Version = 1;
+    public const int Version = 2;
 
     /// <summary>Guesses at the lag: shares of what is typed in.</summary>
     public const int Guesses = 5;
@@ -102,6 +102,10 @@ public struct RoomDataMemory
     /// <summary>How long ago the first and the last of them were, s.</summary>
     public double SinceFirstS, SinceLastS;
     public Measured Coil, Capacity, Walls, Lag, Ratio;
+    /// <summary>The same as factors, worked out once a pull-down: coil over capacity, walls over capacity in 1/(100 s), lag.</summary>
+    public double NowRatio, NowWalls, NowLag;
+    /// <summary>Output that the stems of its coils' valves let through by now, as a share of the open ones', 0–1.</summary>
+    public double StemShare;
     /// <summary>Loss to outdoors by nights in which the room was heated: normal equations and what they say.</summary>
     public LossMemory Loss;
     /// <summary>Watch: how far off the pull-downs were foreseen with the data and with what is typed in, as shares of the fall (forgetting means of squares).</summary>

@@ -57,14 +57,14 @@ internal static class Watching
 
     private static Model TypedIn => new(1, Measuring.WallsPer100S, 1);
 
-    private static Model Data(in RoomDataMemory d) => d.PullDowns == 0 ? TypedIn : new Model(d.Ratio.Factor, Measuring.WallsPer100S * Math.Exp(d.Walls.Log - d.Capacity.Log), d.Lag.Factor);
+    private static Model Data(in RoomDataMemory d) => d.PullDowns == 0 ? TypedIn : new Model(d.NowRatio, d.NowWalls, d.NowLag);
 
     private static double Told(in Scan scan, Room room) => scan.House.Inputs[room.AirTemperature].Sensor.LagS;
 
     /// <summary>What the room takes in besides coil and surface, K/s, as each believes.</summary>
     private static void Load(Room room, ref RoomDataMemory d, double since)
     {
-        var share = Blocks.FilterShare(since, LoadOverS);
+        var share = Measuring.Share(since, LoadOverS);
         d.Now.DataLoadKPerS += (-Cooling(room, d, Data(d), d.LastC) - d.Now.DataLoadKPerS) * share;
         d.Now.TypedLoadKPerS += (-Cooling(room, d, TypedIn, d.LastC) - d.Now.TypedLoadKPerS) * share;
         d.HeldForS = Math.Min(86_400, d.HeldForS + since);
@@ -90,7 +90,7 @@ internal static class Watching
     private static void Foresee(in Scan scan, Room room, in RoomDataMemory d, in Model by, double since, double load, ref double airC, ref double sensorC)
     {
         airC += since * (Cooling(room, d, by, airC) + load);
-        sensorC += (airC - sensorC) * Blocks.FilterShare(since, Told(scan, room) * by.Lag + scan.Settings.AirFilterS);
+        sensorC += (airC - sensorC) * Measuring.Share(since, Told(scan, room) * by.Lag + scan.Settings.AirFilterS);
     }
 
     private static void Point(ref RoomDataMemory d)

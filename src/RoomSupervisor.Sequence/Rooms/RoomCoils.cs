@@ -68,6 +68,9 @@ internal static class RoomCoils
         return air.Exists ? Share(scan, room, part) * Emitters.CoilFullOutput(part.Kind, air.Value, LoopWater.Expected(scan, LoopOf(part, heats)), heats) : 0;
     }
 
+    /// <summary>The same with water of this temperature, W.</summary>
+    public static double FullWith(in Scan scan, Room room, Coil coil, double airC, double waterC, bool heats) => Share(scan, room, coil) * Emitters.CoilFullOutput(coil.Kind, airC, waterC, heats);
+
     /// <summary>All coils at full speed, W; those that may not run left out.</summary>
     public static double Full(in Scan scan, Room room, bool heats)
     {

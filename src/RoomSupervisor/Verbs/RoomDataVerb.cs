@@ -1,4 +1,4 @@
-// room-data: what the controller has measured of its rooms, how sure, since when and what it changed, with the last pull-down as foreseen and as it came. Reads the saved memory only.
+// room-data: what the controller has measured of its rooms, how sure, since when and whether control goes by it, with the last pull-down as foreseen and as it came. Reads the saved memory only.
 using System.CommandLine;
 using RoomSupervisor.Desk.RoomData;
 using RoomSupervisor.Runtime;
@@ -16,7 +16,7 @@ internal static class RoomDataVerb
         var state = HistoryVerb.StateOption();
         var svg = new Option<string?>("--svg") { Description = "write the last pull-down of the room as a picture that stands alone", HelpName = "FILE" };
         var plain = new Option<bool>("--plain") { Description = "plain letters only" };
-        var command = new Command("room-data", "Show what the controller has measured of its rooms: coil, air, lag of the sensor, loss; how sure, since when, and what it changed. A running controller saves it every five minutes. Exit code 0, 2 when there is nothing to show.")
+        var command = new Command("room-data", "Show what the controller has measured of its rooms: coil, air, lag of the sensor, loss; how sure, since when, and whether control goes by it. A running controller saves it every five minutes. Exit code 0, 2 when there is nothing to show.")
         {
             room, state, svg, plain,
         };

@@ -104,6 +104,7 @@ public class RoomDataTests(ITestOutputHelper output)
         ref var d = ref run.Data;
         d.Ratio.Log -= 1.2;
         d.Lag.Log = 1.3;
+        (d.NowRatio, d.NowLag) = (d.Ratio.Factor, d.Lag.Factor);
         for (var g = 0; g < RoomDataMemory.Guesses; g++)
             d.Lags[g].Squares.At[0] *= 0.3;
         (d.Watched, d.DataMiss, d.TypedMiss) = (0, 0, 0);
