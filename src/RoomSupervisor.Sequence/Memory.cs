@@ -166,8 +166,6 @@ public struct CoilMemory
     public double CarryForS;
     /// <summary>What is asked of it in the mean of five minutes, W.</summary>
     public double AskedSlowW;
-    /// <summary>The same while it dries, in the mean of minutes: its valve goes by that, W.</summary>
-    public double AskedValveW;
     /// <summary>True while it dries: then that mean is one of a quarter of an hour.</summary>
     public bool Dries;
     /// <summary>How long the water on it will last.</summary>
@@ -251,7 +249,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 22;
+    public const int Version = 21;
 
     public Memory(House house)
     {

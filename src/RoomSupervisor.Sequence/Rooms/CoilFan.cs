@@ -96,7 +96,7 @@ internal static class CoilFan
         {
             m.Carrying = true;
             Drying.Follow(scan, room, roomMemory, ref m);
-            var opening = Drying.Valve(scan, room, index, roomMemory, m);
+            var opening = Drying.Valve(scan, room, index, roomMemory, m.ValvePercent);
             return new Command(opening, Reason.Of(Cause.Dehumidifying, opening, roomMemory.DewPointC), default, 0);
         }
         m.Dries = false;

@@ -60,15 +60,11 @@ internal static class Drying
     {
         var asked = Demand.OfCoils(scan, room, roomMemory);
         m.AskedSlowW = m.Dries ? m.AskedSlowW + (asked - m.AskedSlowW) * Blocks.FilterShare(scan.Dt, AskedSlowS) : asked;
-        m.AskedValveW = m.Dries ? m.AskedValveW + (asked - m.AskedValveW) * Blocks.FilterShare(scan.Dt, AskedValveS) : asked;
         m.Dries = true;
     }
 
     /// <summary>See <see cref="Follow"/>, s (project choice).</summary>
     private const double AskedSlowS = 900;
-
-    /// <summary>The valve's mean, s, and what it does not move for, %: by the demand of the moment one digit of a sensor threw it through a whole stroke every few seconds, an actuator's life in two months (project choices).</summary>
-    private const double AskedValveS = 60, ValveBandPercent = 5;
 
     /// <summary>
     /// The same with what the room can spare (rule 3.4): a coil that would give more than is asked at its drying speed slows down to its slowest. It goes on drying, where at full
@@ -83,15 +79,14 @@ internal static class Drying
     }
 
     /// <summary>Rule 2.3 with a floor of its own: under the coil's slowest its valve throttles, never so far that it dries nothing. One that only opens or shuts is open.</summary>
-    public static double Valve(in Scan scan, Room room, int coil, in RoomMemory own, in CoilMemory m)
+    public static double Valve(in Scan scan, Room room, int coil, in RoomMemory m, double before)
     {
         var least = RoomCoils.MinimumOf(scan, room, coil, heats: false);
-        // A room that the sensor itself says is too cool does not wait for a mean.
-        var asked = RoomCoils.IsPast(scan, room, own) ? Math.Min(m.AskedValveW, Demand.OfCoils(scan, room, own)) : m.AskedValveW;
+        var asked = Demand.OfCoils(scan, room, m);
         if (asked >= least || scan.House.Coils[coil].Actuator.Kind == OutputKind.OnOff)
             return 100;
         var wish = Math.Max(ValveFloorPercent, Emitters.ValveForShare(asked / least));
-        return Math.Abs(wish - m.ValvePercent) < ValveBandPercent ? m.ValvePercent : wish;
+        return Math.Abs(wish - before) < 1 ? before : wish;
     }
 
     /// <summary>A quarter of the flow: the coil's fins stay under the dew point (project choice), %.</summary>

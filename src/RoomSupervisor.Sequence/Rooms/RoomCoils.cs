@@ -151,9 +151,6 @@ internal static class RoomCoils
     /// <summary>True when the sensor itself, not its lead, says that the room is [0.3 K] on the wrong side.</summary>
     public static bool IsTooWarm(in Scan scan, Room room, in RoomMemory m) => OffK(scan, room, m) >= scan.Settings.CoilHelpsAboveK;
 
-    /// <summary>True when the sensor itself says that the room is a tenth of a kelvin on the right side or more (project choice).</summary>
-    public static bool IsPast(in Scan scan, Room room, in RoomMemory m) => OffK(scan, room, m) <= -0.1;
-
     /// <summary>True while nothing forbids it and the sensor does not say as much on the right side: too cold in cooling.</summary>
     private static bool MayGoOn(in Scan scan, Room room, int coil, in RoomMemory m) => MayRun(scan, coil, m.Heats) && !(OffK(scan, room, m) <= -scan.Settings.CoilHelpsAboveK);
 
