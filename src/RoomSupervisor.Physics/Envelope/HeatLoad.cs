@@ -4,7 +4,7 @@ namespace RoomSupervisor.Physics;
 
 /// <summary>
 /// EN 12831-1:2017, clause 7 (simplified): transmission A·(U + ΔU)·f·(θi − θe) and ventilation V·n·0.34·(θi − θe). Factors and air changes are those of its tables
-/// B.1, B.11 and B.12 as a public transcription gives them (an open heat load calculator's data file); the standard itself was not read.
+/// B.1, B.11 and B.12 at second hand, as open data give them; the standard itself was not read.
 /// </summary>
 public static class HeatLoad
 {

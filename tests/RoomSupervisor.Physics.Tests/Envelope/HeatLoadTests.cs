@@ -49,7 +49,7 @@ public class HeatLoadTests
         Near(btuPerH, watts / WattPerBtuH, 0.6);   // printed in whole Btu/h
     }
 
-    // Tables B.1, B.11 and B.12 of EN 12831-1:2017 as an open heat load calculator's data file transcribes them: bridges 0.05, ground 0.3, unheated 0.5, heated 0.3, single rooms 0.5 1/h.
+    // Tables B.1, B.11 and B.12 of EN 12831-1:2017 at second hand, as open data give them (the standard itself was not read): bridges 0.05, ground 0.3, unheated 0.5, heated 0.3, single rooms 0.5 1/h.
     [Fact]
     public void Factors_of_the_tables_count_as_they_say()
     {
