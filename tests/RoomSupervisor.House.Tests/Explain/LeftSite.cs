@@ -1,10 +1,9 @@
 // What a controller leaves of a site: log, trends, memory, history, written by the real parts in virtual time; and the program as a person types it there.
-using System.Diagnostics;
+using RoomSupervisor.House.Tests.Verbs;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime;
 using RoomSupervisor.Runtime.State;
 using RoomSupervisor.Sequence;
-using RoomSupervisor.Story;
 using RoomSupervisor.Terms;
 using Xunit.Abstractions;
 
@@ -51,17 +50,8 @@ internal static class LeftSite
 
     public static (int Code, string Text) TypePlain(ITestOutputHelper output, string[] arguments, string input = "")
     {
-        var start = new ProcessStartInfo(ControllerProcess.ProgramBeside(AppContext.BaseDirectory)) { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
-        Array.ForEach(arguments, start.ArgumentList.Add);
-        foreach (var name in (string[])["ROOM_SUPERVISOR_SITE", "LOGS_DIRECTORY", "STATE_DIRECTORY", "RUNTIME_DIRECTORY"])
-            start.Environment.Remove(name);
-        using var process = Process.Start(start)!;
-        process.StandardInput.Write(input);
-        process.StandardInput.Close();
-        var error = process.StandardError.ReadToEndAsync();
-        var text = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        output.WriteLine($"$ {string.Join(' ', arguments)} → {process.ExitCode}\n{text}{error.Result}");
-        return (process.ExitCode, text + error.Result);
+        var (code, text, error) = Typed.With(input, arguments);
+        output.WriteLine($"$ {string.Join(' ', arguments)} → {code}\n{text}{error}");
+        return (code, text + error);
     }
 }

@@ -1,11 +1,10 @@
 // trend as a person types it, on a file that the recorder itself wrote.
-using System.Diagnostics;
 using System.Xml.Linq;
 using RoomSupervisor.House.Tests.Repository;
+using RoomSupervisor.House.Tests.Verbs;
 using RoomSupervisor.Records;
 using RoomSupervisor.Runtime;
 using RoomSupervisor.Sequence;
-using RoomSupervisor.Story;
 using RoomSupervisor.Terms;
 using Xunit.Abstractions;
 
@@ -27,19 +26,6 @@ public sealed class TrendVerbTests : IDisposable
     }
 
     public void Dispose() => folder.Delete(true);
-
-    private static (int Code, string Out, string Error) Type(params string[] arguments)
-    {
-        var start = new ProcessStartInfo(ControllerProcess.ProgramBeside(AppContext.BaseDirectory)) { RedirectStandardOutput = true, RedirectStandardError = true };
-        Array.ForEach(arguments, start.ArgumentList.Add);
-        start.Environment.Remove("ROOM_SUPERVISOR_SITE");
-        start.Environment.Remove("LOGS_DIRECTORY");
-        using var process = Process.Start(start)!;
-        var error = process.StandardError.ReadToEndAsync();
-        var text = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        return (process.ExitCode, text, error.Result);
-    }
 
     /// <summary>A day and three hours: the air swings, the stage changes every three hours, the fan has its reasons.</summary>
     private void Record()
@@ -75,7 +61,7 @@ public sealed class TrendVerbTests : IDisposable
     public void The_terminal_shows_curve_stages_and_what_changed_last_with_its_reason()
     {
         Record();
-        var (code, text, error) = Type("trend", "weaving-room", "--site", folder.FullName, "--last", "24h", "--plain");
+        var (code, text, error) = Typed.Verb("trend", "weaving-room", "--site", folder.FullName, "--last", "24h", "--plain");
         Assert.Equal((0, ""), (code, error));
         output.WriteLine(text);
         var lines = text.Split('\n');
@@ -93,7 +79,7 @@ public sealed class TrendVerbTests : IDisposable
     {
         Record();
         string svg = Path.Combine(folder.FullName, "a.svg"), csv = Path.Combine(folder.FullName, "a.csv");
-        Assert.Equal(0, Type("trend", "weaving-room", "--site", folder.FullName, "--svg", svg, "--csv", csv).Code);
+        Assert.Equal(0, Typed.Verb("trend", "weaving-room", "--site", folder.FullName, "--svg", svg, "--csv", csv).Code);
         var picture = XDocument.Load(svg);
         var texts = picture.Descendants().Where(part => part.Name.LocalName == "text").Select(part => part.Value).ToList();
         Assert.Contains("pull-down", texts);
@@ -109,14 +95,14 @@ public sealed class TrendVerbTests : IDisposable
     [Fact]
     public void What_does_not_exist_is_said_with_what_there_is()
     {
-        var (code, _, error) = Type("trend", "weaving-room", "--site", folder.FullName);
+        var (code, _, error) = Typed.Verb("trend", "weaving-room", "--site", folder.FullName);
         Assert.Equal(2, code);
         Assert.Contains("there is no such file yet", error, StringComparison.Ordinal);
         Record();
-        (code, _, error) = Type("trend", "cellar", "--site", folder.FullName);
+        (code, _, error) = Typed.Verb("trend", "cellar", "--site", folder.FullName);
         Assert.Equal(2, code);
         Assert.Contains("nothing is recorded of cellar; there is: weaving-room", error, StringComparison.Ordinal);
-        (code, _, error) = Type("trend", "weaving-room", "--site", folder.FullName, "--last", "24");
+        (code, _, error) = Typed.Verb("trend", "weaving-room", "--site", folder.FullName, "--last", "24");
         Assert.Equal(2, code);
         Assert.Contains("--last 24: not understood", error, StringComparison.Ordinal);
     }

@@ -1,11 +1,9 @@
 // The verb new: what it writes is read by the strict reader as it stands, it never overwrites, and from another site it takes everything but
 // what belongs to that house.
-using System.Diagnostics;
 using RoomSupervisor.Hardware;
 using RoomSupervisor.House.Tests.Repository;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Site;
-using RoomSupervisor.Story;
 
 namespace RoomSupervisor.House.Tests.Verbs;
 
@@ -17,21 +15,8 @@ public sealed class NewTests : IDisposable
 
     public void Dispose() => folder.Delete(true);
 
-    private static (int Code, string Out, string Error) Type(params string[] arguments)
-    {
-        var start = new ProcessStartInfo(ControllerProcess.ProgramBeside(AppContext.BaseDirectory)) { RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true };
-        foreach (var argument in arguments)
-            start.ArgumentList.Add(argument);
-        using var process = Process.Start(start)!;
-        process.StandardInput.Close();
-        var error = process.StandardError.ReadToEndAsync();
-        var text = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        return (process.ExitCode, text, error.Result);
-    }
-
     private (int Code, string Out, string Error) New(string source = "heat-pump", string units = "metric", string rooms = NewSiteRooms.Example, string name = "Boat shed")
-        => Type("new", At, "--name", name, "--time-zone", "America/New_York", "--units", units, "--source", source, "--rooms", rooms);
+        => Typed.Verb("new", At, "--name", name, "--time-zone", "America/New_York", "--units", units, "--source", source, "--rooms", rooms);
 
     private SiteFiles Read()
     {
@@ -70,14 +55,14 @@ public sealed class NewTests : IDisposable
         Assert.Contains("is there already", error, StringComparison.Ordinal);
         Assert.Equal("mine", File.ReadAllText(Path.Combine(At, "household.yaml")));
         Assert.False(File.Exists(Path.Combine(At, "site.yaml")));
-        Assert.Equal(2, Type("new", At, "--like", Root.At("config", "one-room")).Code);
+        Assert.Equal(2, Typed.Verb("new", At, "--like", Root.At("config", "one-room")).Code);
         Assert.False(File.Exists(Path.Combine(At, "site.yaml")));
     }
 
     [Fact]
     public void Without_a_terminal_what_is_missing_is_named_by_its_option()
     {
-        var (code, text, error) = Type("new", At, "--name", "x");
+        var (code, text, error) = Typed.Verb("new", At, "--name", "x");
         Assert.Equal(2, code);
         Assert.Equal("", text);
         Assert.All(new[] { "--time-zone", "--units", "--source", "--rooms" }, option => Assert.Contains(option + " is missing", error, StringComparison.Ordinal));
@@ -126,7 +111,7 @@ public sealed class NewTests : IDisposable
     [InlineData("two-pipe")]
     public void Like_another_site_keeps_its_comments_and_drops_what_belongs_to_its_house(string like)
     {
-        Assert.Equal(0, Type("new", At, "--like", Root.At("config", like)).Code);
+        Assert.Equal(0, Typed.Verb("new", At, "--like", Root.At("config", like)).Code);
         var (before, after) = (SiteReader.Read(Root.At("config", like), Drivers.All), SiteReader.Read(At, Drivers.All));
         Assert.NotNull(after.Files);
         Assert.Equal(before.Problems.Select(problem => problem.KeyPath), after.Problems.Select(problem => problem.KeyPath));
@@ -153,7 +138,7 @@ public sealed class NewTests : IDisposable
         var other = Path.Combine(folder.FullName, "other");
         NewSiteFiles.Write(other, text, File.ReadAllText(Root.At("config", "one-room", "household.yaml")));
         Assert.NotNull(SiteReader.Read(other, Drivers.All).Files);
-        Assert.Equal(0, Type("new", At, "--like", other, "--name", "Mill").Code);
+        Assert.Equal(0, Typed.Verb("new", At, "--like", other, "--name", "Mill").Code);
         var house = Read().House;
         Assert.Equal("Mill", house.Name);
         Assert.All(house.Inputs, input => Assert.Equal(0, input.Sensor.Offset));

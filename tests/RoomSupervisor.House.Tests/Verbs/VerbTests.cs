@@ -12,19 +12,6 @@ public sealed class VerbTests : IDisposable
 
     public void Dispose() => folder.Delete(true);
 
-    private static (int Code, string Out, string Error) Type(params string[] arguments)
-    {
-        var start = new ProcessStartInfo(ControllerProcess.ProgramBeside(AppContext.BaseDirectory)) { RedirectStandardOutput = true, RedirectStandardError = true };
-        foreach (var argument in arguments)
-            start.ArgumentList.Add(argument);
-        start.Environment.Remove("ROOM_SUPERVISOR_SITE");
-        using var process = Process.Start(start)!;
-        var error = process.StandardError.ReadToEndAsync();
-        var text = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        return (process.ExitCode, text, error.Result);
-    }
-
     private static double Json(string text, string key) => JsonDocument.Parse(text).RootElement.GetProperty(key).GetDouble();
 
     private string Site(Func<string, string>? change = null, Func<string, string>? household = null)
@@ -39,7 +26,7 @@ public sealed class VerbTests : IDisposable
     public void Air_at_26_degrees_and_60_percent_is_what_the_published_form_says()
     {
         // ASHRAE Handbook Fundamentals ch. 1 equations as computed by an open psychrometric library (shared/PROVENANCE.md): dew point 17.639, wet bulb 20.338, W 12.6377 g/kg, h 58.374, v 0.8647.
-        var (code, text, _) = Type("air", "26", "60%", "--json");
+        var (code, text, _) = Typed.Verb("air", "26", "60%", "--json");
         Assert.Equal(0, code);
         Assert.Equal(17.639, Json(text, "dew_point_c"), 0.005);
         Assert.Equal(20.338, Json(text, "wet_bulb_c"), 0.005);
@@ -58,7 +45,7 @@ public sealed class VerbTests : IDisposable
     [InlineData("40", "50%", 27.6)]
     public void Air_agrees_with_the_dew_points_in_the_tests_of_a_comfort_library(string temperature, string humidity, double dewPoint) =>
         // pythermalcomfort (open source), test file of its dew point function, ± 0.1 K as there.
-        Assert.Equal(dewPoint, Json(Type("air", temperature, humidity, "--json").Out, "dew_point_c"), 0.1);
+        Assert.Equal(dewPoint, Json(Typed.Verb("air", temperature, humidity, "--json").Out, "dew_point_c"), 0.1);
 
     [Theory]
     [InlineData("air", "26", "0.6", "if a share of 1 was meant, write 60%")]
@@ -67,21 +54,21 @@ public sealed class VerbTests : IDisposable
     [InlineData("--version", "", "", "0.")]
     public void The_program_helps_where_people_stumble(string first, string second, string third, string says) =>
         // The help is broken into lines as wide as the terminal.
-        Assert.Contains(says, string.Join(' ', Type([.. new[] { first, second, third }.Where(word => word.Length > 0)]).Out.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+        Assert.Contains(says, string.Join(' ', Typed.Verb([.. new[] { first, second, third }.Where(word => word.Length > 0)]).Out.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
 
     [Fact]
     public void A_temperature_out_of_range_is_told_in_both_unit_systems() =>
-        Assert.Contains("from -60 °C to 90 °C (from -76 °F to 194 °F)", Type("air", "300F", "60%").Error, StringComparison.Ordinal);
+        Assert.Contains("from -60 °C to 90 °C (from -76 °F to 194 °F)", Typed.Verb("air", "300F", "60%").Error, StringComparison.Ordinal);
 
     [Fact]
     public void Air_understands_fahrenheit_altitude_and_negative_temperatures()
     {
-        var (_, text, _) = Type("air", "79F", "60%", "--altitude", "500m", "--json");
+        var (_, text, _) = Typed.Verb("air", "79F", "60%", "--altitude", "500m", "--json");
         Assert.Equal((79.0 - 32) / 1.8, Json(text, "dry_bulb_c"), 1e-9);
         Assert.Equal(95461, Json(text, "pressure_pa"), 1.0);   // ASHRAE Handbook Fundamentals ch. 1, Table 1 (500 m)
-        (_, text, _) = Type("air", "-5", "80%", "--json");
+        (_, text, _) = Typed.Verb("air", "-5", "80%", "--json");
         Assert.Equal(-5, Json(text, "dry_bulb_c"));
-        (var code, text, _) = Type("air", "26", "60%");
+        (var code, text, _) = Typed.Verb("air", "26", "60%");
         Assert.Equal(0, code);
         Assert.Contains("17.64 °C", text, StringComparison.Ordinal);
         Assert.Contains("63.75 °F", text, StringComparison.Ordinal);
@@ -94,7 +81,7 @@ public sealed class VerbTests : IDisposable
     [InlineData("sixty", "is not a number")]
     public void Air_refuses_what_cannot_be_with_its_range(string humidity, string says)
     {
-        var (code, _, error) = Type("air", "26", humidity);
+        var (code, _, error) = Typed.Verb("air", "26", humidity);
         Assert.Equal(2, code);
         Assert.Contains(says, error, StringComparison.Ordinal);
     }
@@ -102,7 +89,7 @@ public sealed class VerbTests : IDisposable
     [Fact]
     public void Air_counts_a_little_over_saturation_as_saturated_and_says_so()
     {
-        var (code, text, _) = Type("air", "20", "102%");
+        var (code, text, _) = Typed.Verb("air", "20", "102%");
         Assert.Equal(0, code);
         Assert.Contains("counts as 100 %", text, StringComparison.Ordinal);
     }
@@ -110,13 +97,13 @@ public sealed class VerbTests : IDisposable
     [Fact]
     public void Check_is_0_when_clean_1_with_warnings_2_with_errors_and_tells_them_all()
     {
-        var (code, text, _) = Type("check", Site());
+        var (code, text, _) = Typed.Verb("check", Site());
         Assert.Equal(0, code);
         Assert.Contains("weaving-room.air.temperature", text, StringComparison.Ordinal);
-        (code, text, _) = Type("check", Site(household: file => file.Replace("fan_at_most: 20 %", "fan_at_most: 0 %", StringComparison.Ordinal)));
+        (code, text, _) = Typed.Verb("check", Site(household: file => file.Replace("fan_at_most: 20 %", "fan_at_most: 0 %", StringComparison.Ordinal)));
         Assert.Equal(1, code);
         Assert.Contains("warning", text, StringComparison.Ordinal);
-        (code, text, _) = Type("check", "--site", Site(file => file.Replace("altitude: 12 m", "altitude: 12 kW", StringComparison.Ordinal).Replace("port: 502", "prt: 502", StringComparison.Ordinal)));
+        (code, text, _) = Typed.Verb("check", "--site", Site(file => file.Replace("altitude: 12 m", "altitude: 12 kW", StringComparison.Ordinal).Replace("port: 502", "prt: 502", StringComparison.Ordinal)));
         Assert.Equal(2, code);
         Assert.Contains("site.yaml:7:13: error: site.altitude", text, StringComparison.Ordinal);
         Assert.Contains("did you mean port?", text, StringComparison.Ordinal);
@@ -128,7 +115,7 @@ public sealed class VerbTests : IDisposable
     {
         foreach (var verb in new[] { "run", "lockstep" })
         {
-            var (code, text, error) = Type(verb, Site(file => file.Replace("altitude: 12 m", "altitude: .nan", StringComparison.Ordinal)));
+            var (code, text, error) = Typed.Verb(verb, Site(file => file.Replace("altitude: 12 m", "altitude: .nan", StringComparison.Ordinal)));
             Assert.Equal(2, code);
             Assert.Equal("", text);
             Assert.Contains("site.altitude", error, StringComparison.Ordinal);
@@ -144,7 +131,7 @@ public sealed class VerbTests : IDisposable
             var unwired = string.Join('\n', file.Split('\n').Where(line => !line.Contains("device: io-1", StringComparison.Ordinal) && line.Trim() != "points:"));
             return unwired[..unwired.IndexOf("devices:", StringComparison.Ordinal)];
         });
-        var (code, _, error) = Type("run", site);
+        var (code, _, error) = Typed.Verb("run", site);
         Assert.Equal(2, code);
         Assert.Contains("nothing is wired", error, StringComparison.Ordinal);
     }
@@ -170,10 +157,10 @@ public sealed class VerbTests : IDisposable
     [Fact]
     public void A_site_that_is_not_named_or_not_there_is_told()
     {
-        Assert.Contains("which site?", Type("check").Error, StringComparison.Ordinal);
-        var (code, text, _) = Type("check", Path.Combine(folder.FullName, "nowhere"));
+        Assert.Contains("which site?", Typed.Verb("check").Error, StringComparison.Ordinal);
+        var (code, text, _) = Typed.Verb("check", Path.Combine(folder.FullName, "nowhere"));
         Assert.Equal(2, code);
         Assert.Contains("there is no such directory", text, StringComparison.Ordinal);
-        Assert.Equal(2, Type("frobnicate").Code);
+        Assert.Equal(2, Typed.Verb("frobnicate").Code);
     }
 }
