@@ -23,9 +23,7 @@ public sealed class ScreedKeeper : IDisposable
     private readonly double[] savedS;
     private readonly bool[] dirty, takenUp;
     private readonly ConcurrentQueue<(int Loop, ScreedRun? Begin, string EndedBy)> orders = new();
-    private readonly AutoResetEvent due = new(false);
-    private readonly Thread thread;
-    private volatile bool ends;
+    private readonly WriterThread writer;
     private string lastTrouble = "";
 
     /// <param name="house">Whose loops.</param>
@@ -36,7 +34,7 @@ public sealed class ScreedKeeper : IDisposable
         (this.house, this.state, this.trouble) = (house, state, trouble);
         var loops = house.Loops.Length;
         (runs, copies, savedS, dirty, takenUp) = (new ScreedRun?[loops], new ScreedRun?[loops], new double[loops], new bool[loops], new bool[loops]);
-        thread = new Thread(Run) { IsBackground = true, Name = "screed" };
+        writer = new WriterThread("screed", Save);
     }
 
     /// <summary>Takes up what was kept; before the first scan.</summary>
@@ -67,7 +65,7 @@ public sealed class ScreedKeeper : IDisposable
         return lines;
     }
 
-    public void Start() => thread.Start();
+    public void Start() => writer.Start();
 
     /// <summary>Begins a programme; any thread. It is held from the next scan on.</summary>
     public void Begin(int loop, ScreedRun run) => orders.Enqueue((loop, run, ""));
@@ -128,7 +126,7 @@ public sealed class ScreedKeeper : IDisposable
     /// <summary>An orderly stop: keeps everything now.</summary>
     public void KeepAtStop()
     {
-        if (!EndThread())
+        if (!writer.End())
             return;
         for (var i = 0; i < runs.Length; i++)
         {
@@ -141,7 +139,7 @@ public sealed class ScreedKeeper : IDisposable
         Save();
     }
 
-    public void Dispose() => EndThread();
+    public void Dispose() => writer.End();
 
     private void Take(int loop, ScreedRun? begin, string by, DateTime utc, HappeningList happened)
     {
@@ -155,7 +153,7 @@ public sealed class ScreedKeeper : IDisposable
                 (dirty[loop], savedS[loop]) = (true, double.NegativeInfinity);
             }
             happened.Add(new Happening(RuntimeEvents.ScreedBegun.Id, Owner.Loop, loop, Reason.Of(Cause.None, 1, begin.Plan.Days, begin.WantedC)));
-            due.Set();
+            writer.Tell();
             return;
         }
         if (runs[loop] is not { State: ScreedState.Running } run)
@@ -206,30 +204,12 @@ public sealed class ScreedKeeper : IDisposable
             if (!dirty[loop])
                 return;
             savedS[loop] = nowS;
-            due.Set();
+            writer.Tell();
         }
         finally
         {
             gate.Exit();
         }
-    }
-
-    private bool EndThread()
-    {
-        if (ends)
-            return !thread.IsAlive;
-        ends = true;
-        due.Set();
-        if (thread.IsAlive && !thread.Join(TimeSpan.FromSeconds(2)))
-            return false;
-        due.Dispose();
-        return true;
-    }
-
-    private void Run()
-    {
-        while (due.WaitOne() && !ends)
-            Save();
     }
 
     private void Save()

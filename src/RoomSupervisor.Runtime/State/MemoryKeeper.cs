@@ -23,13 +23,11 @@ public sealed class MemoryKeeper : IDisposable
     private readonly StateFolder state;
     private readonly Action<string> trouble;
     private readonly Memory copy;
-    private readonly AutoResetEvent due = new(false);
-    private readonly Thread thread;
+    private readonly WriterThread writer;
     private DateTime copiedUtc;
     private double copiedS = double.NegativeInfinity;
     private long written;
     private int busy;
-    private volatile bool ends;
     private string lastTrouble = "";
 
     /// <param name="house">Whose memory.</param>
@@ -39,13 +37,17 @@ public sealed class MemoryKeeper : IDisposable
     {
         (this.house, this.state, this.trouble) = (house, state, trouble);
         copy = new Memory(house);
-        thread = new Thread(Run) { IsBackground = true, Name = "memory" };
+        writer = new WriterThread("memory", () =>
+        {
+            Save();
+            Interlocked.Exchange(ref busy, 0);
+        });
     }
 
     /// <summary>Bytes written since start; any thread.</summary>
     public long Written => Interlocked.Read(ref written);
 
-    public void Start() => thread.Start();
+    public void Start() => writer.Start();
 
     /// <summary>Copies the memory if it is time and the writer is idle. Called by the scan; never waits, allocates nothing.</summary>
     public void Offer(Memory memory, double nowS, DateTime utc)
@@ -57,13 +59,13 @@ public sealed class MemoryKeeper : IDisposable
         memory.CopyTo(copy);
         copiedUtc = utc;
         copiedS = nowS;
-        due.Set();
+        writer.Tell();
     }
 
     /// <summary>An orderly stop: keeps the memory now. A leak ends here: somebody stopped the controller by hand.</summary>
     public void KeepAtStop(Memory memory, DateTime utc)
     {
-        if (!EndThread())
+        if (!writer.End())
         {
             trouble("memory: the disk hangs; the next start begins anew");
             return;   // the copy belongs to the thread that hangs
@@ -137,30 +139,7 @@ public sealed class MemoryKeeper : IDisposable
             : FormattableString.Invariant($"memory of {gapS / 60:0} min ago: rooms begin anew");
     }
 
-    public void Dispose() => EndThread();
-
-    /// <summary>True when the writer has ended; one that hangs on a disk is left behind.</summary>
-    private bool EndThread()
-    {
-        if (ends)
-            return !thread.IsAlive;
-        ends = true;
-        due.Set();
-        // A thread that was never started cannot be joined.
-        if (thread.IsAlive && !thread.Join(TimeSpan.FromSeconds(2)))
-            return false;
-        due.Dispose();
-        return true;
-    }
-
-    private void Run()
-    {
-        while (due.WaitOne() && !ends)
-        {
-            Save();
-            Interlocked.Exchange(ref busy, 0);
-        }
-    }
+    public void Dispose() => writer.Dispose();
 
     private void Save()
     {
