@@ -11,10 +11,13 @@ internal static class TrendChoice
 
     /// <summary>Temperatures: the measured one first. The plain dew point and the raw reading stand behind what the sequence made of them.</summary>
     internal static IReadOnlyList<TrendCurve> Temperatures(TrendView view) =>
-        [.. view.Curves.Where(curve => curve.Names.Unit == "°C" && curve.Part is not ("air.temperature" or "dew_point")).OrderBy(curve => IsWish(curve) ? 2 : curve.Part.StartsWith("dew_point", StringComparison.Ordinal) ? 1 : 0)];
+        [.. Drawn(view).Where(curve => curve.Names.Unit == "°C" && curve.Part is not ("air.temperature" or "dew_point")).OrderBy(curve => IsWish(curve) ? 2 : curve.Part.StartsWith("dew_point", StringComparison.Ordinal) ? 1 : 0)];
 
     /// <summary>Commands in percent, and humidity.</summary>
-    internal static IReadOnlyList<TrendCurve> Percents(TrendView view) => [.. view.Curves.Where(curve => curve.Names.Unit == "%").OrderBy(curve => curve.Part.EndsWith("fan", StringComparison.Ordinal) ? 0 : 1)];
+    internal static IReadOnlyList<TrendCurve> Percents(TrendView view) => [.. Drawn(view).Where(curve => curve.Names.Unit == "%").OrderBy(curve => curve.Part.EndsWith("fan", StringComparison.Ordinal) ? 0 : 1)];
+
+    /// <summary>Curves that have a value somewhere: points that nobody wired took the places of set point and dew point.</summary>
+    private static IEnumerable<TrendCurve> Drawn(TrendView view) => view.Curves.Where(curve => curve.Mean.Any(double.IsFinite));
 
     /// <summary>The stage of a room, else the guard of a loop; null: there is none.</summary>
     internal static TrendCurve? States(TrendView view) => view.Curves.FirstOrDefault(curve => curve.Part == "stage") ?? view.Curves.FirstOrDefault(curve => curve.Part == "guard");
