@@ -15,7 +15,8 @@ internal sealed class WriterThread : IDisposable
         {
             while (due.WaitOne() && !ends)
                 write();
-        }) { IsBackground = true, Name = name };
+        })
+        { IsBackground = true, Name = name };
 
     public void Start() => thread.Start();
 
