@@ -166,6 +166,8 @@ public struct CoilMemory
     public double CarryForS;
     /// <summary>What is asked of it in the mean of five minutes, W.</summary>
     public double AskedSlowW;
+    /// <summary>What its valve would be at while it dries, in the mean of a minute, %.</summary>
+    public double OpeningMeanPercent;
     /// <summary>True while it dries: then that mean is one of a quarter of an hour.</summary>
     public bool Dries;
     /// <summary>How long the water on it will last.</summary>
@@ -249,7 +251,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 21;
+    public const int Version = 22;
 
     public Memory(House house)
     {

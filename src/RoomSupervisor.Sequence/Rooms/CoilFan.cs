@@ -95,8 +95,8 @@ internal static class CoilFan
         if (Drying.Is(scan, room, index, roomMemory))
         {
             m.Carrying = true;
-            Drying.Follow(scan, room, roomMemory, ref m);
-            var opening = Drying.Valve(scan, room, index, roomMemory, m.ValvePercent);
+            Drying.Follow(scan, room, index, roomMemory, ref m);
+            var opening = Drying.Valve(scan, index, m);
             return new Command(opening, Reason.Of(Cause.Dehumidifying, opening, roomMemory.DewPointC), default, 0);
         }
         m.Dries = false;

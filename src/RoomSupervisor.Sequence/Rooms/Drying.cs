@@ -55,11 +55,16 @@ internal static class Drying
     public static double Speed(in Scan scan, int coil)
         => Math.Min(scan.Memory.Coils[coil].CapPercent, Math.Max(scan.Settings.DrySpeedPercent, scan.House.Coils[coil].StartSpeedPercent));
 
-    /// <summary>What the room can spare, as the mean of a quarter of an hour: what moves with its sensor's last digit would be heard.</summary>
-    public static void Follow(in Scan scan, Room room, in RoomMemory roomMemory, ref CoilMemory m)
+    /// <summary>
+    /// What the room can spare, as the mean of a quarter of an hour: what moves with its sensor's last digit would be heard. Its valve has the mean of the opening, not of the watts: the
+    /// opening falls so steeply with them that the mean watts would leave it further shut than the room is used to.
+    /// </summary>
+    public static void Follow(in Scan scan, Room room, int coil, in RoomMemory roomMemory, ref CoilMemory m)
     {
         var asked = Demand.OfCoils(scan, room, roomMemory);
+        var opening = Opening(scan, room, coil, asked);
         m.AskedSlowW = m.Dries ? m.AskedSlowW + (asked - m.AskedSlowW) * Blocks.FilterShare(scan.Dt, AskedSlowS) : asked;
+        m.OpeningMeanPercent = m.Dries ? m.OpeningMeanPercent + (opening - m.OpeningMeanPercent) * Blocks.FilterShare(scan.Dt, OpeningMeanS) : opening;
         m.Dries = true;
     }
 
@@ -78,16 +83,28 @@ internal static class Drying
         return Math.Min(speed, Math.Max(spare, scan.House.Coils[coil].StartSpeedPercent));
     }
 
+    /// <summary>Where the valve of a coil that dries stands, %: at the mean of its opening, and still while that moves by less than a band, but at its ends.</summary>
+    public static double Valve(in Scan scan, int coil, in CoilMemory m)
+    {
+        if (scan.House.Coils[coil].Actuator.Kind == OutputKind.OnOff || m.OpeningMeanPercent > 100 - OpeningBandPercent / 2)
+            return 100;
+        if (m.OpeningMeanPercent < ValveFloorPercent + OpeningBandPercent / 2)
+            return ValveFloorPercent;
+        return Math.Abs(m.OpeningMeanPercent - m.ValvePercent) < OpeningBandPercent ? m.ValvePercent : m.OpeningMeanPercent;
+    }
+
     /// <summary>Rule 2.3 with a floor of its own: under the coil's slowest its valve throttles, never so far that it dries nothing. One that only opens or shuts is open.</summary>
-    public static double Valve(in Scan scan, Room room, int coil, in RoomMemory m, double before)
+    private static double Opening(in Scan scan, Room room, int coil, double askedW)
     {
         var least = RoomCoils.MinimumOf(scan, room, coil, heats: false);
-        var asked = Demand.OfCoils(scan, room, m);
-        if (asked >= least || scan.House.Coils[coil].Actuator.Kind == OutputKind.OnOff)
-            return 100;
-        var wish = Math.Max(ValveFloorPercent, Emitters.ValveForShare(asked / least));
-        return Math.Abs(wish - before) < 1 ? before : wish;
+        return askedW >= least ? 100 : Math.Max(ValveFloorPercent, Emitters.ValveForShare(askedW / least));
     }
+
+    /// <summary>
+    /// Mean of the opening, s, and what the valve does not move for, % (project choices: by the moment a sensor's last digit threw an actuator through 3,099 whole strokes in two days; half a
+    /// minute lets through half as much again, two minutes over-cool).
+    /// </summary>
+    private const double OpeningMeanS = 60, OpeningBandPercent = 5;
 
     /// <summary>A quarter of the flow: the coil's fins stay under the dew point (project choice), %.</summary>
     private const double ValveFloorPercent = 20;

@@ -264,6 +264,26 @@ public class MoistureTests
         Assert.DoesNotContain(rig.Happened, h => h.EventId == SequenceEvents.MoistureChanged.Id);
     }
 
+    /// <summary>The air sinks slowly under its set point and its sensor trembles by two hundredths; by the demand of the moment the valve went through a whole stroke every few seconds.</summary>
+    [Fact]
+    public void Rule_3_4_a_valve_that_throttles_while_it_dries_does_not_follow_the_last_digit_of_a_sensor()
+    {
+        var rig = Humid();
+        rig.RunUntil(r => Dries(r) && r.CoilValve.Value >= 100, 2400);
+        var (air, before, travel, dried) = (24.2, 100.0, 0.0, 0);
+        var chance = new Random(5);
+        rig.EachScan = r =>
+        {
+            r.Air((air = Math.Max(23.95, air - 0.0004)) + 0.02 * (chance.NextDouble() - 0.5), 60);
+            if (Dries(r))
+                (travel, dried) = (travel + Math.Abs(r.CoilValve.Value - before), dried + 1);
+            before = r.CoilValve.Value;
+        };
+        rig.Run(3600);
+        Assert.InRange(dried, 900, 3600);
+        Assert.InRange(travel / 100, 0.3, 12);
+    }
+
     [Fact]
     public void A_guard_that_holds_the_surface_back_in_a_warm_room_is_a_reason_to_dry()
     {
