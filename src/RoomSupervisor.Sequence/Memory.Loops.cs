@@ -11,6 +11,8 @@ public struct LoopMemory
     /// <summary>True while its water is warm water, by its season or by what the source makes.</summary>
     public bool Heats;
     public bool HasSetPoint;
+    /// <summary>True while the condensation switch of its manifold is wet.</summary>
+    public bool ManifoldWet;
     /// <summary>True while a programme holds its supply, and at what, °C. Set from outside between two scans (<see cref="Loops.Held"/>); a restart begins without.</summary>
     public bool IsHeld;
     public double HeldC;

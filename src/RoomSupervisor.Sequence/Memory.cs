@@ -218,6 +218,8 @@ public struct CircuitMemory
     public double SteadyForS;
     public double SinceWetS;
     public bool Wet;
+    /// <summary>True while its own condensation switch says so, not only the manifold's.</summary>
+    public bool OwnWet;
     /// <summary>The coldest the surface may feel, °C; NaN: nobody knows.</summary>
     public double ColdestC;
     public bool WarmThrough;

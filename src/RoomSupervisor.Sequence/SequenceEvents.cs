@@ -75,6 +75,15 @@ public static class SequenceEvents
         "water drops on surface and manifold, humidity sensor, supply sensor")
     { Household = "A cooled surface or its pipes have become wet and were shut; please look for drops and call the service today." };
 
+    public static EventDefinition ManifoldWet { get; } = new(
+        143, "manifold-wet", Priority.Alarm, "condensation switch of the manifold is wet: all its circuits shut", "no surface on it gives anything until it has been dry for a while",
+        "water drops on the manifold and its pipes, its insulation, humidity of the room it stands in, supply sensor")
+    { Household = "The place where the pipes of the cooled surfaces meet has become wet, so they were all shut; please look for drops and call the service today." };
+
+    public static EventDefinition ManifoldDry { get; } = new(
+        144, "manifold-dry", Priority.Note, "condensation switch of the manifold is dry again", "its circuits open after a while, when their water is safe", "why it had become wet")
+    { Household = "The pipes of the cooled surfaces are dry again; the surfaces may work again after a while.", Clears = [ManifoldWet.Id] };
+
     public static EventDefinition RoomIsolated { get; } = new(
         124, "room-isolated", Priority.Note, "{cause}", "its surface gives nothing until its air is drier; its coil, where it has one, carries the room",
         "if it comes often: what makes this room so humid, and its humidity sensor")
@@ -272,7 +281,7 @@ public static class SequenceEvents
     public static IReadOnlyList<EventDefinition> All { get; } =
     [
         StageChanged, GuardChanged, MoistureChanged, ReadingMissing, ReadingBack, SensorsDisagree, SensorsAgree, HumiditySpread, ProbablyOpen, ShowerOrCooking,
-        DripTrayFull, DripTrayEmpty, CondensationWet, HandValueEnded, RoomIsolated, RoomAdmitted, RoomWaitsForWater, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
+        DripTrayFull, DripTrayEmpty, CondensationWet, ManifoldWet, ManifoldDry, HandValueEnded, RoomIsolated, RoomAdmitted, RoomWaitsForWater, ContactIgnored, ContactBelieved, LoopStopped, LoopFree,
         Leak, ChangedOver, Hunting, CoilTooLarge, Bounce, SourceFault, SourceLocked, SourceFree, SourceStartsOften, RoomWaitsForOther, ChangedOverNotNeutral,
         WaterNotForRooms, WaterLongNotForRooms, HotWaterNotReached, HygieneDone, HygieneNotReached, DryingWaits, PlantInHand, PlantAutomatic, RoomWaitsForCoil,
         RoomMeasured, RoomDataDropped, RoomDataUsed, RoomChanged,

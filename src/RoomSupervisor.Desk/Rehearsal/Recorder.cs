@@ -241,7 +241,7 @@ public sealed class Recorder
     private void AddCall(DateTime utc, EventDefinition definition, string where)
     {
         var isDry = Array.TrueForAll(Now, room => room.ColdestC >= room.DewC && room.FilmGPerM2 <= 0);
-        Call.AddTo(Alarms, new Call(utc, definition.Name, [where], definition.Id == SequenceEvents.CondensationWet.Id && isDry));
+        Call.AddTo(Alarms, new Call(utc, definition.Name, [where], (definition.Id == SequenceEvents.CondensationWet.Id || definition.Id == SequenceEvents.ManifoldWet.Id) && isDry));
     }
 }
 

@@ -150,9 +150,17 @@ internal static class Guard
 
     private static void Wet(in Scan scan, int index, Circuit circuit, ref CircuitMemory m)
     {
-        var wet = scan.IsMade(circuit.CondensationSwitch) || scan.IsMade(scan.House.Loops[circuit.Loop].ManifoldSwitch);
-        if (wet && !m.Wet)
+        var own = scan.IsMade(circuit.CondensationSwitch);
+        var manifold = scan.IsMade(scan.House.Loops[circuit.Loop].ManifoldSwitch);
+        if (own && !m.OwnWet)
             scan.Happened(SequenceEvents.CondensationWet, Owner.Room, circuit.Room, new Reason(Cause.CondensationSwitch));
+        m.OwnWet = own;
+        // One switch is one call, however many circuits it shuts: the first of them tells it.
+        ref var loop = ref scan.Memory.Loops[circuit.Loop];
+        if (manifold != loop.ManifoldWet)
+            scan.Happened(manifold ? SequenceEvents.ManifoldWet : SequenceEvents.ManifoldDry, Owner.Loop, circuit.Loop, new Reason(Cause.CondensationSwitch));
+        loop.ManifoldWet = manifold;
+        var wet = own || manifold;
         m.Wet = wet;
         m.SinceWetS = wet ? 0 : m.SinceWetS + scan.Dt;
     }

@@ -1,4 +1,4 @@
-// Fail the Nth hardware call, N = 1 to the end of a run from start to stop, once and for good, in every way a call can fail: afterwards every output that can
+// Fail the Nth hardware call, N over a run from start to stop, once and for good, in every way a call can fail: afterwards every output that can
 // still be reached is safe, the log names what failed and nothing else, and the exit code is right.
 using RoomSupervisor.Terms;
 using Xunit.Abstractions;
@@ -73,8 +73,10 @@ public class FailNthTests(ITestOutputHelper output)
     private void Each(Failing how, bool isForGood, Action<OneLife> check)
     {
         var lives = 0;
-        // These two differ from a missing acknowledge in the word only, so every third call does.
-        for (var at = 1; ; at += how is Failing.CutShort or Failing.NoBus ? 3 : 1)
+        // Every third call, and each kind begins at another, so that every call fails somehow; all calls where they are asked for (tools/long). A call cut short and a bus that is not there differ
+        // from a missing acknowledge in the word only.
+        var step = Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_CALLS") == "all" ? 1 : 3;
+        for (var at = 1 + ((int)how + (isForGood ? 1 : 0)) % step; ; at += how is Failing.CutShort or Failing.NoBus ? 3 * step : step)
         {
             var life = new OneLife(at, how, isForGood);
             if (life.Failed.Length == 0)
@@ -92,7 +94,7 @@ public class FailNthTests(ITestOutputHelper output)
             }
         }
         output.WriteLine($"{lives} lives");
-        Assert.True(lives > 50, $"{lives} lives");
+        Assert.True(lives * step > 50, $"{lives} lives");
     }
 
     private static IEnumerable<PointWiring> Unsafe(OneLife life) => life.House.Outputs.Where((_, i) => !life.IsSafe(i));

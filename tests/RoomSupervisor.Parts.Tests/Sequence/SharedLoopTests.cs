@@ -234,6 +234,12 @@ public class SharedLoopTests
         Assert.Equal((0, 0), (rig.Valve("room"), rig.Valve("attic")));
         Assert.All(new[] { "room", "attic" }, name => Assert.Equal(Cause.CondensationSwitch, rig.Output($"{name}.ceiling.valve").Binding.Cause));
         Assert.False(rig.CeilingPump);
+        // One switch, one call: of the loop, not of each room; and it ends when the manifold is dry.
+        Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.ManifoldWet.Id && h.Owner == Owner.Loop);
+        Assert.DoesNotContain(rig.Happened, h => h.EventId == SequenceEvents.CondensationWet.Id || h.EventId == SequenceEvents.ManifoldDry.Id);
+        rig.Set("ceiling-loop.manifold.condensation", 0);
+        rig.Run(5);
+        Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.ManifoldDry.Id);
     }
 
     [Fact]
