@@ -15,7 +15,7 @@ internal static class EstimateVerb
     {
         var file = new Argument<string?>("FILE") { Description = "the estimate's file; --example prints one", Arity = ArgumentArity.ZeroOrOne };
         var json = new Option<string?>("--json") { Description = "write all figures there", HelpName = "F" };
-        var report = new Option<string?>("--report") { Description = "write a page with pictures there, one HTML file", HelpName = "F" };
+        var report = new Option<string?>("--html") { Description = "write a page with pictures there, one HTML file", HelpName = "F" };
         var quantities = new Option<string?>("--quantities") { Description = "write the list of quantities there, for spreadsheets", HelpName = "F" };
         var site = new Option<string?>("--site") { Description = "write a starting site there: site.yaml, household.yaml, building.yaml and scenarios to rehearse at once; nothing is overwritten", HelpName = "DIR" };
         var example = new Option<bool>("--example") { Description = "print a file with every key, its default and what it means" };
@@ -48,7 +48,7 @@ internal static class EstimateVerb
             return Refusal.Say("estimate", $"--site {site}: {there} is there already: nothing is overwritten. Name another directory, or move it away");
         List<string> problems = Clashes(path, outputs);
         using var json = problems.Count == 0 ? RehearseVerb.Create("--json", outputs.Json, problems) : null;
-        using var report = problems.Count == 0 ? RehearseVerb.Create("--report", outputs.Report, problems) : null;
+        using var report = problems.Count == 0 ? RehearseVerb.Create("--html", outputs.Report, problems) : null;
         using var quantities = problems.Count == 0 ? RehearseVerb.Create("--quantities", outputs.Quantities, problems) : null;
         if (problems.Count > 0)
             return RehearseVerb.Refuse(problems);
@@ -100,7 +100,7 @@ internal static class EstimateVerb
     {
         List<string> clashes = [];
         Dictionary<string, string> taken = new(StringComparer.Ordinal) { [Path.GetFullPath(path)] = "" };
-        foreach (var (option, file) in ((string, string?)[])[("--json", outputs.Json), ("--report", outputs.Report), ("--quantities", outputs.Quantities)])
+        foreach (var (option, file) in ((string, string?)[])[("--json", outputs.Json), ("--html", outputs.Report), ("--quantities", outputs.Quantities)])
         {
             if (file is not null && !taken.TryAdd(Path.GetFullPath(file), option))
                 clashes.Add($"{option} {file}: error: {(taken[Path.GetFullPath(file)] is { Length: > 0 } other ? other + " names the same file; give each its own" : "is the estimate itself and would be written over; name another")}");

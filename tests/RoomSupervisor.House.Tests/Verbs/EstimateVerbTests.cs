@@ -17,7 +17,7 @@ public sealed class EstimateVerbTests : IDisposable
         var (code, example, _) = Typed.Verb("estimate", "--example");
         Assert.Equal(0, code);
         File.WriteAllText(At("shed.yaml"), example);
-        var made = Typed.Verb("estimate", At("shed.yaml"), "--json", At("e.json"), "--report", At("e.html"), "--quantities", At("e.csv"), "--site", At("site"));
+        var made = Typed.Verb("estimate", At("shed.yaml"), "--json", At("e.json"), "--html", At("e.html"), "--quantities", At("e.csv"), "--site", At("site"));
         Assert.True(made.Code is 0 or 1, made.Error);
         Assert.Contains("An estimate, not a design", made.Out, StringComparison.Ordinal);
         Assert.All((string[])["e.json", "e.html", "e.csv"], name => Assert.True(new FileInfo(At(name)).Length > 500));
