@@ -14,7 +14,7 @@ internal readonly record struct RecoveryEstimate(double OpenedC, double OpenedDe
 
 internal static class RecoveryPlay
 {
-    private const double StepS = 10, BackK = 0.3, LongestS = 4 * 3600, CoilLagS = 30, WaterJPerLK = 4180, RampS = 300, ColdStoreC = 7.5, RestingStoreC = 10, WarmC = 18, BranchS = 16;
+    private const double StepS = 10, BackK = 0.3, LongestS = 4 * 3600, CoilLagS = 30, WaterJPerLK = 4180, RampS = 300, RestingStoreC = 10, WarmC = 18, BranchS = 16;
 
     /// <summary>Opens an opening and shuts it again.</summary>
     /// <param name="drafted">The house.</param>
@@ -22,7 +22,8 @@ internal static class RecoveryPlay
     /// <param name="played">The design day up to the opening.</param>
     /// <param name="room">Index of the room.</param>
     /// <param name="opening">Index of the opening in the building's plan.</param>
-    public static RecoveryEstimate Of(Drafted drafted, DesignDays days, DesignPlay played, int room, int opening)
+    /// <param name="coldestC">To how cold the source pulls the buffer down meanwhile, °C.</param>
+    public static RecoveryEstimate Of(Drafted drafted, DesignDays days, DesignPlay played, int room, int opening, double coldestC = CoilGives.ColdC)
     {
         var house = drafted.Files.House;
         var building = new BuildingModel(drafted.Building.Plan, StepS);
@@ -31,7 +32,7 @@ internal static class RecoveryPlay
         Prepared.Surround(building, drafted.Building, days.Summer);
         var start = DesignDays.Midnight(days.SummerDate, drafted.Files.Site.TimeZone);
         var from = BuildingDraft.Opened.At.TotalSeconds;
-        var coil = new CoilComing(drafted, house, room, played);
+        var coil = new CoilComing(drafted, house, room, played, coldestC);
         var surfaces = new SurfacesHelping(drafted, room);
         RecoveryEstimate seen = default;
         for (var s = 0.0; s < BuildingDraft.Opened.ForS + LongestS; s += StepS)
@@ -41,7 +42,10 @@ internal static class RecoveryPlay
             for (var i = 0; i < house.Rooms.Length; i++)
                 building.IdealCoolC[i] = i != room && LoadRun.IsCooled(house, i) && house.Rooms[i].Coils.Length > 0 ? drafted.Wish.Rooms[i].From.CoolAboveC : double.NaN;
             if (isOpen)
+            {
                 building.OpeningOpen[opening] = 1;
+                coil.Serve(building);
+            }
             else
             {
                 coil.Give(building, s - BuildingDraft.Opened.ForS);
@@ -49,6 +53,8 @@ internal static class RecoveryPlay
             }
             days.Summer.At(start.AddSeconds(from + s + StepS), out var weather);
             building.Step(weather);
+            if (Environment.GetEnvironmentVariable("DBG") is { } dbg && s % 60 == 0) // TEMP
+                File.AppendAllText(dbg, FormattableString.Invariant($"{drafted.Wish.Rooms[room].Name} {s / 60 - 40:F0} air {building.AirC[room]:F2} dew {building.DewPointC[room]:F1} others {string.Join(' ', building.AirC.Select(a => a.ToString("F2")))} coil {coil.Dbg}\n"));
             if (isOpen)
                 seen = new RecoveryEstimate(building.AirC[room], building.DewPointC[room], double.NaN);
             else if (building.AirC[room] <= drafted.Wish.Rooms[room].From.CoolAboveC + BackK)
@@ -87,13 +93,38 @@ internal static class RecoveryPlay
     }
 
     // The coils of a room from the moment the door shuts: valve, pump and pipe first, then a lag; water of the buffer, which the source pulls down while it is drawn.
-    private sealed class CoilComing(Drafted drafted, House house, int room, DesignPlay played)
+    private sealed class CoilComing(Drafted drafted, House house, int room, DesignPlay played, double coldestC)
     {
         // Moist air of a room, near enough for what is mixed.
         private const double AirKgPerM3 = 1.17, AirJPerKgK = 1023;
 
         private readonly double[] caps = [.. house.Rooms[room].Coils.Select(coil => CoilGives.CapPercent(drafted, house.Coils[coil]))];
-        private double storeC = played.WasColdAtOpening ? ColdStoreC : RestingStoreC, given, vapour;
+        public string Dbg => FormattableString.Invariant($"{given:F0} store {storeC:F1}"); // TEMP
+
+        private double storeC = double.IsNaN(played.CoilWaterAtOpeningC) ? RestingStoreC : played.CoilWaterAtOpeningC, given, vapour;
+
+        // While the room stands open, a coil that it shares goes on for the others: with what they need, or at its slowest where they have surfaces of their own. The room gets the same.
+        public void Serve(BuildingModel building)
+        {
+            foreach (var c in house.Rooms[room].Coils)
+            {
+                var coil = house.Coils[c];
+                var cap = CoilGives.CapPercent(drafted, coil);
+                if (coil.Rooms.Length < 2 || cap <= 0)
+                    continue;
+                var (air, ratio) = (coil.Rooms.Average(r => building.AirC[r]), coil.Rooms.Average(r => building.HumidityRatio[r]));
+                CoilAt At(double percent) => CoilGives.At(drafted.Plant.FanCoils[c], percent, air, ratio, drafted.Building.Plan.PressurePa, Math.Min(storeC, air - 1));
+                var others = coil.Rooms.Where(one => one != room).ToArray();
+                var percent = others.Any(one => drafted.Files.House.Rooms[one].Circuits.Any(circuit => house.Loops[house.Circuits[circuit].Loop].Cools)) ? coil.StartSpeedPercent : cap;
+                var at = At(percent);
+                var watts = Math.Min(others.Max(one => Math.Max(-building.IdealW[one], 0)), at.SensibleW / coil.Rooms.Length);
+                if (watts <= 1)
+                    continue;
+                building.ConvectiveW[room] -= watts;
+                building.VapourKgPerS[room] -= at.LatentW / Math.Max(at.SensibleW, 1) * watts / 2_501_000;
+                Mix(building, c, percent, air, ratio);
+            }
+        }
 
         public void Give(BuildingModel building, double sinceS)
         {
@@ -101,8 +132,8 @@ internal static class RecoveryPlay
             foreach (var c in house.Rooms[room].Coils)
             {
                 var coil = house.Coils[c];
-                // Where others draw cold water already, only this coil's own branch has to fill.
-                var dead = coil.OpeningTimeS + (played.WasColdAtOpening ? BranchS : house.Loops[coil.Loop].Settings.LagS);
+                // Where others draw water already, only this coil's own branch has to fill.
+                var dead = coil.OpeningTimeS + (double.IsNaN(played.CoilWaterAtOpeningC) ? house.Loops[coil.Loop].Settings.LagS : BranchS);
                 if (sinceS >= dead && caps[n] > 0)
                 {
                     var (air, ratio) = (coil.Rooms.Average(r => building.AirC[r]), coil.Rooms.Average(r => building.HumidityRatio[r]));
@@ -138,8 +169,8 @@ internal static class RecoveryPlay
         private void Store(double sinceS, double drawnW)
         {
             var others = Math.Max(played.WaterAtOpeningW - played.TakenAtOpeningW[room], 0);
-            var made = storeC > CoilGives.ColdC ? drafted.Plant.Machine.CoolingW * Math.Min(1, 0.3 + sinceS / RampS) : 0;
-            storeC = Math.Clamp(storeC + (drawnW + others - made) * StepS / (drafted.Plant.Store.VolumeL * WaterJPerLK), CoilGives.ColdC, WarmC);
+            var made = storeC > coldestC ? drafted.Plant.Machine.CoolingW * Math.Min(1, 0.3 + sinceS / RampS) : 0;
+            storeC = Math.Clamp(storeC + (drawnW + others - made) * StepS / (drafted.Plant.Store.VolumeL * WaterJPerLK), coldestC, WarmC);
         }
     }
 }

@@ -41,7 +41,7 @@ internal static class RehearseVerb
         var lines = new Option<string?>("--lines") { Description = "write what the controller read there as full lines, for lockstep (up to 200 MB a day)", HelpName = "F" };
         var records = new Option<string?>("--records") { Description = "keep log, trends and counters in this new folder as a run does, with the site's files: status, why --at, log, trend, condensation and care work on it", HelpName = "DIR" };
         var samples = new Option<string?>("--samples") { Description = "write a line a minute there, for spreadsheets", HelpName = "F" };
-        var compare = new Option<bool>("--compare") { Description = "play the same days with three simpler controls besides, and show what each trades for what; --seeds A..B plays several, --json and --report write it" };
+        var compare = new Option<bool>("--compare") { Description = "play the same days with three simpler controls besides, and show what each trades for what; --seeds A..B plays several, --json and --html write it" };
         var story = new Option<bool>("--story") { Description = "tell the run in sentences, in place of the table" };
         var command = new Command("rehearse", "Run the site's controller in a virtual house, thousands of times as fast as real time: before it is wired, or to try a setting. "
             + "DIR/building.yaml describes the building where there is one; what it does not say has stated defaults. "
