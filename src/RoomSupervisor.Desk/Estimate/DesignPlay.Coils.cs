@@ -64,6 +64,7 @@ internal sealed partial class DesignPlay
     private void Pipes()
     {
         pipesW = 0;
+        Array.Clear(pipesIn);
         foreach (var loop in pipes)
         {
             var running = loop.RunningWPerK(surface => building.WaterKgPerS[surface] > 0.02 * RatedOf(surface), coil => house.Coils[coil].Rooms.Any(room => takenCoilW[room] > 1));
@@ -72,6 +73,7 @@ internal sealed partial class DesignPlay
             var water = !loop.ServesCoils ? SupplyOf(loop.Loop) : isCold ? PlayedColdC : HoldingC;
             var gain = running * Math.Max(building.AirC[loop.Room] - water, 0);
             building.ConvectiveW[loop.Room] -= gain;
+            pipesIn[loop.Room] += gain;
             pipesW += gain;
         }
     }

@@ -25,7 +25,7 @@ internal sealed partial class DesignPlay
     private readonly DesignDays days;
     private readonly BuildingModel building;
     private readonly HouseholdPlay household;
-    private readonly double[] open, held, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW, leadSlowestW;
+    private readonly double[] open, held, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW, leadSlowestW, pipesIn;
     private readonly bool[] limited;
     private readonly DryingPlay drying;
     private readonly CircuitPlace[] circuits;
@@ -44,7 +44,7 @@ internal sealed partial class DesignPlay
         var rooms = house.Rooms.Length;
         (open, held) = (new double[house.Circuits.Length], new double[house.Circuits.Length]);
         (forcedW, dryW, leadSlowestW, drying) = (new double[rooms], new double[rooms], new double[rooms], new DryingPlay(rooms));
-        (limited, takenW, takenCoilW) = (new bool[rooms], new double[rooms], new double[rooms]);
+        (limited, takenW, takenCoilW, pipesIn) = (new bool[rooms], new double[rooms], new double[rooms], new double[rooms]);
         (capacityW, slowestW, latentAtCapW, latentAtSlowestW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
         capPercent = [.. house.Coils.Select(coil => CoilGives.CapPercent(drafted, coil))];
         circuits = CircuitPlace.Of(drafted);
@@ -80,6 +80,9 @@ internal sealed partial class DesignPlay
     /// <summary>Cold that the house took then, W, moisture counted.</summary>
     public double WaterAtOpeningW { get; private set; }
 
+    /// <summary>Cold that running pipes took up in each room then, W.</summary>
+    public double[] PipesAtOpeningW { get; private set; } = [];
+
     /// <summary>Water of the coils in the hour before, mean while any coil had some, °C; NaN: none had.</summary>
     public double CoilWaterAtOpeningC { get; private set; } = double.NaN;
 
@@ -103,7 +106,7 @@ internal sealed partial class DesignPlay
         {
             var wallS = i * StepS;
             if (isLast && wallS == BuildingDraft.Opened.At.TotalSeconds)
-                (AtOpening, TakenAtOpeningW, WaterAtOpeningW, CoilWaterAtOpeningC) = (building.Save(), [.. takenW], WaterNowW(), coilWaterC);
+                (AtOpening, TakenAtOpeningW, PipesAtOpeningW, WaterAtOpeningW, CoilWaterAtOpeningC) = (building.Save(), [.. takenW], [.. pipesIn], WaterNowW(), coilWaterC);
             household.Set(wallS);
             if ((looked += StepS) > LooksS)
                 Look();
@@ -220,7 +223,9 @@ internal sealed partial class DesignPlay
             var pull = TrimWPerM2K * drafted.Wish.Rooms[room].From.FloorAreaM2 * (building.AirC[room] - SetC(room) + UnderK) / most;
             // What a drying coil takes anyway, or is about to take, the surface need not.
             var givesWay = Math.Max(forcedW[room], drying.GivesWayW(room));
-            held[place.Circuit] = Math.Clamp(held[place.Circuit] + (may ? (Math.Max(takenCoilW[room] - givesWay, 0) / most + pull) * StepS / TrimS : -StepS / 300), 0, 1);
+            // While it gives way it learns nothing: what the room lacks meanwhile is what the coil is to take.
+            if (!drying.Fades(room))
+                held[place.Circuit] = Math.Clamp(held[place.Circuit] + (may ? (Math.Max(takenCoilW[room] - givesWay, 0) / most + pull) * StepS / TrimS : -StepS / 300), 0, 1);
             open[place.Circuit] = may ? Math.Clamp(held[place.Circuit] + pull - givesWay / most, 0, 1) : Math.Min(open[place.Circuit], held[place.Circuit]);
             if (open[place.Circuit] > 0.02)
                 (SupplyLowC, SupplyHighC) = (Math.Min(SupplyLowC, building.WaterInC[place.Surface]), Math.Max(SupplyHighC, building.WaterInC[place.Surface]));
@@ -235,7 +240,6 @@ internal sealed partial class DesignPlay
         one.CoilSensibleW[hour] += share * takenCoilW[room];
         one.CoilLatentW[hour] += share * latent;
         one.DewC[hour] = building.DewPointC[room];
-        one.DebugAirC[hour] += building.AirC[room] * share; // TEMP
         if (surface + takenCoilW[room] > 20)
             one.Given(surface + takenCoilW[room], StepS);
         var over = building.AirC[room] - drafted.Wish.Rooms[room].From.CoolAboveC;

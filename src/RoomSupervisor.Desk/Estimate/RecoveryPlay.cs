@@ -2,6 +2,7 @@
 // the source and its buffer as large as they are. Must never be quicker than valve, pipe and coil let it be.
 using RoomSupervisor.Desk.Rehearsal;
 using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
 using RoomSupervisor.VirtualHouse;
 
 namespace RoomSupervisor.Desk.Estimate;
@@ -41,6 +42,9 @@ internal static class RecoveryPlay
             household.Set(from + s);
             for (var i = 0; i < house.Rooms.Length; i++)
                 building.IdealCoolC[i] = i != room && LoadRun.IsCooled(house, i) && house.Rooms[i].Coils.Length > 0 ? drafted.Wish.Rooms[i].From.CoolAboveC : double.NaN;
+            // Pipes run on: the other rooms draw their water through them.
+            for (var i = 0; i < house.Rooms.Length; i++)
+                building.ConvectiveW[i] -= played.PipesAtOpeningW[i];
             if (isOpen)
             {
                 building.OpeningOpen[opening] = 1;
@@ -53,8 +57,6 @@ internal static class RecoveryPlay
             }
             days.Summer.At(start.AddSeconds(from + s + StepS), out var weather);
             building.Step(weather);
-            if (Environment.GetEnvironmentVariable("DBG") is { } dbg && s % 60 == 0) // TEMP
-                File.AppendAllText(dbg, FormattableString.Invariant($"{drafted.Wish.Rooms[room].Name} {s / 60 - 40:F0} air {building.AirC[room]:F2} dew {building.DewPointC[room]:F1} others {string.Join(' ', building.AirC.Select(a => a.ToString("F2")))} coil {coil.Dbg}\n"));
             if (isOpen)
                 seen = new RecoveryEstimate(building.AirC[room], building.DewPointC[room], double.NaN);
             else if (building.AirC[room] <= drafted.Wish.Rooms[room].From.CoolAboveC + BackK)
@@ -99,7 +101,6 @@ internal static class RecoveryPlay
         private const double AirKgPerM3 = 1.17, AirJPerKgK = 1023;
 
         private readonly double[] caps = [.. house.Rooms[room].Coils.Select(coil => CoilGives.CapPercent(drafted, house.Coils[coil]))];
-        public string Dbg => FormattableString.Invariant($"{given:F0} store {storeC:F1}"); // TEMP
 
         private double storeC = double.IsNaN(played.CoilWaterAtOpeningC) ? RestingStoreC : played.CoilWaterAtOpeningC, given, vapour;
 
@@ -133,7 +134,7 @@ internal static class RecoveryPlay
             {
                 var coil = house.Coils[c];
                 // Where others draw water already, only this coil's own branch has to fill.
-                var dead = coil.OpeningTimeS + (double.IsNaN(played.CoilWaterAtOpeningC) ? house.Loops[coil.Loop].Settings.LagS : BranchS);
+                var dead = Stroke(coil) * coil.OpeningTimeS + (double.IsNaN(played.CoilWaterAtOpeningC) ? house.Loops[coil.Loop].Settings.LagS : BranchS);
                 if (sinceS >= dead && caps[n] > 0)
                 {
                     var (air, ratio) = (coil.Rooms.Average(r => building.AirC[r]), coil.Rooms.Average(r => building.HumidityRatio[r]));
@@ -149,6 +150,9 @@ internal static class RecoveryPlay
             building.VapourKgPerS[room] -= vapour / 2_501_000;
             Store(sinceS, sensible + latent);
         }
+
+        // Share of its stroke after which a valve lets nearly all through: a fifth of a modulating one gives 70 % of the output (the sequence's curve).
+        private static double Stroke(Coil coil) => coil.Actuator.Kind == OutputKind.OnOff ? 1 : 0.2;
 
         // A coil of several rooms draws from all and blows into all: its fan also mixes their air.
         private void Mix(BuildingModel building, int c, double percent, double airC, double ratio)

@@ -29,7 +29,6 @@ internal sealed class RoomPlayed
     /// <summary>Dew point at the hours' ends, °C.</summary>
     public double[] DewC { get; } = new double[24];
 
-    public double[] DebugAirC { get; } = new double[24]; // TEMP
 
     private double usualS, usualJ, heardS, heardPower;
 

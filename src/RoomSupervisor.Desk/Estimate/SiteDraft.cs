@@ -211,7 +211,7 @@ internal sealed class SiteDraft
         var source = wish.File.Source;
         Source("source", fourPipes ? "chiller" : source.IsFourPipe ? "heat-pump" : source.Type, plant.LeastW, isBoth: Cools && Heats && !fourPipes);
         if (fourPipes)
-            Source("heat-source", source.HeatBy, plant.WarmLeastW, isBoth: false);
+            Source("heat-source", source.HeatBy, Math.Max(plant.WarmLeastW, 200), isBoth: false);
         Line($"\nbuffer:\n  volume: {Show(plant.BufferL, Quantity.Volume)} # fill in\n  points:");
         Point("buffer", "top.temperature", "buffer-top", "input-register", "type: s16, scale: 0.1 °C");
         Point("buffer", "bottom.temperature", "buffer-bottom", "input-register", "type: s16, scale: 0.1 °C");
