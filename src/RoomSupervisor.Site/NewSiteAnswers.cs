@@ -45,27 +45,10 @@ public sealed class NewSiteAnswers
         {
             if (answer is not null && fault(answer) is { Length: > 0 } why)
                 wrong.Add($"{option}: {why}");
-            else if (answer is null && (input is null || !Ask(input, output, question, take, fault)))
+            else if (answer is null && (input is null || !Asking.Ask(input, output, question, null, take, fault)))
                 wrong.Add($"{option} is missing: {question}");
         }
         return wrong;
-    }
-
-    private static bool Ask(TextReader input, TextWriter output, string question, Action<string> take, Func<string, string> fault)
-    {
-        while (true)
-        {
-            output.Write(question + ": ");
-            if (input.ReadLine() is not { } line)
-                return false;
-            if (fault(line.Trim()) is { Length: > 0 } why)
-            {
-                output.WriteLine("  " + why);
-                continue;
-            }
-            take(line.Trim());
-            return true;
-        }
     }
 
     private string RoomsFault(string text)

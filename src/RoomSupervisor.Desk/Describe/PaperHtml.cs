@@ -1,21 +1,20 @@
 // A paper as one HTML page for screen and printer: well-formed, without scripts, fonts or pictures from elsewhere; light, dark and paper.
 // Must never let a word of a site file become mark-up.
-using System.Text.RegularExpressions;
 using RoomSupervisor.Desk.Report;
 using RoomSupervisor.Desk.Report.Svg;
 
 namespace RoomSupervisor.Desk.Describe;
 
 /// <summary>Writes papers as pages. The same paper gives the same bytes.</summary>
-public static partial class PaperHtml
+public static class PaperHtml
 {
     private const string Own = """
         body{max-width:1000px}
         body.flat{max-width:1400px}
         table.plain{border-collapse:collapse;width:100%;font-size:13px;margin:8px 0 14px;line-height:1.35}
         .plain caption{text-align:left;color:var(--quiet);font-size:14px;padding:4px 0}
-        .plain th,.plain td{border-bottom:1px solid var(--hair);padding:4px 10px 4px 0;text-align:left;vertical-align:top;font-weight:400;overflow-wrap:break-word}
-        .plain thead th{border-bottom:1px solid var(--ink);font-weight:600;vertical-align:bottom;}
+        .plain th,.plain td{border-bottom:1px solid var(--hair);padding:4px 10px 4px 0;text-align:left;vertical-align:top;font-weight:400}
+        .plain thead th{border-bottom:1px solid var(--ink);font-weight:600;vertical-align:bottom}
         .box{display:inline-block;width:12px;height:12px;border:1px solid var(--ink)}
         ul.lines{margin:4px 0 12px;padding-left:20px}ul.lines li{margin:3px 0;max-width:96ch}
         dl.blanks{display:grid;grid-template-columns:auto 1fr auto 1fr;gap:16px 14px;margin:16px 0}
@@ -90,13 +89,9 @@ public static partial class PaperHtml
             to.Write($"<caption>{XmlText.Escape(table.Caption)}</caption>\n");
         to.Write("<thead><tr>" + (table.IsTicked ? "<th></th>" : "") + string.Concat(table.Columns.Select(column => $"<th>{XmlText.Escape(column)}</th>")) + "</tr></thead>\n<tbody>\n");
         foreach (var row in table.Rows)
-            to.Write("<tr>" + (table.IsTicked ? "<td><span class=\"box\"></span></td>" : "") + string.Concat(row.Select(cell => $"<td>{Breaks().Replace(Text(cell), "$1<wbr/>")}</td>")) + "</tr>\n");
+            to.Write("<tr>" + (table.IsTicked ? "<td><span class=\"box\"></span></td>" : "") + string.Concat(row.Select(cell => $"<td>{XmlText.Id(ReportUnits.Kept(cell))}</td>")) + "</tr>\n");
         to.Write("</tbody>\n</table></div>\n");
     }
 
     private static string Text(string words) => XmlText.Escape(ReportUnits.Kept(words));
-
-    /// <summary>Where an id may be broken: after the points and underscores in it.</summary>
-    [GeneratedRegex("(?<=[a-z0-9])([._])(?=[a-z])")]
-    private static partial Regex Breaks();
 }

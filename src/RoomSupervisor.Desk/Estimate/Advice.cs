@@ -8,6 +8,9 @@ internal sealed class Advice
 {
     private const double GoodRatio = 1.2, WorstRatio = 1.8;
 
+    // A house forgives so long a pause of its heating (common practice, no published source).
+    private const double LongestChargeMin = 150;
+
     private readonly List<string> lines = [];
     private readonly EstimateFile file;
     private readonly DesignDays days;
@@ -93,7 +96,7 @@ internal sealed class Advice
             return;
         }
         if (room.OutsideH <= 0.5 && room.IsTight)
-            Say($"{room.Name}: its emitters give {room.Reserve * room.PeakSensibleW:0} W at most and it asks {room.PeakSensibleW:0} W: it only just holds, and after an open door it comes back when the afternoon lets it. {Larger(room)}");
+            Say($"{room.Name}: its emitters give {room.Reserve * room.PeakSensibleW:0} W at most and it asks {room.PeakSensibleW:0} W: it only just holds, and after an open door it comes back when the water lets it{(room.RecoveryText == "–" ? "" : $" ({room.RecoveryText} min)")}. {Larger(room)}");
         if (room.OutsideH > 0.5)
             Say($"{room.Name}: {room.OutsideH:0.0} h of the design day it is more than 0.3 K too warm (together {room.OutsideKh:0.0} K·h): it gets {room.PeakGivenW:0} W at most and asks {room.PeakSensibleW:0} W. {Larger(room)}");
     }
@@ -129,7 +132,11 @@ internal sealed class Advice
         var written = file.Building.CoolingOutputW;
         if (file.Source.Cools && double.IsFinite(written) && wish.Source.CoolingPeakW > written)
             Say($"source: {written:0} W of cold are written and the house takes {wish.Source.CoolingPeakW:0} W at once on the design day: rooms that come back from an open door wait for each other.");
-        if (file.Source.Heats && double.IsFinite(file.Building.HeatingOutputW) && wish.Source.HeatingPeakW > new MachinePlan(1000, file.Building.HeatingOutputW, 0.3).HeatingAtW(days.WinterC) && file.Source.Type == "heat-pump")
-            Say($"source: at {days.WinterC:0.#} °C outdoors it makes {new MachinePlan(1000, file.Building.HeatingOutputW, 0.3).HeatingAtW(days.WinterC):0} W of the {wish.Source.HeatingPeakW:0} W the house needs: a larger one, or a second source for the coldest days.");
+        var hotWater = wish.Source.HotWater;
+        var (needs, makes) = (wish.Source.HeatingPeakW + (hotWater?.MeanW ?? 0), wish.Source.WinterOutputW);
+        if (file.Source.Heats && double.IsFinite(file.Building.HeatingOutputW) && needs > makes)
+            Say($"source: at {days.WinterC:0.#} °C outdoors it makes {makes:0} W of the {needs:0} W the house needs{(hotWater is null ? "" : $", {hotWater.MeanW:0} W of them for hot water")}: a larger one, or a second source for the coldest days.");
+        if (hotWater?.ChargeMin(makes) > LongestChargeMin)
+            Say($"source: a tank of {hotWater.TankL:0} l that has gone cold keeps it from the rooms for {hotWater.ChargeMin(makes):0} min at {days.WinterC:0.#} °C outdoors. A second source for hot water, or a larger one, would do; or charge at night.");
     }
 }

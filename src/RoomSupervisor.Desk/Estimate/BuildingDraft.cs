@@ -17,9 +17,9 @@ internal static class BuildingDraft
         var bridges = file.Shell.BridgesWPerM2K;
         Dictionary<string, double> instead = new(StringComparer.Ordinal)
         {
-            ["wall_u"] = layers.WallU + bridges,
-            ["roof_u"] = layers.RoofU + bridges,
-            ["floor_u"] = layers.FloorU + bridges,
+            ["wall_u"] = Math.Min(layers.WallU + bridges, 3),
+            ["roof_u"] = Math.Min(layers.RoofU + bridges, 3),
+            ["floor_u"] = Math.Min(layers.FloorU + bridges, 2.5),
             ["glass_u"] = Math.Min(layers.GlassU + bridges, 3),
             ["glass_g"] = layers.GlassG,
             ["ventilation"] = Math.Round(Math.Max(0, file.Shell.AirChangesPerH - Cracks(file, plant)), 3),
@@ -32,11 +32,23 @@ internal static class BuildingDraft
         foreach (var room in wish.Rooms)
         {
             text.Append($"  {room.Name}:\n");
-            Keys(text, "    ", room.Shell, RoomShell.Parameters, []);
+            Keys(text, "    ", room.Shell, RoomShell.Parameters, Bridged(room.Shell, bridges));
         }
         Group(text, "doors", file.Building.Doors, door => door.Name, DoorShell.Parameters);
         Group(text, "openings", file.Building.Openings, opening => opening.Name, OpeningShell.Parameters);
         return text.ToString();
+    }
+
+    // U values of a room itself hold the addition as well.
+    private static Dictionary<string, double> Bridged(RoomShell shell, double bridges)
+    {
+        Dictionary<string, double> instead = new(StringComparer.Ordinal);
+        foreach (var (key, value, most) in ((string, double, double)[])[("wall_u", shell.WallU, 3), ("roof_u", shell.RoofU, 3), ("floor_u", shell.FloorU, 2.5), ("glass_u", shell.GlassU, 3)])
+        {
+            if (double.IsFinite(value))
+                instead[key] = Math.Min(value + bridges, most);
+        }
+        return instead;
     }
 
     /// <summary>Air through the cracks at the winter design temperature and 4 m/s of wind, changes an hour: the virtual house's own way of reckoning.</summary>

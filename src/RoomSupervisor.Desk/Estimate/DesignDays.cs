@@ -66,6 +66,24 @@ public sealed record DesignDays(
         };
     }
 
+    /// <summary>What is wrong with the name of a weather file; empty: it can be read.</summary>
+    /// <param name="weather">As in the estimate's file.</param>
+    /// <param name="folder">Where the estimate's own weather file lies.</param>
+    public static string WeatherFault(string weather, string folder)
+    {
+        if (weather.Length == 0)
+            return "the name of a weather file is wanted";
+        try
+        {
+            RehearsalReader.WeatherOf("place", weather, folder);
+            return "";
+        }
+        catch (Exception e) when (e is ArgumentException or IOException or UnauthorizedAccessException or NotSupportedException)
+        {
+            return e.Message;
+        }
+    }
+
     /// <summary>Finds the day of the weather file that asks most of the house, heat and moisture together.</summary>
     /// <param name="drafted">The house.</param>
     internal DesignDays WithHardestDay(Drafted drafted)

@@ -7,24 +7,32 @@ using RoomSupervisor.VirtualHouse;
 namespace RoomSupervisor.Desk.Estimate;
 
 /// <summary>Plays the day.</summary>
-internal sealed class DesignPlay
+internal sealed partial class DesignPlay
 {
     internal const double StepS = 60;
 
     // The surface is held a little under the coil's limit, so that the coil ends by itself: W/K for a m² of floor, integral time, how much under. Choices of this project.
-    private const double TrimWPerM2K = 25, TrimS = 1800, UnderK = 0.05, DryAtK = 0.5, LooksS = 300, HoldingC = 10, OverCooledK = 0.3, RestsUntilK = 0.1, DryingPercent = 25;
+    private const double TrimWPerM2K = 25, TrimS = 1800, UnderK = 0.05, LooksS = 300, DryingPercent = 25;
+
+    // Water called for is 7 °C; the machine's band and the buffer let it swing from 5 to 11 °C in rehearsals, 8 °C in the mean. A house whose coils only hold has 10 °C.
+    private const double PlayedColdC = 8, HoldingC = 10;
+
+    // Moist air of a room, near enough for what is mixed.
+    private const double AirKgPerM3 = 1.17, AirJPerKgK = 1023;
 
     private readonly Drafted drafted;
     private readonly House house;
     private readonly DesignDays days;
     private readonly BuildingModel building;
     private readonly HouseholdPlay household;
-    private readonly double[] open, held, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW;
-    private readonly bool[] limited, drying, rests;
+    private readonly double[] open, held, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW, leadSlowestW, pipesIn;
+    private readonly bool[] limited;
+    private readonly DryingPlay drying;
     private readonly CircuitPlace[] circuits;
     private readonly LoopPipes[] pipes;
-    private double pipesW;
+    private double pipesW, standsForS;
     private bool isCold;
+    private double coilWaterC = double.NaN;
     private double looked = double.PositiveInfinity;
 
     public DesignPlay(Drafted drafted, DesignDays days)
@@ -35,8 +43,8 @@ internal sealed class DesignPlay
         Prepared.Surround(building, drafted.Building, days.Summer);
         var rooms = house.Rooms.Length;
         (open, held) = (new double[house.Circuits.Length], new double[house.Circuits.Length]);
-        (rests, forcedW, dryW) = (new bool[rooms], new double[rooms], new double[rooms]);
-        (limited, drying, takenW, takenCoilW) = (new bool[rooms], new bool[rooms], new double[rooms], new double[rooms]);
+        (forcedW, dryW, leadSlowestW, drying) = (new double[rooms], new double[rooms], new double[rooms], new DryingPlay(rooms));
+        (limited, takenW, takenCoilW, pipesIn) = (new bool[rooms], new double[rooms], new double[rooms], new double[rooms]);
         (capacityW, slowestW, latentAtCapW, latentAtSlowestW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
         capPercent = [.. house.Coils.Select(coil => CoilGives.CapPercent(drafted, coil))];
         circuits = CircuitPlace.Of(drafted);
@@ -72,8 +80,11 @@ internal sealed class DesignPlay
     /// <summary>Cold that the house took then, W, moisture counted.</summary>
     public double WaterAtOpeningW { get; private set; }
 
-    /// <summary>Water was as cold as it gets then: some room dried its air or was at its limit.</summary>
-    public bool WasColdAtOpening { get; private set; }
+    /// <summary>Cold that running pipes took up in each room then, W.</summary>
+    public double[] PipesAtOpeningW { get; private set; } = [];
+
+    /// <summary>Water of the coils in the hour before, mean while any coil had some, °C; NaN: none had.</summary>
+    public double CoilWaterAtOpeningC { get; private set; } = double.NaN;
 
     /// <summary>Plays five days before and the design day.</summary>
     public void Run()
@@ -95,7 +106,7 @@ internal sealed class DesignPlay
         {
             var wallS = i * StepS;
             if (isLast && wallS == BuildingDraft.Opened.At.TotalSeconds)
-                (AtOpening, TakenAtOpeningW, WaterAtOpeningW, WasColdAtOpening) = (building.Save(), [.. takenW], WaterNowW(), isCold);
+                (AtOpening, TakenAtOpeningW, PipesAtOpeningW, WaterAtOpeningW, CoilWaterAtOpeningC) = (building.Save(), [.. takenW], [.. pipesIn], WaterNowW(), coilWaterC);
             household.Set(wallS);
             if ((looked += StepS) > LooksS)
                 Look();
@@ -103,39 +114,6 @@ internal sealed class DesignPlay
             days.Summer.At(start.AddSeconds(wallS + StepS), out var weather);
             building.Step(weather);
             Settle((int)(wallS / 3600), weather.AirC);
-        }
-    }
-
-    // What coils can give in the air as it is now, and how cold surfaces' water may be.
-    private void Look()
-    {
-        looked = 0;
-        Array.Clear(capacityW);
-        Array.Clear(slowestW);
-        Array.Clear(latentAtCapW);
-        Array.Clear(latentAtSlowestW);
-        Array.Clear(dryW);
-        for (var c = 0; c < house.Coils.Length && house.Sources[0].Cools; c++)
-        {
-            var coil = house.Coils[c];
-            var (air, ratio) = (coil.Rooms.Average(room => building.AirC[room]), coil.Rooms.Average(room => building.HumidityRatio[room]));
-            if (capPercent[c] <= 0)
-                continue;
-            var atCap = CoilGives.At(drafted.Plant.FanCoils[c], capPercent[c], air, ratio, drafted.Building.Plan.PressurePa, CoilGives.ColdC);
-            var slowest = CoilGives.At(drafted.Plant.FanCoils[c], coil.StartSpeedPercent, air, ratio, drafted.Building.Plan.PressurePa, CoilGives.ColdC);
-            var dries = CoilGives.At(drafted.Plant.FanCoils[c], Math.Min(capPercent[c], Math.Max(DryingPercent, coil.StartSpeedPercent)), air, ratio, drafted.Building.Plan.PressurePa, CoilGives.ColdC);
-            foreach (var room in coil.Rooms)
-            {
-                var n = coil.Rooms.Length;
-                dryW[room] += dries.SensibleW / n;
-                (capacityW[room], slowestW[room]) = (capacityW[room] + atCap.SensibleW / n, slowestW[room] + slowest.SensibleW / n);
-                (latentAtCapW[room], latentAtSlowestW[room]) = (latentAtCapW[room] + atCap.LatentW / n, latentAtSlowestW[room] + slowest.LatentW / n);
-            }
-        }
-        for (var i = 0; i < house.Rooms.Length; i++)
-        {
-            if (capacityW[i] > 0)
-                drying[i] = drying[i] ? building.DewPointC[i] > LoadRun.DryC - DryAtK : building.DewPointC[i] > LoadRun.DryC + DryAtK;
         }
     }
 
@@ -157,35 +135,21 @@ internal sealed class DesignPlay
             building.WaterInC[place.Surface] = SupplyOf(place.Loop);
             building.WaterKgPerS[place.Surface] = open[place.Circuit] * place.RatedKgPerS;
         }
+        Mix();
         Pipes();
     }
 
-    // Pipes of a loop that runs cool the room they lie in; the source pays for it.
-    private void Pipes()
-    {
-        pipesW = 0;
-        foreach (var loop in pipes)
-        {
-            var share = loop.ServesCoils ? loop.Coils.Any(coil => house.Coils[coil].Rooms.Any(room => takenCoilW[room] > 1)) : circuits.Any(place => place.Loop == loop.Loop && open[place.Circuit] > 0.02);
-            if (!share)
-                continue;
-            var water = !loop.ServesCoils ? SupplyOf(loop.Loop) : isCold ? CoilGives.ColdC : HoldingC;
-            var gain = loop.ConductanceWPerK * Math.Max(building.AirC[loop.Room] - water, 0);
-            building.ConvectiveW[loop.Room] -= gain;
-            pipesW += gain;
-        }
-    }
-
-    // Sensible heat that the coils take whatever the room asks. A room that is dried has its coils at the drying speed whatever the temperature asks, until it is a little too cool, and rests then (section 3 of the sequence, rules 2 and 4).
+    // Sensible heat that the coils take whatever the room asks: a drying one, and one that serves several rooms.
     private void Force()
     {
         var asked = new double[house.Rooms.Length];
         for (var i = 0; i < asked.Length; i++)
         {
-            var under = drafted.Wish.Rooms[i].From.CoolAboveC - building.AirC[i];
-            rests[i] = drying[i] && (rests[i] ? under > RestsUntilK : under > OverCooledK);
-            asked[i] = takenCoilW[i] - TrimWPerM2K * drafted.Wish.Rooms[i].From.FloorAreaM2 * Math.Max(SetC(i) - building.AirC[i], 0);
-            forcedW[i] = drying[i] && !rests[i] ? dryW[i] : 0;
+            var over = building.AirC[i] - drafted.Wish.Rooms[i].From.CoolAboveC;
+            var floor = TrimWPerM2K * drafted.Wish.Rooms[i].From.FloorAreaM2;
+            drying.Step(i, StepS, over, building.DewPointC[i], takenW[i] + floor * over, takenW[i] - takenCoilW[i], dryW[i], leadSlowestW[i]);
+            asked[i] = takenCoilW[i] - floor * Math.Max(SetC(i) - building.AirC[i], 0);
+            forcedW[i] = drying.ForcedW(i);
         }
         // A coil of several rooms gives to all what the neediest asks.
         foreach (var coil in house.Coils)
@@ -198,18 +162,7 @@ internal sealed class DesignPlay
         }
     }
 
-    private double SetC(int room) => drafted.Wish.Rooms[room].From.CoolAboveC - (drying[room] ? 0.1 : 0);
-
-    // A coil that gives less than at its slowest is throttled there: its moisture falls with it.
-    private double LatentW(int room, double sensibleW)
-    {
-        if (sensibleW <= 0 || capacityW[room] <= 0)
-            return 0;
-        if (sensibleW <= slowestW[room] || capacityW[room] <= slowestW[room] + 1)
-            return latentAtSlowestW[room] * Math.Min(sensibleW / Math.Max(slowestW[room], 1), 1);
-        var share = Math.Min((sensibleW - slowestW[room]) / (capacityW[room] - slowestW[room]), 1);
-        return latentAtSlowestW[room] + share * (latentAtCapW[room] - latentAtSlowestW[room]);
-    }
+    private double SetC(int room) => drafted.Wish.Rooms[room].From.CoolAboveC - drying.ShiftK(room);
 
     private double SupplyOf(int loop) => CircuitPlace.SupplyC(circuits, loop, building, drafted);
 
@@ -230,14 +183,23 @@ internal sealed class DesignPlay
             Trim(i);
             Book(i, hour, latent);
             cold += takenW[i] + takenCoilW[i] + latent;
-            isCold |= limited[i] || (drying[i] && takenCoilW[i] > 1);
+            isCold |= limited[i] || (drying.Dries(i) && takenCoilW[i] > 1);
             anyCoil |= takenCoilW[i] > 1;
             takenW[i] += takenCoilW[i];
         }
         Force();
+        FollowWater(anyCoil);
         WaterW[hour] += cold * StepS / 3600;
         PipesW[hour] += pipesW * StepS / 3600;
         Source(cold, anyCoil, outdoorC);
+    }
+
+    // Mean of about an hour; forgotten when nothing has drawn for a quarter of one: the buffer has drifted by then.
+    private void FollowWater(bool anyCoil)
+    {
+        standsForS = anyCoil ? 0 : standsForS + StepS;
+        var water = isCold ? PlayedColdC : HoldingC;
+        coilWaterC = standsForS > 900 ? double.NaN : !anyCoil ? coilWaterC : double.IsNaN(coilWaterC) ? water : coilWaterC + (water - coilWaterC) * StepS / 3600;
     }
 
     private double WaterNowW()
@@ -259,9 +221,12 @@ internal sealed class DesignPlay
             // What a share of the rated flow is worth: at little flow the water comes back as warm as the room.
             var most = Math.Max(place.RatedKgPerS * 4190 * Math.Max(building.AirC[room] - SupplyOf(place.Loop), 1), 1);
             var pull = TrimWPerM2K * drafted.Wish.Rooms[room].From.FloorAreaM2 * (building.AirC[room] - SetC(room) + UnderK) / most;
-            held[place.Circuit] = Math.Clamp(held[place.Circuit] + (may ? (Math.Max(takenCoilW[room] - forcedW[room], 0) / most + pull) * StepS / TrimS : -StepS / 300), 0, 1);
-            // What a drying coil takes anyway, the surface need not.
-            open[place.Circuit] = may ? Math.Clamp(held[place.Circuit] + pull - forcedW[room] / most, 0, 1) : Math.Min(open[place.Circuit], held[place.Circuit]);
+            // What a drying coil takes anyway, or is about to take, the surface need not.
+            var givesWay = Math.Max(forcedW[room], drying.GivesWayW(room));
+            // While it gives way it learns nothing: what the room lacks meanwhile is what the coil is to take.
+            if (!drying.Fades(room))
+                held[place.Circuit] = Math.Clamp(held[place.Circuit] + (may ? (Math.Max(takenCoilW[room] - givesWay, 0) / most + pull) * StepS / TrimS : -StepS / 300), 0, 1);
+            open[place.Circuit] = may ? Math.Clamp(held[place.Circuit] + pull - givesWay / most, 0, 1) : Math.Min(open[place.Circuit], held[place.Circuit]);
             if (open[place.Circuit] > 0.02)
                 (SupplyLowC, SupplyHighC) = (Math.Min(SupplyLowC, building.WaterInC[place.Surface]), Math.Max(SupplyHighC, building.WaterInC[place.Surface]));
         }
@@ -284,24 +249,11 @@ internal sealed class DesignPlay
             one.Heard(LevelDb(room, takenCoilW[room]), StepS);
     }
 
-    // All coils of a room at one share of their range; sounds add.
-    private double LevelDb(int room, double sensibleW)
-    {
-        var share = capacityW[room] <= slowestW[room] + 1 ? 0 : Math.Clamp((sensibleW - slowestW[room]) / (capacityW[room] - slowestW[room]), 0, 1);
-        var power = 0.0;
-        foreach (var coil in house.Rooms[room].Coils)
-        {
-            if (capPercent[coil] > 0)
-                power += Math.Pow(10, CoilGives.Level(drafted.Plant.FanCoils[coil].Fan, house.Coils[coil].StartSpeedPercent + share * (capPercent[coil] - house.Coils[coil].StartSpeedPercent)) / 10);
-        }
-        return power > 0 ? 10 * Math.Log10(power) : double.NegativeInfinity;
-    }
-
     // Water as cold as it must be: 7 °C to dry or at the cap, 10 °C for coils that only hold, 15 °C for surfaces alone.
     private void Source(double coldW, bool anyCoil, double outdoorC)
     {
         ColdJ += coldW * StepS;
-        var performance = SourceSize.CoolingPerformance(drafted.Wish.File.Source, outdoorC, isCold ? CoilGives.ColdC : anyCoil ? HoldingC : SurfaceGives.ColdestC);
+        var performance = SourceSize.CoolingPerformance(drafted.Wish.File.Source, outdoorC, isCold ? PlayedColdC : anyCoil ? HoldingC : SurfaceGives.ColdestC);
         WorkJ += coldW * StepS / performance;
     }
 }

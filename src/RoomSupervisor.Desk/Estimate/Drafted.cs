@@ -19,6 +19,10 @@ namespace RoomSupervisor.Desk.Estimate;
 /// <param name="Plant">The plant.</param>
 public sealed record Drafted(EstimateWish Wish, PlantSize Size, DraftTexts Texts, string BuildingText, SiteFiles Files, BuildingFile Shell, VirtualBuilding Building, PlantPlan Plant)
 {
+    /// <summary>What a starting site is written from: the same texts, but of a four-pipe house with both its sources. The virtual house plays one source only, so that such a house is reckoned with one that does
+    /// both in turns: on no design day do its rooms want both.</summary>
+    public DraftTexts Start { get; private init; } = Texts;
+
     /// <summary>Writes and reads it back.</summary>
     /// <exception cref="InvalidOperationException">The strict readers refused what was written: a fault of ours.</exception>
     public static Drafted Make(EstimateWish wish, PlantSize size)
@@ -32,7 +36,14 @@ public sealed record Drafted(EstimateWish Wish, PlantSize Size, DraftTexts Texts
         if (shell.Building is not { } said)
             throw new InvalidOperationException("estimate: the starting building was not understood; please report this file:\n" + string.Join('\n', shell.Problems));
         var house = HouseFromSite.Make(files.House, said);
-        return new Drafted(wish, size, texts, building, files, said, house, PlantFromSite.Make(files.House, said, house));
+        return new Drafted(wish, size, texts, building, files, said, house, PlantFromSite.Make(files.House, said, house)) { Start = wish.File.Source.IsFourPipe ? FourPipes(wish, size) : texts };
+    }
+
+    private static DraftTexts FourPipes(EstimateWish wish, PlantSize size)
+    {
+        var texts = SiteDraft.Of(wish, size, fourPipes: true);
+        var read = SiteReader.Read(texts.Site, texts.Household, Drivers.All);
+        return read.Files is not null ? texts : throw new InvalidOperationException("estimate: the starting site of four pipes was not understood; please report this file:\n" + string.Join('\n', read.Problems));
     }
 
     /// <summary>Who is in the house and what is on, played as a rehearsal plays it.</summary>

@@ -44,14 +44,14 @@ internal sealed class EstimateBlocks
         List<IReadOnlyList<string>> rows = [];
         foreach (var room in Wish.Rooms)
             rows.Add([room.Name, Quantities.Show(room.FloorM2, Quantity.Area, units), Heats ? Power(room.Heat.RoomW) : "–", Cools ? Power(room.PeakSensibleW) : "–", Cools ? Power(room.PeakLatentW) : "–", Cools && room.PeakSensibleW > 0 ? $"{room.PeakHour:00}:00" : "–",
-                Cools ? Power(room.UsualW) : "–", Temperature(room.HumidDewC), Plain(Cools ? room.OutsideH : double.NaN, "0.0"), (room.IsTight && double.IsFinite(room.RecoveryMin) ? "~" : "") + Plain(room.RecoveryMin, "0"), room.FanH > 0 ? Plain(room.MeanDb, "0") : "–", Cools ? Plain(room.CondensateKg, "0.0") : "–"]);
+                Cools ? Power(room.UsualW) : "–", Temperature(room.HumidDewC), Plain(Cools ? room.OutsideH : double.NaN, "0.0"), room.RecoveryText, room.FanH > 0 ? Plain(room.MeanDb, "0") : "–", Cools ? Plain(room.CondensateKg, "0.0") : "–"]);
         List<string> lines = [];
         if (Heats)
             lines.Add($"Heat: EN 12831-1, simplified, at {Temperature(result.Days.WinterC)} outdoors ({result.Days.WinterHow}); each room with its own outdoor air; the whole house {Power(Wish.Source.HeatingPeakW)}.");
         if (Cools)
             lines.Add(FormattableString.Invariant($"Cold: the building hour by hour on {result.Days.SummerDate:d MMMM} ({result.Days.SummerHow}); asked is what holds the air at its limit and its dew point at {Temperature(LoadRun.DryC)} where a coil dries it."));
         if (Cools)
-            lines.Add("Usual: mean of what a room is given while something cools it. Dew point: in the hour of the peak, if nothing dried the air. Back: minutes until within 0.3 K after its door stood open for 40 min from 14:10; ~ where the room only just holds.".Replace("0.3 K", Quantities.Show(0.3, Quantity.TemperatureDifference, units), StringComparison.Ordinal));
+            lines.Add("Usual: mean of what a room is given while something cools it. Dew point: in the hour of the peak, if nothing dried the air. Back: minutes until within 0.3 K after its door stood open for 40 min from 14:10; a range where the room only just holds, with the source's water at both ends of its band.".Replace("0.3 K", Quantities.Show(0.3, Quantity.TemperatureDifference, units), StringComparison.Ordinal));
         return new("Loads", ["room", "floor", "heat", "cold", "moisture", "at", "usual", "dew point", "h outside", "back min", "dB(A)", "kg a day"], rows, lines);
     }
 
@@ -86,9 +86,25 @@ internal sealed class EstimateBlocks
         if (Cools)
             lines.Add($"Source, cold: {Power(source.Size.CoolingW)} at 35 °C outdoors and 18 °C water, for {Power(source.CoolingPeakW)} at once on the design day; {Plain(source.CoolingPerformance, "0.0")} of cold for one of work over that day.");
         if (Heats)
-            lines.Add($"Source, heat: {Power(source.Size.HeatingW)}{(result.File.Source.Type == "heat-pump" ? " at 7 °C outdoors and 35 °C water" : "")}, for {Power(source.HeatingPeakW)}{(double.IsFinite(source.HeatingPerformance) ? $"; {Plain(source.HeatingPerformance, "0.0")} of heat for one of work at {Temperature(result.Days.WinterC)} with water of {Temperature(source.HeatingWaterC)}" : "")}.");
-        lines.Add($"Buffer: {Quantities.Show(source.Size.BufferL, Quantity.Volume, units)}, {source.BufferWhy}. Hot water is not in these figures.");
+            lines.Add($"Source, heat: {Power(source.Size.HeatingW)}{(result.File.Source.HeatsByPump ? " at 7 °C outdoors and 35 °C water" : "")}, for {Power(source.HeatingPeakW)}{(double.IsFinite(source.HeatingPerformance) ? $"; {Plain(source.HeatingPerformance, "0.0")} of heat for one of work at {Temperature(result.Days.WinterC)} with water of {Temperature(source.HeatingWaterC)}" : "")}.");
+        if (result.File.Source.IsFourPipe)
+            lines.Add("Four pipes: cold and heat are two machines, each sized for its own day; rooms may be heated and cooled at once. Ceilings and walls hang on the cold water, floors on the warm, coils on both.");
+        lines.Add($"Buffer: {Quantities.Show(source.Size.BufferL, Quantity.Volume, units)}, {source.BufferWhy}{(source.Size.WarmBufferL > 0 ? $"; another of {Quantities.Show(source.Size.WarmBufferL, Quantity.Volume, units)} for the warm water" : "")}.");
+        if (source.HotWater is { } hotWater)
+            lines.AddRange(HotWater(source, hotWater));
+        else
+            lines.Add("Hot water is not in these figures: source: {hot_water_people: 4} puts it in.");
         return new("Water", ["loop", "flow", "cold supply", "warm supply", "trunk mm", "m/s", "Pa/m", "head", "pump W", "mixing kv", "ways", "pipe"], rows, [.. lines.Select(line => UnitWords.In(line, units))]);
+    }
+
+    private IEnumerable<string> HotWater(SourceEstimate source, HotWaterEstimate water)
+    {
+        var from = result.File.Source;
+        yield return $"Hot water: {Plain(from.HotWaterPeople, "0")} people who draw {Quantities.Show(from.HotWaterL, Quantity.Volume, units)} of 60 °C a day each (EN 12831-3's order for dwellings, from memory) ask {Plain(water.DayJ / 3.6e6, "0.0")} kWh a day, {Power(water.MeanW)} in the mean; the source is so much larger, for a charge goes before everything else."
+            + $" Tank: {Quantities.Show(water.TankL, Quantity.Volume, units)} at {Temperature(water.TankC)}, a day's draw. On the winter night its charges keep the source from the rooms for {Plain(water.AwayH(source.WinterOutputW), "0.0")} h a day, from cold for {Plain(water.ChargeMin(source.WinterOutputW), "0")} min at once"
+            + $"{(from.Cools && !from.IsFourPipe ? "; in summer nothing is cooled meanwhile" : "")}{(double.IsFinite(source.HotWaterPerformance) ? $"; {Plain(source.HotWaterPerformance, "0.0")} of heat for one of work then" : "")}.";
+        foreach (var caution in HotWaterEstimate.Cautions)
+            yield return caution;
     }
 
     private EstimateBlock Ways()

@@ -65,6 +65,15 @@ public static class EstimateJson
         Number(json, "buffer_l", way.Source.Size.BufferL);
         Number(json, "cooling_performance", way.Source.CoolingPerformance);
         Number(json, "heating_performance", way.Source.HeatingPerformance);
+        Number(json, "winter_output_w", way.Source.WinterOutputW);
+        Number(json, "warm_buffer_l", way.Source.Size.WarmBufferL > 0 ? way.Source.Size.WarmBufferL : double.NaN);
+        var water = way.Source.HotWater;
+        Number(json, "hot_water_kwh_a_day", water?.DayJ / 3.6e6 ?? double.NaN);
+        Number(json, "hot_water_mean_w", water?.MeanW ?? double.NaN);
+        Number(json, "hot_water_tank_l", water?.TankL ?? double.NaN);
+        Number(json, "hot_water_hours_a_day", water?.AwayH(way.Source.WinterOutputW) ?? double.NaN);
+        Number(json, "hot_water_charge_minutes", water?.ChargeMin(way.Source.WinterOutputW) ?? double.NaN);
+        Number(json, "hot_water_performance", way.Source.HotWaterPerformance);
         json.WriteEndObject();
         json.WriteStartObject("rooms");
         foreach (var room in way.Rooms)
@@ -83,7 +92,7 @@ public static class EstimateJson
         foreach (var (name, value) in ((string, double)[])
             [("floor_m2", room.FloorM2), ("heating_w", room.Heat.RoomW), ("heating_in_house_w", room.Heat.InHouseW), ("heating_outside_w", room.Heat.OutsideW), ("heating_ground_w", room.Heat.GroundW), ("heating_neighbour_w", room.Heat.NeighbourW),
              ("heating_air_w", room.Heat.AirW), ("cooling_sensible_w", room.PeakSensibleW), ("cooling_latent_w", room.PeakLatentW), ("cooling_peak_hour", room.PeakHour), ("cooling_given_w", room.PeakGivenW), ("usual_w", room.UsualW),
-             ("dew_point_undried_c", room.HumidDewC), ("hours_outside", room.OutsideH), ("outside_kh", room.OutsideKh), ("reserve", room.Reserve), ("opened_c", room.OpenedC), ("recovery_minutes", room.RecoveryMin), ("fan_mean_dba", room.MeanDb), ("fan_loudest_dba", room.LoudestDb),
+             ("dew_point_undried_c", room.HumidDewC), ("hours_outside", room.OutsideH), ("outside_kh", room.OutsideKh), ("reserve", room.Reserve), ("opened_c", room.OpenedC), ("recovery_minutes", room.RecoveryMin), ("recovery_quickest_minutes", room.QuickestMin), ("recovery_slowest_minutes", room.SlowestMin), ("fan_mean_dba", room.MeanDb), ("fan_loudest_dba", room.LoudestDb),
              ("fan_hours", room.FanH), ("condensate_kg_a_day", room.CondensateKg)])
             Number(json, name, value);
         Hours(json, "cooling_asked_w", room.Day.SensibleW);

@@ -63,7 +63,7 @@ public static class EstimateReport
             return;
         to.Write("<table class=\"measures even\">\n<thead><tr>" + string.Concat(block.Heads.Select(head => $"<th>{XmlText.Escape(head)}</th>")) + "</tr></thead>\n<tbody>\n");
         foreach (var row in block.Rows)
-            to.Write($"<tr><th scope=\"row\">{XmlText.Escape(row[0])}</th>" + string.Concat(row.Skip(1).Select((cell, i) => $"<td data-name=\"{XmlText.Escape(block.Heads[i + 1])}\">{XmlText.Escape(cell)}</td>")) + "</tr>\n");
+            to.Write($"<tr><th scope=\"row\">{XmlText.Id(row[0])}</th>" + string.Concat(row.Skip(1).Select((cell, i) => $"<td data-name=\"{XmlText.Escape(block.Heads[i + 1])}\">{XmlText.Escape(cell)}</td>")) + "</tr>\n");
         to.Write("</tbody></table>\n");
     }
 
@@ -80,7 +80,7 @@ public static class EstimateReport
     {
         to.Write("<section>\n<h2>List of quantities</h2>\n<table class=\"measures even\">\n<thead><tr><th>where</th><th>what</th><th>count</th><th>unit</th><th>note</th></tr></thead>\n<tbody>\n");
         foreach (var line in QuantityList.Of(result.Wish))
-            to.Write($"<tr><th scope=\"row\">{XmlText.Escape(line.Where)}</th><td data-name=\"what\">{XmlText.Escape(line.What)}</td><td data-name=\"count\">{ReportUnits.Figure(line.Count)}</td><td data-name=\"unit\">{XmlText.Escape(line.Unit)}</td><td data-name=\"note\" class=\"goal\">{XmlText.Escape(line.Note)}</td></tr>\n");
+            to.Write($"<tr><th scope=\"row\">{XmlText.Id(line.Where)}</th><td data-name=\"what\">{XmlText.Escape(line.What)}</td><td data-name=\"count\">{ReportUnits.Figure(line.Count)}</td><td data-name=\"unit\">{XmlText.Escape(line.Unit)}</td><td data-name=\"note\" class=\"goal\">{XmlText.Escape(line.Note)}</td></tr>\n");
         to.Write("</tbody></table>\n<p class=\"note\">Without makes and prices. Metric, as parts are sold.</p>\n</section>\n");
     }
 }

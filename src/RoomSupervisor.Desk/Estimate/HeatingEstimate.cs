@@ -27,7 +27,7 @@ internal static class HeatingEstimate
     /// <summary>Load of a room; U values of the drafted building hold the addition for thermal bridges already.</summary>
     public static HeatParts Of(Drafted drafted, int room)
     {
-        var (wish, plan, layers) = (drafted.Wish.Rooms[room], drafted.Building.Plan, new ShellLayers(drafted.Shell));
+        var (wish, plan, layers) = (drafted.Wish.Rooms[room], drafted.Building.Plan, new ShellLayers(drafted.Shell, drafted.Shell.Rooms[drafted.Wish.Rooms[room].Name]));
         var (inside, outside) = (wish.From.HeatBelowC, drafted.Size.WinterC);
         double open = 0, ground = 0, neighbour = 0;
         foreach (var surface in plan.Surfaces)

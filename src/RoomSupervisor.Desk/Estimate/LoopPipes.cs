@@ -8,16 +8,27 @@ namespace RoomSupervisor.Desk.Estimate;
 /// <param name="Loop">Its index.</param>
 /// <param name="Room">Room they lie in.</param>
 /// <param name="ServesCoils">It serves coils.</param>
-/// <param name="Coils">Its coils.</param>
-/// <param name="ConductanceWPerK">W/K, supply and branches.</param>
-internal sealed record LoopPipes(int Loop, int Room, bool ServesCoils, IReadOnlyList<int> Coils, double ConductanceWPerK)
+/// <param name="SupplyWPerK">Supply, W/K.</param>
+/// <param name="Branches">Branches: surface in the building or −1, coil or −1, W/K.</param>
+internal sealed record LoopPipes(int Loop, int Room, bool ServesCoils, double SupplyWPerK, IReadOnlyList<(int Surface, int Coil, double WPerK)> Branches)
 {
     /// <summary>All cooled loops of a drafted house.</summary>
     public static LoopPipes[] Of(Drafted drafted)
     {
         var house = drafted.Files.House;
         return [.. house.Loops.Select((loop, i) => (Loop: loop, Plan: drafted.Plant.Loops[i], Index: i)).Where(one => one.Loop.Cools && house.Sources[0].Cools)
-            .Select(one => new LoopPipes(one.Index, one.Plan.ManifoldRoom, one.Loop.Serves == LoopServes.Coils, [.. one.Loop.Coils], Conductance(one.Plan.Supply) + one.Plan.Circuits.Sum(circuit => Conductance(circuit.Pipe))))];
+            .Select(one => new LoopPipes(one.Index, one.Plan.ManifoldRoom, one.Loop.Serves == LoopServes.Coils, Conductance(one.Plan.Supply), [.. one.Plan.Circuits.Select(circuit => (circuit.Surface, circuit.FanCoil, Conductance(circuit.Pipe)))]))];
+    }
+
+    /// <summary>Of the pipes in which water runs, W/K: 0 while all branches stand.</summary>
+    /// <param name="surfaceRuns">A surface of the building has water.</param>
+    /// <param name="coilRuns">A coil has.</param>
+    public double RunningWPerK(Func<int, bool> surfaceRuns, Func<int, bool> coilRuns)
+    {
+        var sum = 0.0;
+        foreach (var (surface, coil, conductance) in Branches)
+            sum += (surface >= 0 && surfaceRuns(surface)) || (coil >= 0 && coilRuns(coil)) ? conductance : 0;
+        return sum > 0 ? sum + SupplyWPerK : 0;
     }
 
     // Layer and film of a cylinder (ISO 12241), as the plant's pipes have it.

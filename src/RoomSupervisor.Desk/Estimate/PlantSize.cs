@@ -8,4 +8,11 @@ namespace RoomSupervisor.Desk.Estimate;
 /// <param name="BufferL">l.</param>
 /// <param name="AltitudeM">m.</param>
 /// <param name="WinterC">Design outdoor temperature, °C.</param>
-public sealed record PlantSize(double CoolingW, double HeatingW, double LeastW, double BufferL, double AltitudeM, double WinterC);
+public sealed record PlantSize(double CoolingW, double HeatingW, double LeastW, double BufferL, double AltitudeM, double WinterC)
+{
+    /// <summary>Least heat of a four-pipe house's second source, W, and the buffer that asks for, l; 0: there is none.</summary>
+    public double WarmLeastW { get; init; }
+
+    /// <summary>See <see cref="WarmLeastW"/>.</summary>
+    public double WarmBufferL { get; init; }
+}

@@ -64,9 +64,23 @@ public static class QuantityList
 
     private static void House(List<QuantityLine> all, WayEstimate way)
     {
-        all.Add(new("house", "source", 1, "pieces", FormattableString.Invariant($"cold {way.Source.Size.CoolingW:0} W at 35 °C and 18 °C water, heat {way.Source.Size.HeatingW:0} W at 7 °C and 35 °C water")));
-        all.Add(new("house", "buffer", way.Source.Size.BufferL, "l", way.Source.BufferWhy));
-        var points = way.Drafted.Texts.Points;
+        var (size, source) = (way.Source.Size, way.Drafted.Wish.File.Source);
+        var (cold, heat) = (FormattableString.Invariant($"cold {size.CoolingW:0} W at 35 °C and 18 °C water"), FormattableString.Invariant($"heat {size.HeatingW:0} W{(source.HeatsByPump ? " at 7 °C and 35 °C water" : "")}"));
+        all.Add(new("house", "source", 1, "pieces", source.IsFourPipe || !source.Heats ? cold : source.Cools ? $"{cold}, {heat}" : heat));
+        all.Add(new("house", "buffer", size.BufferL, "l", way.Source.BufferWhy));
+        if (source.IsFourPipe)
+        {
+            all.Add(new("house", "second source, for heat", 1, "pieces", heat));
+            all.Add(new("house", "buffer for warm water", size.WarmBufferL, "l"));
+            all.Add(new("house", "second loop of the coils: trunk, branches, pump and a valve with actuator each, as the cold one", 1, "pieces", "sized like the cold one: its flow is smaller"));
+        }
+        if (way.Source.HotWater is { } water)
+        {
+            all.Add(new("house", "hot water tank", water.TankL, "l", "safety valve, expansion and non-return valve as local code has it"));
+            all.Add(new("house", "thermostatic mixing valve behind the tank", 1, "pieces", "against scalds; its limit is local code"));
+            all.Add(new("house", "change-over valve to the tank", 1, "pieces"));
+        }
+        var points = way.Drafted.Start.Points;
         int Count(Func<DraftPoint, bool> which) => points.Count(which);
         all.Add(new("house", "room sensors, temperature and humidity", Count(point => point.Point == "air.humidity" && point.Owner != "outdoor"), "pieces", "±0.3 K, ±2 % or better"));
         all.Add(new("house", "outdoor sensor, temperature and humidity", 1, "pieces"));

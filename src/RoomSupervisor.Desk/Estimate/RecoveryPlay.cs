@@ -2,6 +2,7 @@
 // the source and its buffer as large as they are. Must never be quicker than valve, pipe and coil let it be.
 using RoomSupervisor.Desk.Rehearsal;
 using RoomSupervisor.Sequence;
+using RoomSupervisor.Terms;
 using RoomSupervisor.VirtualHouse;
 
 namespace RoomSupervisor.Desk.Estimate;
@@ -14,7 +15,7 @@ internal readonly record struct RecoveryEstimate(double OpenedC, double OpenedDe
 
 internal static class RecoveryPlay
 {
-    private const double StepS = 10, BackK = 0.3, LongestS = 4 * 3600, CoilLagS = 30, WaterJPerLK = 4180, RampS = 300, ColdStoreC = 7.5, RestingStoreC = 10, WarmC = 18, BranchS = 16;
+    private const double StepS = 10, BackK = 0.3, LongestS = 4 * 3600, CoilLagS = 30, WaterJPerLK = 4180, RampS = 300, RestingStoreC = 10, WarmC = 18, BranchS = 16;
 
     /// <summary>Opens an opening and shuts it again.</summary>
     /// <param name="drafted">The house.</param>
@@ -22,7 +23,8 @@ internal static class RecoveryPlay
     /// <param name="played">The design day up to the opening.</param>
     /// <param name="room">Index of the room.</param>
     /// <param name="opening">Index of the opening in the building's plan.</param>
-    public static RecoveryEstimate Of(Drafted drafted, DesignDays days, DesignPlay played, int room, int opening)
+    /// <param name="coldestC">To how cold the source pulls the buffer down meanwhile, °C.</param>
+    public static RecoveryEstimate Of(Drafted drafted, DesignDays days, DesignPlay played, int room, int opening, double coldestC = CoilGives.ColdC)
     {
         var house = drafted.Files.House;
         var building = new BuildingModel(drafted.Building.Plan, StepS);
@@ -31,7 +33,7 @@ internal static class RecoveryPlay
         Prepared.Surround(building, drafted.Building, days.Summer);
         var start = DesignDays.Midnight(days.SummerDate, drafted.Files.Site.TimeZone);
         var from = BuildingDraft.Opened.At.TotalSeconds;
-        var coil = new CoilComing(drafted, house, room, played);
+        var coil = new CoilComing(drafted, house, room, played, coldestC);
         var surfaces = new SurfacesHelping(drafted, room);
         RecoveryEstimate seen = default;
         for (var s = 0.0; s < BuildingDraft.Opened.ForS + LongestS; s += StepS)
@@ -40,8 +42,14 @@ internal static class RecoveryPlay
             household.Set(from + s);
             for (var i = 0; i < house.Rooms.Length; i++)
                 building.IdealCoolC[i] = i != room && LoadRun.IsCooled(house, i) && house.Rooms[i].Coils.Length > 0 ? drafted.Wish.Rooms[i].From.CoolAboveC : double.NaN;
+            // Pipes run on: the other rooms draw their water through them.
+            for (var i = 0; i < house.Rooms.Length; i++)
+                building.ConvectiveW[i] -= played.PipesAtOpeningW[i];
             if (isOpen)
+            {
                 building.OpeningOpen[opening] = 1;
+                coil.Serve(building);
+            }
             else
             {
                 coil.Give(building, s - BuildingDraft.Opened.ForS);
@@ -87,13 +95,37 @@ internal static class RecoveryPlay
     }
 
     // The coils of a room from the moment the door shuts: valve, pump and pipe first, then a lag; water of the buffer, which the source pulls down while it is drawn.
-    private sealed class CoilComing(Drafted drafted, House house, int room, DesignPlay played)
+    private sealed class CoilComing(Drafted drafted, House house, int room, DesignPlay played, double coldestC)
     {
         // Moist air of a room, near enough for what is mixed.
         private const double AirKgPerM3 = 1.17, AirJPerKgK = 1023;
 
         private readonly double[] caps = [.. house.Rooms[room].Coils.Select(coil => CoilGives.CapPercent(drafted, house.Coils[coil]))];
-        private double storeC = played.WasColdAtOpening ? ColdStoreC : RestingStoreC, given, vapour;
+
+        private double storeC = double.IsNaN(played.CoilWaterAtOpeningC) ? RestingStoreC : played.CoilWaterAtOpeningC, given, vapour;
+
+        // While the room stands open, a coil that it shares goes on for the others: with what they need, or at its slowest where they have surfaces of their own. The room gets the same.
+        public void Serve(BuildingModel building)
+        {
+            foreach (var c in house.Rooms[room].Coils)
+            {
+                var coil = house.Coils[c];
+                var cap = CoilGives.CapPercent(drafted, coil);
+                if (coil.Rooms.Length < 2 || cap <= 0)
+                    continue;
+                var (air, ratio) = (coil.Rooms.Average(r => building.AirC[r]), coil.Rooms.Average(r => building.HumidityRatio[r]));
+                CoilAt At(double percent) => CoilGives.At(drafted.Plant.FanCoils[c], percent, air, ratio, drafted.Building.Plan.PressurePa, Math.Min(storeC, air - 1));
+                var others = coil.Rooms.Where(one => one != room).ToArray();
+                var percent = others.Any(one => drafted.Files.House.Rooms[one].Circuits.Any(circuit => house.Loops[house.Circuits[circuit].Loop].Cools)) ? coil.StartSpeedPercent : cap;
+                var at = At(percent);
+                var watts = Math.Min(others.Max(one => Math.Max(-building.IdealW[one], 0)), at.SensibleW / coil.Rooms.Length);
+                if (watts <= 1)
+                    continue;
+                building.ConvectiveW[room] -= watts;
+                building.VapourKgPerS[room] -= at.LatentW / Math.Max(at.SensibleW, 1) * watts / 2_501_000;
+                Mix(building, c, percent, air, ratio);
+            }
+        }
 
         public void Give(BuildingModel building, double sinceS)
         {
@@ -101,8 +133,8 @@ internal static class RecoveryPlay
             foreach (var c in house.Rooms[room].Coils)
             {
                 var coil = house.Coils[c];
-                // Where others draw cold water already, only this coil's own branch has to fill.
-                var dead = coil.OpeningTimeS + (played.WasColdAtOpening ? BranchS : house.Loops[coil.Loop].Settings.LagS);
+                // Where others draw water already, only this coil's own branch has to fill.
+                var dead = Stroke(coil) * coil.OpeningTimeS + (double.IsNaN(played.CoilWaterAtOpeningC) ? house.Loops[coil.Loop].Settings.LagS : BranchS);
                 if (sinceS >= dead && caps[n] > 0)
                 {
                     var (air, ratio) = (coil.Rooms.Average(r => building.AirC[r]), coil.Rooms.Average(r => building.HumidityRatio[r]));
@@ -118,6 +150,9 @@ internal static class RecoveryPlay
             building.VapourKgPerS[room] -= vapour / 2_501_000;
             Store(sinceS, sensible + latent);
         }
+
+        // Share of its stroke after which a valve lets nearly all through: a fifth of a modulating one gives 70 % of the output (the sequence's curve).
+        private static double Stroke(Coil coil) => coil.Actuator.Kind == OutputKind.OnOff ? 1 : 0.2;
 
         // A coil of several rooms draws from all and blows into all: its fan also mixes their air.
         private void Mix(BuildingModel building, int c, double percent, double airC, double ratio)
@@ -138,8 +173,8 @@ internal static class RecoveryPlay
         private void Store(double sinceS, double drawnW)
         {
             var others = Math.Max(played.WaterAtOpeningW - played.TakenAtOpeningW[room], 0);
-            var made = storeC > CoilGives.ColdC ? drafted.Plant.Machine.CoolingW * Math.Min(1, 0.3 + sinceS / RampS) : 0;
-            storeC = Math.Clamp(storeC + (drawnW + others - made) * StepS / (drafted.Plant.Store.VolumeL * WaterJPerLK), CoilGives.ColdC, WarmC);
+            var made = storeC > coldestC ? drafted.Plant.Machine.CoolingW * Math.Min(1, 0.3 + sinceS / RampS) : 0;
+            storeC = Math.Clamp(storeC + (drawnW + others - made) * StepS / (drafted.Plant.Store.VolumeL * WaterJPerLK), coldestC, WarmC);
         }
     }
 }

@@ -29,6 +29,7 @@ internal sealed class RoomPlayed
     /// <summary>Dew point at the hours' ends, °C.</summary>
     public double[] DewC { get; } = new double[24];
 
+
     private double usualS, usualJ, heardS, heardPower;
 
     /// <summary>Counts what it was given for a step.</summary>

@@ -19,10 +19,11 @@ public sealed record DraftTexts(string Site, string Household, IReadOnlyList<Dra
 /// <summary>Writer of drafts.</summary>
 internal sealed class SiteDraft
 {
-    private const string CeilingLoop = "ceiling-loop", FloorLoop = "floor-loop", CoilLoop = "coil-loop", Device = "io-1";
+    private const string CeilingLoop = "ceiling-loop", FloorLoop = "floor-loop", CoilLoop = "coil-loop", WarmCoilLoop = "warm-coil-loop", Device = "io-1";
 
     private readonly EstimateWish wish;
     private readonly PlantSize plant;
+    private readonly bool fourPipes;
     private readonly StringBuilder text = new();
     private readonly List<(string Channel, string Keys)> channels = [];
     private readonly List<DraftPoint> points = [];
@@ -30,16 +31,19 @@ internal sealed class SiteDraft
     private readonly List<WishedCoil> coilKinds = [];
     private readonly List<WishedSurface> surfaceKinds = [];
 
-    private SiteDraft(EstimateWish wish, PlantSize plant) => (this.wish, this.plant) = (wish, plant);
+    private SiteDraft(EstimateWish wish, PlantSize plant, bool fourPipes) => (this.wish, this.plant, this.fourPipes) = (wish, plant, fourPipes);
 
     private bool Cools => wish.File.Source.Cools;
 
     private bool Heats => wish.File.Source.Heats;
 
     /// <summary>Writes both files.</summary>
-    public static DraftTexts Of(EstimateWish wish, PlantSize plant)
+    /// <param name="wish">The wish.</param>
+    /// <param name="plant">Sizes.</param>
+    /// <param name="fourPipes">A four-pipe house with both its sources; otherwise it is written with one that does both in turns, as the virtual house can play it.</param>
+    public static DraftTexts Of(EstimateWish wish, PlantSize plant, bool fourPipes = false)
     {
-        var draft = new SiteDraft(wish, plant);
+        var draft = new SiteDraft(wish, plant, fourPipes);
         draft.Write();
         return new DraftTexts(draft.text.ToString(), HouseholdDraft.Of(wish), draft.points);
     }
@@ -109,7 +113,7 @@ internal sealed class SiteDraft
             Line($"    {surface.Key}:\n      loop: {LoopOf(surface)}\n      area: {Show(surface.AreaM2, Quantity.Area)} # fill in: its active area\n      kind: surface-{KindOf(surface) + 1}\n      actuator: wax-actuator");
         var own = room.Coils.Where(coil => coil.From.SharedWith.Length == 0).ToArray();
         foreach (var coil in own)
-            Line($"    {coil.Key}:\n      kind: fan-coil-{KindOf(coil) + 1}\n      loop: {CoilLoop}\n      actuator: coil-valve");
+            Line($"    {coil.Key}:\n      kind: fan-coil-{KindOf(coil) + 1}\n      loop: {CoilLoop}{(fourPipes ? $"\n      heating_loop: {WarmCoilLoop}" : "")}\n      actuator: coil-valve");
         Line("    points:");
         Point(room.Name, "air.temperature", room.Name + "-temperature", "input-register", "type: s16, scale: 0.1 °C", "      ", ", kind: wall-sensor");
         Point(room.Name, "air.humidity", room.Name + "-humidity", "input-register", "scale: 0.1 %", "      ", ", kind: wall-sensor");
@@ -132,6 +136,8 @@ internal sealed class SiteDraft
             Point(owner, prefix + "fan", channel + "-fan", "holding-register", "scale: 1 mV", "      ");
         }
         Point(owner, prefix + "valve", channel + "-valve", "holding-register", "scale: 1 mV", "      ");
+        if (fourPipes)
+            Point(owner, prefix + "heating_valve", channel + "-warm-valve", "holding-register", "scale: 1 mV", "      ");
         Point(owner, prefix + "drip_tray_full", channel + "-tray", "discrete-input", "", "      ");
     }
 
@@ -144,7 +150,7 @@ internal sealed class SiteDraft
         foreach (var (room, coil) in shared)
         {
             var name = $"{room.Name}-{coil.Key}";
-            Line($"  {name}:\n    kind: fan-coil-{KindOf(coil) + 1}\n    loop: {CoilLoop}\n    actuator: coil-valve\n    rooms: [{room.Name}, {coil.From.SharedWith}]\n    points:");
+            Line($"  {name}:\n    kind: fan-coil-{KindOf(coil) + 1}\n    loop: {CoilLoop}{(fourPipes ? $"\n    heating_loop: {WarmCoilLoop}" : "")}\n    actuator: coil-valve\n    rooms: [{room.Name}, {coil.From.SharedWith}]\n    points:");
             CoilPoints(name, "coil.", name, coil);
         }
     }
@@ -161,10 +167,17 @@ internal sealed class SiteDraft
         }
         if (coilKinds.Count == 0)
             return;
-        Line($"  {CoilLoop}:\n    type: direct             # the source's water as it is\n    serves: coils{(Heats ? "\n    heating_warmest: 40 °C   # fill in" : "")}\n    points:");
-        Point(CoilLoop, "supply.temperature", "coil-supply", "input-register", "type: s16, scale: 0.1 °C", "      ");
-        Point(CoilLoop, "return.temperature", "coil-return", "input-register", "type: s16, scale: 0.1 °C", "      ");
-        Point(CoilLoop, "pump.run", "coil-pump", "coil", "", "      ");
+        DirectLoop(CoilLoop, "coil", fourPipes ? "\n    season: cooling" : Heats ? "\n    heating_warmest: 40 °C   # fill in" : "");
+        if (fourPipes)
+            DirectLoop(WarmCoilLoop, "warm-coil", "\n    season: heating\n    heating_warmest: 40 °C   # fill in");
+    }
+
+    private void DirectLoop(string loop, string part, string keys)
+    {
+        Line($"  {loop}:\n    type: direct             # the source's water as it is\n    serves: coils{keys}\n    points:");
+        Point(loop, "supply.temperature", part + "-supply", "input-register", "type: s16, scale: 0.1 °C", "      ");
+        Point(loop, "return.temperature", part + "-return", "input-register", "type: s16, scale: 0.1 °C", "      ");
+        Point(loop, "pump.run", part + "-pump", "coil", "", "      ");
     }
 
     private void SurfaceLoop(string loop, WishedRoom[] rooms)
@@ -172,9 +185,12 @@ internal sealed class SiteDraft
         var isFloor = loop == FloorLoop;
         var cools = Cools && rooms.Any(room => room.Surfaces.Any(surface => LoopOf(surface) == loop && surface.From.IsCooled));
         Line($"  {loop}:\n    type: mixed\n    serves: surfaces\n    bypass: false            # fill in: can water run past shut circuits?\n    manifold_in: {rooms[0].Name} # fill in: its air counts for every cooled circuit\n    stroke: 90 s             # fill in: full stroke of the mixing valve");
+        var heats = Heats && !(wish.File.Source.IsFourPipe && cools);
         if (Cools && Heats && !cools)
             Line("    season: heating          # nothing on it is ever cooled");
-        if (Heats)
+        if (Heats && !heats)
+            Line("    season: cooling          # with four pipes a loop has cold water or warm");
+        if (heats)
             Line($"    heating_warmest: {(isFloor ? 40 : 35)} °C   # fill in: {(isFloor ? "what the makers of floor and covering allow" : "a warm ceiling is felt on the head")}\n    design_outdoor: {Show(Math.Clamp(Math.Round(plant.WinterC), -40, 10), Quantity.Temperature)}");
         if (isFloor && Heats)
             Line("    high_limit_thermostat: true");
@@ -192,19 +208,33 @@ internal sealed class SiteDraft
 
     private void Plant()
     {
-        Line($"\nsource:\n  type: {wish.File.Source.Type}\n  minimum_output: {Show(plant.LeastW, Quantity.Power)} # fill in\n  points:");
-        Point("source", "supply.temperature", "source-supply", "input-register", "type: s16, scale: 0.1 °C");
-        Point("source", "state.running", "source-runs", "discrete-input", "");
-        Point("source", "call.enable", "source-call", "coil", "");
-        if (Cools && Heats)
-            Point("source", "call.cooling", "source-cooling", "coil", "");
-        Point("source", "call.set_point", "source-set-point", "holding-register", "type: s16, scale: 0.1 °C");
+        var source = wish.File.Source;
+        Source("source", fourPipes ? "chiller" : source.IsFourPipe ? "heat-pump" : source.Type, plant.LeastW, isBoth: Cools && Heats && !fourPipes);
+        if (fourPipes)
+            Source("heat-source", source.HeatBy, Math.Max(plant.WarmLeastW, 200), isBoth: false);
         Line($"\nbuffer:\n  volume: {Show(plant.BufferL, Quantity.Volume)} # fill in\n  points:");
         Point("buffer", "top.temperature", "buffer-top", "input-register", "type: s16, scale: 0.1 °C");
         Point("buffer", "bottom.temperature", "buffer-bottom", "input-register", "type: s16, scale: 0.1 °C");
+        if (source.HasHotWater)
+        {
+            Line($"\nhot-water:\n  wanted: {Show(source.HotWaterC, Quantity.Temperature)} # hygiene and scalds are local code: a licensed installer decides\n  mixing_valve: true         # fit one: tap water must not scald\n  points:");
+            Point("hot-water", "tank.temperature", "tank-temperature", "input-register", "type: s16, scale: 0.1 °C");
+            Point("hot-water", "charge.enable", "tank-charge", "coil", "");
+        }
         Line("\noutdoor:\n  points:");
         Point("outdoor", "air.temperature", "outdoor-temperature", "input-register", "type: s16, scale: 0.1 °C", "    ", ", accuracy: 0.5 K");
         Point("outdoor", "air.humidity", "outdoor-humidity", "input-register", "scale: 0.1 %", "    ", ", accuracy: 3 %");
+    }
+
+    private void Source(string name, string type, double leastW, bool isBoth)
+    {
+        Line($"\n{name}:\n  type: {type}\n  minimum_output: {Show(leastW, Quantity.Power)} # fill in\n  points:");
+        Point(name, "supply.temperature", name + "-supply", "input-register", "type: s16, scale: 0.1 °C");
+        Point(name, "state.running", name + "-runs", "discrete-input", "");
+        Point(name, "call.enable", name + "-call", "coil", "");
+        if (isBoth)
+            Point(name, "call.cooling", name + "-cooling", "coil", "");
+        Point(name, "call.set_point", name + "-set-point", "holding-register", "type: s16, scale: 0.1 °C");
     }
 
     private void Devices()

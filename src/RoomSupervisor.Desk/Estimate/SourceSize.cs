@@ -13,7 +13,17 @@ namespace RoomSupervisor.Desk.Estimate;
 /// <param name="HeatingPerformance">Heat for work at the winter design temperature; NaN for a boiler.</param>
 /// <param name="HeatingWaterC">Warmest water it must make, °C.</param>
 /// <param name="BufferWhy">What the buffer was reckoned for.</param>
-public sealed record SourceEstimate(double CoolingPeakW, double HeatingPeakW, PlantSize Size, double CoolingPerformance, double HeatingPerformance, double HeatingWaterC, string BufferWhy);
+public sealed record SourceEstimate(double CoolingPeakW, double HeatingPeakW, PlantSize Size, double CoolingPerformance, double HeatingPerformance, double HeatingWaterC, string BufferWhy)
+{
+    /// <summary>Hot water; null: none is made.</summary>
+    public HotWaterEstimate? HotWater { get; init; }
+
+    /// <summary>Heat for work while it charges the tank at the winter design temperature; NaN for a boiler.</summary>
+    public double HotWaterPerformance { get; init; } = double.NaN;
+
+    /// <summary>Heat it makes at the winter design temperature, W; NaN where it makes none.</summary>
+    public double WinterOutputW { get; init; } = double.NaN;
+}
 
 internal static class SourceSize
 {
@@ -28,14 +38,22 @@ internal static class SourceSize
     public static double HeatingPerformance(EstimateSource source, double outdoorC, double waterC)
         => HeatPump.TryHeating(Math.Clamp(outdoorC, -30, 45), Math.Clamp(waterC, 15, 75), source.ShareOfIdealPercent / 100, ApproachK, out var performance, out _) ? performance : double.NaN;
 
+    /// <summary>Water for the tank is this much warmer than the tank, K (common practice, no published source).</summary>
+    public const double OverTankK = 5;
+
+    /// <summary>Heat of a size at an outdoor temperature, W: the virtual machine's.</summary>
+    public static double HeatAt(EstimateSource source, PlantSize size, double outdoorC) => source.HeatsByPump ? new MachinePlan(1000, size.HeatingW, 0.3).HeatingAtW(outdoorC) : size.HeatingW;
+
     /// <summary>Sizes for a cold and a heat; what the file says of the machine goes before.</summary>
     public static PlantSize Of(EstimateFile file, DesignDays days, double coldW, double heatW)
     {
         var source = file.Source;
-        var isPump = source.Type == "heat-pump";
         var cold = source.Cools ? coldW * ColdMargin / ColdAt(days) : 0;
-        var heat = source.Heats ? isPump ? heatW * DefrostMargin / new MachinePlan(1000, 1000, 0.3).HeatingAtW(days.WinterC) * 1000 : heatW * ColdMargin : 0;
-        if (isPump)
+        // Hot water goes before heat, so its share of the day is missing to the rooms unless the source makes up for it: both together over the day.
+        var heatAll = heatW + (HotWaterEstimate.Of(source)?.MeanW ?? 0);
+        var heat = !source.Heats ? 0 : source.HeatsByPump ? heatAll * DefrostMargin / new MachinePlan(1000, 1000, 0.3).HeatingAtW(days.WinterC) * 1000 : heatAll * ColdMargin;
+        // One machine for both has one compressor; two machines are sized each for itself.
+        if (source.Type == "heat-pump")
             (cold, heat) = (Math.Max(cold, heat / HeatOverCold), Math.Max(heat, cold * LeastHeatOverCold));
         cold = Said(file.Building.CoolingOutputW, cold);
         heat = Said(file.Building.HeatingOutputW, heat);
@@ -44,7 +62,12 @@ internal static class SourceSize
         if (!source.Heats)
             heat = cold;
         var least = Math.Round(Math.Clamp(source.LeastPercent / 100 * (source.Cools ? cold : heat), 200, 50_000) / 10) * 10;
-        return new PlantSize(cold, heat, least, double.IsFinite(source.BufferL) ? source.BufferL : BufferL(source, least), days.AltitudeM, days.WinterC);
+        var warmLeast = source.IsFourPipe ? Math.Round(Math.Clamp(source.LeastPercent / 100 * heat, 200, 50_000) / 10) * 10 : 0;
+        return new PlantSize(cold, heat, least, double.IsFinite(source.BufferL) ? source.BufferL : BufferL(source, least), days.AltitudeM, days.WinterC)
+        {
+            WarmLeastW = warmLeast,
+            WarmBufferL = warmLeast > 0 ? BufferL(source, warmLeast) : 0,
+        };
     }
 
     private static double Said(double written, double found) => double.IsFinite(written) ? written : Math.Clamp(Math.Ceiling(found / 100) * 100, 500, 100_000);

@@ -26,7 +26,7 @@ public static class StartingSite
         if (InTheWay(directory) is { } there)
             throw new IOException($"{there} is there already");
         var texts = Files(directory, result, folder);
-        NewSiteFiles.Write(directory, result.Wish.Drafted.Texts.Site, result.Wish.Drafted.Texts.Household);
+        NewSiteFiles.Write(directory, result.Wish.Drafted.Start.Site, result.Wish.Drafted.Start.Household);
         List<string> made = [];
         try
         {

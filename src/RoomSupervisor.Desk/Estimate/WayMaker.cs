@@ -25,10 +25,16 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
         var loops = Hydronics.Of(drafted).Select(Waters(rooms, play)).ToArray();
         var warmest = loops.Select(loop => loop.HeatingSupplyC).Where(double.IsFinite).DefaultIfEmpty(double.NaN).Max();
         var source = drafted.Wish.File.Source;
+        var hotWater = HotWaterEstimate.Of(source);
         var estimate = new SourceEstimate(
             Cools ? play.WaterW.Max() : 0, heatW, drafted.Size, play.WorkJ > 0 ? play.ColdJ / play.WorkJ : double.NaN,
-            source.Type == "heat-pump" && double.IsFinite(warmest) ? SourceSize.HeatingPerformance(source, days.WinterC, warmest) : double.NaN, warmest,
-            double.IsFinite(source.BufferL) ? "as written" : FormattableString.Invariant($"{drafted.Size.LeastW:0} W of least output for {source.ShortestRunS / 60:0.#} min, the water drifting by 5 K"));
+            source.HeatsByPump && double.IsFinite(warmest) ? SourceSize.HeatingPerformance(source, days.WinterC, warmest) : double.NaN, warmest,
+            double.IsFinite(source.BufferL) ? "as written" : FormattableString.Invariant($"{drafted.Size.LeastW:0} W of least output for {source.ShortestRunS / 60:0.#} min, the water drifting by 5 K"))
+        {
+            HotWater = hotWater,
+            HotWaterPerformance = hotWater is not null && source.HeatsByPump ? SourceSize.HeatingPerformance(source, days.WinterC, hotWater.TankC + SourceSize.OverTankK) : double.NaN,
+            WinterOutputW = source.Heats ? SourceSize.HeatAt(source, drafted.Size, days.WinterC) : double.NaN,
+        };
         var (surfaces, coils) = (play.Rooms.Sum(room => room.SurfaceW.Sum()), play.Rooms.Sum(room => room.CoilSensibleW.Sum()));
         return new WayEstimate(name, rooms, loops, estimate, drafted, play.SupplyLowC, play.SupplyHighC, play.WaterW)
         {
@@ -45,11 +51,16 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
         var recovery = Recovery(index, play);
         SurfaceEstimate[] surfaces = [.. wished.Surfaces.Select(surface => Surface(index, surface, humidDew))];
         var most = surfaces.Sum(surface => surface.DryW) + house.Rooms[index].Coils.Sum(coil => Coil(coil, play) is var one ? one.AtCap.SensibleW / one.Rooms : 0);
+        var reserve = LoadRun.IsCooled(house, index) && day.SensibleW.Max() > 20 ? most / day.SensibleW.Max() : double.NaN;
+        // A room that only just holds: its minutes hang on the water, so both ends of the machine's band are played.
+        var isTight = reserve < RoomEstimate.TightReserve;
         return new RoomEstimate(
             wished.Name, wished.From.FloorAreaM2, heat[index], day, given, played.UsualW, humidDew, surfaces,
             [.. house.Rooms[index].Coils.Where(coil => house.Coils[coil].Rooms[0] == index).Select(coil => Coil(coil, play))])
         {
-            Reserve = LoadRun.IsCooled(house, index) && day.SensibleW.Max() > 20 ? most / day.SensibleW.Max() : double.NaN,
+            Reserve = reserve,
+            QuickestMin = isTight ? Recovery(index, play, CoilGives.ColdC - drafted.Plant.Machine.BandK).Minutes : double.NaN,
+            SlowestMin = isTight ? Recovery(index, play, CoilGives.ColdC + drafted.Plant.Machine.BandK).Minutes : double.NaN,
             OutsideH = played.OutsideH,
             OutsideKh = played.OutsideKh,
             RecoveryMin = recovery.Minutes,
@@ -61,11 +72,11 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
         };
     }
 
-    private RecoveryEstimate Recovery(int room, DesignPlay play)
+    private RecoveryEstimate Recovery(int room, DesignPlay play, double coldestC = CoilGives.ColdC)
     {
         var opening = drafted.Building.OpeningsOf[room];
         return Cools && opening.Length > 0 && house.Rooms[room].Coils.Length > 0 && play.AtOpening.Length > 0
-            ? RecoveryPlay.Of(drafted, days, play, room, opening.MaxBy(one => drafted.Building.Plan.Openings[one].AreaM2))
+            ? RecoveryPlay.Of(drafted, days, play, room, opening.MaxBy(one => drafted.Building.Plan.Openings[one].AreaM2), coldestC)
             : new RecoveryEstimate(double.NaN, double.NaN, double.NaN);
     }
 
@@ -77,7 +88,7 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
         var dry = isDried ? LoadRun.DryC : humidDewC;
         SurfaceAt Cold(double dew) => place is null || !double.IsFinite(dew) ? default : Cooled(surface, place, from.CoolAboveC, dew);
         var flow = drafted.Plant.Loops.SelectMany(loop => loop.Circuits).First(one => one.Name == id).Flow.RatedKgPerS / surface.AreaM2;
-        var (most, supply) = house.Sources[0].Heats ? Warm(surface, flow, from.HeatBelowC, heat[index].RoomW) : (0, double.NaN);
+        var (most, supply) = house.Sources[0].Heats && house.Loops[house.Circuits.First(one => one.Id == id).Loop].Heats ? Warm(surface, flow, from.HeatBelowC, heat[index].RoomW) : (0, double.NaN);
         return new SurfaceEstimate(surface.Key, surface.AreaM2, Cold(humidDewC), Cold(dry), humidDewC, dry, most, supply, place is not null);
     }
 

@@ -6,7 +6,7 @@ internal static class HandOverStyle
 {
     internal const string Text = """
         table.list{border-collapse:collapse;width:100%;font-size:12.5px;line-height:1.35;margin:8px 0 14px}
-        .list th,.list td{border-bottom:1px solid var(--hair);padding:4px 8px 4px 0;text-align:left;vertical-align:top;overflow-wrap:break-word}
+        .list th,.list td{border-bottom:1px solid var(--hair);padding:4px 8px 4px 0;text-align:left;vertical-align:top}
         .list thead th{border-bottom:1px solid var(--ink);font-weight:600}
         .list td:last-child,.list td.met,.list td.missed{white-space:nowrap}.list.long td:last-child{white-space:normal}
         td.quiet{color:var(--quiet)}h3.bad{color:var(--bad)}figure img{width:100%;height:auto}

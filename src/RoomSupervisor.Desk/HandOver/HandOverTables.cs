@@ -112,11 +112,7 @@ internal sealed class HandOverTables(TextWriter to, HandOverFacts facts)
     }
 
     /// <summary>A cell; the name of a point may be broken behind its dots.</summary>
-    internal static string Cell(string text)
-    {
-        var escaped = XmlText.Escape(ReportUnits.Kept(text));
-        return text.Length == 0 || !char.IsAsciiLetter(text[0]) || text.Contains(' ', StringComparison.Ordinal) ? escaped : escaped.Replace("/", "/<wbr/>", StringComparison.Ordinal).Replace(".", ".<wbr/>", StringComparison.Ordinal);
-    }
+    internal static string Cell(string text) => XmlText.Id(ReportUnits.Kept(text));
 
     private void Put(string text) => to.Write(text);
 }

@@ -18,7 +18,7 @@ public sealed class HouseFromSite
 {
     private readonly House house;
     private readonly BuildingFile file;
-    private readonly ShellLayers layers;
+    private readonly ShellLayers[] byRoom;
     private readonly string[] names;
     private readonly List<SurfacePlan> surfaces = [];
     private readonly List<WindowPlan> windows = [];
@@ -28,8 +28,8 @@ public sealed class HouseFromSite
     private HouseFromSite(House house, BuildingFile file)
     {
         (this.house, this.file) = (house, file);
-        layers = new ShellLayers(file);
         names = [.. house.Rooms.Select(room => room.Id)];
+        byRoom = [.. names.Select(name => new ShellLayers(file, file.Rooms[name]))];
         surfaceOf = new int[house.Circuits.Length];
     }
 
@@ -53,8 +53,8 @@ public sealed class HouseFromSite
             PressurePa = house.PressurePa,
             WindFactor = file.WindShare,
         };
-        int[][] byRoom = [.. house.Rooms.Select((_, i) => openings.Index().Where(o => o.Item.Room == i).Select(o => o.Index).ToArray())];
-        return new VirtualBuilding(plan, maker.surfaceOf, [.. maker.ground], byRoom);
+        int[][] openingsOf = [.. house.Rooms.Select((_, i) => openings.Index().Where(o => o.Item.Room == i).Select(o => o.Index).ToArray())];
+        return new VirtualBuilding(plan, maker.surfaceOf, [.. maker.ground], openingsOf);
     }
 
     /// <summary>Every room whose contact is wired has something to open, or its contact could never be tried.</summary>
@@ -88,7 +88,7 @@ public sealed class HouseFromSite
 
     private void Outside(int room)
     {
-        var shell = Shell(room);
+        var (shell, layers) = (Shell(room), byRoom[room]);
         for (var i = 0; i < 4; i++)
         {
             // Default: one outer wall as long as a square room's side, a fifth of the floor in glass.
@@ -107,7 +107,7 @@ public sealed class HouseFromSite
     private void Top(int room)
     {
         var above = Shell(room).Above;
-        var behind = above == "outside" ? layers.Roof() : layers.Storey();
+        var behind = above == "outside" ? byRoom[room].Roof() : byRoom[room].Storey();
         var left = Floor(room);
         foreach (var index in house.Rooms[room].Circuits.Where(c => house.Circuits[c].Place == SurfacePlace.Ceiling))
             left -= Surface(room, index, Lie.Ceiling, above, behind);
@@ -120,7 +120,7 @@ public sealed class HouseFromSite
         // A room below that names this one as above has already given it its floor.
         var under = Enumerable.Range(0, names.Length).Where(i => i != room && Shell(i).Above == names[room]).Sum(Floor);
         var below = Shell(room).Below;
-        Layer[] behind = below == "ground" ? layers.GroundFloor() : below == "outside" ? layers.Roof() : layers.Storey();
+        Layer[] behind = below == "ground" ? byRoom[room].GroundFloor() : below == "outside" ? byRoom[room].Roof() : byRoom[room].Storey();
         var left = Floor(room) - Math.Min(under, Floor(room));
         foreach (var index in house.Rooms[room].Circuits.Where(c => house.Circuits[c].Place == SurfacePlace.Floor))
             left -= Surface(room, index, Lie.Floor, below, behind);
@@ -133,15 +133,15 @@ public sealed class HouseFromSite
         // Inner walls and both sides of them: 2.2 sides of a square room (common practice, no published source).
         var area = 2.2 * Math.Sqrt(Floor(room)) * Shell(room).HeightM;
         foreach (var index in house.Rooms[room].Circuits.Where(c => house.Circuits[c].Place == SurfacePlace.Wall))
-            area -= Surface(room, index, Lie.Wall, "nothing", layers.InnerWall());
+            area -= Surface(room, index, Lie.Wall, "nothing", byRoom[room].InnerWall());
         if (area > 0.1)
-            surfaces.Add(new SurfacePlan(names[room] + " inner walls", room, area, Lie.Wall, Beyond.Nothing, layers.InnerWall()));
+            surfaces.Add(new SurfacePlan(names[room] + " inner walls", room, area, Lie.Wall, Beyond.Nothing, byRoom[room].InnerWall()));
         // Doors and thin partitions to neighbouring rooms: where a door is, a wall stands beside it.
         foreach (var door in file.Doors.Where(door => door.From == names[room]))
         {
             var shared = 0.9 * Math.Sqrt(Math.Min(Floor(room), Floor(Room(door.To)))) * Shell(room).HeightM;
             var name = $"{door.Name} partition";
-            surfaces.Add(new SurfacePlan(name, room, shared, Lie.Wall, Beyond.Room, layers.InnerWall()) { RoomBeyond = Room(door.To) });
+            surfaces.Add(new SurfacePlan(name, room, shared, Lie.Wall, Beyond.Room, byRoom[room].InnerWall()) { RoomBeyond = Room(door.To) });
         }
     }
 

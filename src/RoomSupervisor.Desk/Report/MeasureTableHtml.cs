@@ -29,7 +29,7 @@ internal static class MeasureTableHtml
         html.Append("<tr><th scope=\"row\">").Append(XmlText.Escape(units.Words(row.Label)));
         if (unit.Length > 0)
             html.Append(" <span class=\"unit\">").Append(XmlText.Escape(unit)).Append("</span>");
-        html.Append("<code>").Append(XmlText.Escape(row.Name).Replace("_", "_<wbr/>", StringComparison.Ordinal)).Append("</code></th>");
+        html.Append("<code>").Append(XmlText.Id(row.Name)).Append("</code></th>");
         Cell(html, "house", row.House, row.IsMet, row.Unit, units);
         for (var n = 0; n < table.Rooms.Count; n++)
             Cell(html, table.Rooms[n], n < row.ByRoom.Count ? row.ByRoom[n] : double.NaN, n < row.IsMetByRoom.Count ? row.IsMetByRoom[n] : null, row.Unit, units);

@@ -26,6 +26,7 @@ internal static class PageStyle
         @media screen and (prefers-color-scheme:dark){:root{--paper:#14191d;--sheet:#181e23;--ink:#e6e8e4;--quiet:#a2adb4;--hair:#38424a;--grid:#283138;--air:#f0f1ec;--water:#7db6f2;--dew:#f0a060;--third:#d8c35a;
         --band:#24402f;--limit:#5f8a70;--pale:#313b42;--hatch:#97a4ad;--bar1:#6ba0d2;--bar2:#35536e;--bar3:#dda465;--bar4:#e6e8e4;--cell:#37424a;--often:#5d6b75;--bad:#ff9d80;--good:#86cfa4}}
         *{box-sizing:border-box}
+        th,td,dt,code{overflow-wrap:normal;word-break:normal;hyphens:manual}
         html{-webkit-text-size-adjust:100%;text-size-adjust:100%}
         body{margin:0 auto;max-width:808px;padding:24px 24px 48px;background:var(--paper);color:var(--ink);font:15px/1.5 system-ui,"Liberation Sans","DejaVu Sans",sans-serif}
         h1{font-size:30px;line-height:1.15;margin:2px 0 8px;font-weight:600;letter-spacing:-.01em}
@@ -55,7 +56,7 @@ internal static class PageStyle
         .measures thead th{border-bottom:1px solid var(--ink);font-weight:600;vertical-align:bottom}
         .measures td{white-space:nowrap}.measures td.goal{white-space:normal}
         .measures tr>:first-child,.measures tr>:last-child{text-align:left}
-        .measures code{display:block;font-size:11px;color:var(--quiet);overflow-wrap:anywhere}
+        .measures code{display:block;font-size:11px;color:var(--quiet)}
         .measures tbody td:nth-child(2){font-weight:600}.measures.even tbody td:nth-child(2){font-weight:400}
         .unit,.why{color:var(--quiet)}
         .why{display:block}

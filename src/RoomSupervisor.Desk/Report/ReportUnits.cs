@@ -84,7 +84,7 @@ internal sealed class ReportUnits(bool us)
                 continue;
             var end = sentence.AsSpan(i + 1).IndexOfAny(WordEnds);
             var word = sentence.AsSpan(i + 1, end < 0 ? sentence.Length - i - 1 : end);
-            if (word is "K" or "°C" or "°F" or "%" or "kWh" or "kBtu" or "kg" or "lb" or "min" or "h" or "m" or "dB" or "dB(A" or "minutes" or "l/min" or "W/m²")
+            if (word is "K" or "°C" or "°F" or "%" or "kWh" or "kBtu" or "kg" or "lb" or "min" or "h" or "m" or "dB" or "dB(A" or "minutes" or "l/min" or "W/m²" or "m²" or "ft²" or "ft" or "W" or "kW" or "l" or "Pa" or "kPa" or "V" or "s")
                 kept[i] = '\u00A0';
         }
         return new string(kept);

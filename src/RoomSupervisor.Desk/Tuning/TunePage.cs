@@ -48,7 +48,7 @@ public static class TunePage
         }
         to.Write("<table class=\"measures\">\n<thead><tr><th>site.yaml</th><th>proposed</th><th>now</th><th>why</th></tr></thead>\n<tbody>\n");
         foreach (var value in tuned.Values)
-            to.Write($"<tr><th scope=\"row\"><code>{XmlText.Escape(value.Path)}</code></th><td data-name=\"proposed\">{XmlText.Escape(value.After)}</td><td data-name=\"now\">{XmlText.Escape(value.Before)}</td><td class=\"goal\">{XmlText.Escape(value.Why)}</td></tr>\n");
+            to.Write($"<tr><th scope=\"row\"><code>{XmlText.Id(value.Path)}</code></th><td data-name=\"proposed\">{XmlText.Escape(value.After)}</td><td data-name=\"now\">{XmlText.Escape(value.Before)}</td><td class=\"goal\">{XmlText.Escape(value.Why)}</td></tr>\n");
         to.Write("</tbody></table>\n<p class=\"note\">Written into site.yaml only where asked for; comments stay.</p>\n</section>\n");
     }
 

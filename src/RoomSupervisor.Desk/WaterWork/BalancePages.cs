@@ -85,7 +85,7 @@ public static class BalancePages
                 double.IsNaN(line.Next.Ratio) ? "" : N(100 * line.Next.Ratio, "0") + " %", NextWords(line),
             ];
             string[] names = ["port", "length", "design", "pipe loss", "open", "found", "share", "next"];
-            to.Write($"<tr><th scope=\"row\">{XmlText.Escape(line.Name)}</th>" + string.Concat(cells.Zip(names, (cell, name) => $"<td data-name=\"{name}\">{XmlText.Escape(cell)}</td>")) + "</tr>\n");
+            to.Write($"<tr><th scope=\"row\">{XmlText.Id(line.Name)}</th>" + string.Concat(cells.Zip(names, (cell, name) => $"<td data-name=\"{name}\">{XmlText.Escape(cell)}</td>")) + "</tr>\n");
         }
         to.Write("</tbody></table>\n</section>\n");
     }

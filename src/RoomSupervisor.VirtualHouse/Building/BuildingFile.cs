@@ -104,6 +104,21 @@ public sealed class RoomShell
     /// <summary>Devices and light, W, day and night.</summary>
     public double DevicesW { get; private set; } = double.NaN;
 
+    /// <summary>U values of this room's outer walls, roof, floor and glass, W/(m²·K); NaN: the building's.</summary>
+    public double WallU { get; private set; } = double.NaN;
+
+    /// <summary>See <see cref="WallU"/>.</summary>
+    public double RoofU { get; private set; } = double.NaN;
+
+    /// <summary>See <see cref="WallU"/>.</summary>
+    public double FloorU { get; private set; } = double.NaN;
+
+    /// <summary>See <see cref="WallU"/>.</summary>
+    public double GlassU { get; private set; } = double.NaN;
+
+    /// <summary>Share of the sun that this room's glass lets in, 0…1; NaN: the building's.</summary>
+    public double GlassG { get; private set; } = double.NaN;
+
     /// <summary>True when any outer wall or glass was written: then what is not written is not there.</summary>
     public bool SaysOutside => _wall.Concat(_glass).Any(v => !double.IsNaN(v));
 
@@ -128,6 +143,11 @@ public sealed class RoomShell
             "wall_" + BuildingFile.Directions[i], Quantity.Area, double.NaN, 0, 500, "outer wall on that side, glass included", r => r._wall[i], (r, v) => r._wall[i] = v, example: "20 m²")),
         .. Enumerable.Range(0, 4).Select(i => Declare.Number<RoomShell>(
             "glass_" + BuildingFile.Directions[i], Quantity.Area, double.NaN, 0, 300, "glass on that side", r => r._glass[i], (r, v) => r._glass[i] = v, example: "4 m²")),
+        Declare.Number<RoomShell>("wall_u", Quantity.AreaTransfer, double.NaN, 0.08, 3, "U value of this room's outer walls; without it the building's", r => r.WallU, (r, v) => r.WallU = v, example: "0.3 W/m²K"),
+        Declare.Number<RoomShell>("roof_u", Quantity.AreaTransfer, double.NaN, 0.06, 3, "U value of its roof, and of its floor over open air", r => r.RoofU, (r, v) => r.RoofU = v, example: "0.2 W/m²K"),
+        Declare.Number<RoomShell>("floor_u", Quantity.AreaTransfer, double.NaN, 0.08, 2.5, "U value of its floor on the ground, without the soil", r => r.FloorU, (r, v) => r.FloorU = v, example: "0.3 W/m²K"),
+        Declare.Number<RoomShell>("glass_u", Quantity.AreaTransfer, double.NaN, 0.4, 3, "U value of its windows", r => r.GlassU, (r, v) => r.GlassU = v, example: "1.1 W/m²K"),
+        Declare.Number<RoomShell>("glass_g", Quantity.Number, double.NaN, 0.1, 0.8, "share of the sun that its glass lets in", r => r.GlassG, (r, v) => r.GlassG = v, example: "0.5"),
     ];
 
     private static Parameter<RoomShell> Word(string key, string help, Func<RoomShell, string> get, Action<RoomShell, string> set)

@@ -32,6 +32,18 @@ public sealed class ShellLayers
         Glass = GlassPlan.FromUg(GlassU, GlassG);
     }
 
+    /// <summary>Layers of one room: the building's, and the U values that are written for the room itself.</summary>
+    /// <param name="file">The building.</param>
+    /// <param name="room">The room.</param>
+    public ShellLayers(BuildingFile file, RoomShell room)
+        : this(file)
+    {
+        ArgumentNullException.ThrowIfNull(room);
+        (WallU, RoofU, FloorU) = (Said(room.WallU, WallU), Said(room.RoofU, RoofU), Said(room.FloorU, FloorU));
+        (GlassU, GlassG) = (Said(room.GlassU, GlassU), Said(room.GlassG, GlassG));
+        Glass = GlassPlan.FromUg(GlassU, GlassG);
+    }
+
     private static double Said(double value, double usual) => double.IsFinite(value) ? value : usual;
 
     /// <summary>U of the glass, W/(m²·K).</summary>

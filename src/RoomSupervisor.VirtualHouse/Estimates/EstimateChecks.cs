@@ -14,6 +14,7 @@ internal static class EstimateChecks
     internal static void All(MapNode top, EstimateFile estimate, Problems problems)
     {
         Place(top, estimate, problems);
+        Source(top, estimate.Source, problems);
         MapNode? rooms = top.Find("rooms")?.Value as MapNode;
         foreach (EstimateRoom room in estimate.Rooms)
             if (rooms?.Find(room.Name)?.Value is MapNode keys && double.IsFinite(room.FloorAreaM2)) Room(keys, $"rooms.{room.Name}", room, estimate, problems);
@@ -38,6 +39,16 @@ internal static class EstimateChecks
         foreach ((string key, double value, string range) in ((string, double, string)[])
             [("latitude", place.LatitudeDegrees, "-66 to 66"), ("longitude", place.LongitudeDegrees, "-180 to 180"), ("winter_outdoor", place.WinterC, "-40 °C to 18 °C"), ("summer_outdoor", place.SummerC, "15 °C to 50 °C")])
             if (!double.IsFinite(value) && (key[0] == 'l' || (key[0] == 'w' ? heats : cools))) problems.Error(mark, "place." + key, "", "is missing, and no weather file is named", range, "write it, or weather: new-york, chicago or an EPW file");
+    }
+
+    private static void Source(MapNode top, EstimateSource source, Problems problems)
+    {
+        MapNode? keys = top.Find("source")?.Value as MapNode;
+        if (keys is null) return;
+        if (source.HasHotWater && !source.Heats)
+            problems.Error(keys.MarkOf("hot_water_people"), "source.hot_water_people", Text(source.HotWaterPeople, ""), "wants hot water of a source that only cools", "0", "take a heat-pump, boiler or four-pipe source, or leave hot water out");
+        if (keys.Find("heat_by") is not null && !source.IsFourPipe)
+            problems.Error(keys.MarkOf("heat_by"), "source.heat_by", source.HeatBy, "belongs to a four-pipe source only", "", "write type: four-pipe, or remove the line");
     }
 
     private static void Room(MapNode keys, string path, EstimateRoom room, EstimateFile estimate, Problems problems)
@@ -80,6 +91,8 @@ internal static class EstimateChecks
                 problems.Error(keys.MarkOf(surface.Key), $"{path}.{surface.Key}.area", Text(area, "m²"), $"does not fit: the room has {Text(Math.Floor(most), "m²")} there", $"1 m² to {Text(Math.Floor(most), "m²")} together", "");
             if (surface.IsFloor && !surface.IsCooled && !estimate.Source.Heats)
                 problems.Error(keys.MarkOf(surface.Key), $"{path}.{surface.Key}", "", "would never be used: the source only cools and the floor is only heated", "cooled: yes", "write cooled: yes, or take a source that heats");
+            if (surface.IsFloor && surface.IsCooled && estimate.Source.IsFourPipe)
+                problems.Error(keys.MarkOf(surface.Key), $"{path}.{surface.Key}.cooled", "yes", "cannot be: with four pipes a floor hangs on the warm water alone", "no", "cool by ceiling, wall or coil, or take a two-pipe heat-pump");
             if (surface.Made == "screed" && !surface.IsFloor)
                 problems.Error(keys.MarkOf(surface.Key), $"{path}.{surface.Key}.build", "screed", "lies on floors only", "panel or plaster", "");
         }

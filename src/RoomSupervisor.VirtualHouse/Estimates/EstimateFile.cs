@@ -119,8 +119,20 @@ public sealed class EstimateShell
 /// <summary>What makes the water.</summary>
 public sealed class EstimateSource
 {
-    /// <summary>heat-pump, chiller or boiler.</summary>
+    /// <summary>heat-pump, chiller, boiler, or four-pipe: a chiller, and beside it a second source for heat.</summary>
     public string Type { get; private set; } = "heat-pump";
+
+    /// <summary>What makes the heat of a four-pipe house: heat-pump or boiler.</summary>
+    public string HeatBy { get; private set; } = "heat-pump";
+
+    /// <summary>People it makes hot water for; 0: none.</summary>
+    public double HotWaterPeople { get; private set; }
+
+    /// <summary>What each draws a day, reckoned as water of 60 °C, l.</summary>
+    public double HotWaterL { get; private set; } = 40;
+
+    /// <summary>Wanted temperature of the tank, °C.</summary>
+    public double HotWaterC { get; private set; } = 52;
 
     /// <summary>Least output, share of the full one, %.</summary>
     public double LeastPercent { get; private set; } = 30;
@@ -134,6 +146,15 @@ public sealed class EstimateSource
     /// <summary>Water in its buffer, l; NaN: sized.</summary>
     public double BufferL { get; private set; } = double.NaN;
 
+    /// <summary>Cold and warm water stand side by side: two machines, each sized for itself.</summary>
+    public bool IsFourPipe => Type == "four-pipe";
+
+    /// <summary>Its heat comes from a heat pump.</summary>
+    public bool HeatsByPump => Type == "heat-pump" || (IsFourPipe && HeatBy == "heat-pump");
+
+    /// <summary>It makes hot water as well.</summary>
+    public bool HasHotWater => HotWaterPeople > 0;
+
     /// <summary>It can cool.</summary>
     public bool Cools => Type != "boiler";
 
@@ -143,7 +164,11 @@ public sealed class EstimateSource
     /// <summary>Keys.</summary>
     public static IReadOnlyList<Parameter<EstimateSource>> Parameters { get; } =
     [
-        Declare.Choice<EstimateSource>("type", "heat-pump", ["heat-pump", "chiller", "boiler"], "what makes the water", s => s.Type, (s, v) => s.Type = v),
+        Declare.Choice<EstimateSource>("type", "heat-pump", ["heat-pump", "chiller", "boiler", "four-pipe"], "what makes the water; four-pipe: a chiller and beside it a second source for heat, so that rooms may be heated and cooled at once", s => s.Type, (s, v) => s.Type = v),
+        Declare.Choice<EstimateSource>("heat_by", "heat-pump", ["heat-pump", "boiler"], "what makes the heat of a four-pipe house", s => s.HeatBy, (s, v) => s.HeatBy = v),
+        Declare.Number<EstimateSource>("hot_water_people", Quantity.Number, 0, 0, 50, "people it makes hot water for as well; 0: none", s => s.HotWaterPeople, (s, v) => s.HotWaterPeople = v, whole: true),
+        Declare.Number<EstimateSource>("hot_water_a_person", Quantity.Volume, 40, 10, 150, "what each draws a day, reckoned as water of 60 °C from 10 °C (the order of EN 12831-3's dwellings, from memory)", s => s.HotWaterL, (s, v) => s.HotWaterL = v),
+        Declare.Number<EstimateSource>("hot_water_wanted", Quantity.Temperature, 52, 40, 65, "wanted temperature of the tank; hygiene and scalds are matters of local code", s => s.HotWaterC, (s, v) => s.HotWaterC = v),
         Declare.Number<EstimateSource>("least_output", Quantity.Percent, 30, 10, 100, "least output it can hold, share of the full one", s => s.LeastPercent, (s, v) => s.LeastPercent = v),
         Declare.Number<EstimateSource>("shortest_run", Quantity.Duration, 600, 60, 3600, "run that a start should be worth, for the buffer", s => s.ShortestRunS, (s, v) => s.ShortestRunS = v),
         Declare.Number<EstimateSource>("buffer", Quantity.Volume, double.NaN, 30, 5000, "water in its buffer; without it the least output for the shortest run", s => s.BufferL, (s, v) => s.BufferL = v, example: "200 l"),

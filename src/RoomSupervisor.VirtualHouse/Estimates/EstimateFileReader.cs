@@ -13,7 +13,7 @@ public sealed record EstimateFileResult(EstimateFile? Estimate, IReadOnlyList<Pr
 /// <summary>Reader of estimates.</summary>
 public sealed class EstimateFileReader
 {
-    private static readonly string[] Emitters = ["ceiling", "floor", "wall", "coil"], Taken = ["ceiling-loop", "floor-loop", "coil-loop", "io-1"];
+    private static readonly string[] Emitters = ["ceiling", "floor", "wall", "coil"], Taken = ["ceiling-loop", "floor-loop", "coil-loop", "warm-coil-loop", "io-1"];
 
     private readonly Problems _problems = new();
     private readonly ParameterBinder _binder;

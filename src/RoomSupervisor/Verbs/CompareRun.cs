@@ -13,7 +13,7 @@ internal static class CompareRun
     public static int Play(RehearsalWish wish, string? range, string? jsonPath, string? reportPath, bool asksMore, Func<List<string>> clashes)
     {
         if (asksMore)
-            return RehearseVerb.Refuse(["--compare: error: it writes --json and --report only; leave --trace, --lines, --records, --samples and --story out, or play one run without --compare"]);
+            return RehearseVerb.Refuse(["--compare: error: it writes --json and --html only; leave --trace, --lines, --records, --samples and --story out, or play one run without --compare"]);
         if (range is not null && wish.Seed is not null)
             return RehearseVerb.Refuse(["--seed: error: --seeds names seeds as well; give one of them"]);
         if (RehearsalReader.Read(wish, out var problems) is not { } plan)
@@ -27,7 +27,7 @@ internal static class CompareRun
         if (unwritable.Count > 0)
             return RehearseVerb.Refuse(unwritable);
         using var json = RehearseVerb.Create("--json", jsonPath, unwritable);
-        using var report = RehearseVerb.Create("--report", reportPath, unwritable);
+        using var report = RehearseVerb.Create("--html", reportPath, unwritable);
         if (unwritable.Count > 0)
             return RehearseVerb.Refuse(unwritable);
         using var page = report is null ? null : new StreamWriter(report, new UTF8Encoding(false));

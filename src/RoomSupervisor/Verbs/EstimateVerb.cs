@@ -13,9 +13,9 @@ internal static class EstimateVerb
 
     public static Command Create()
     {
-        var file = new Argument<string?>("FILE") { Description = "the estimate's file; --example prints one", Arity = ArgumentArity.ZeroOrOne };
+        var file = new Argument<string?>("FILE") { Description = "the estimate's file; --example prints one; without it the house is asked for in questions", Arity = ArgumentArity.ZeroOrOne };
         var json = new Option<string?>("--json") { Description = "write all figures there", HelpName = "F" };
-        var report = new Option<string?>("--report") { Description = "write a page with pictures there, one HTML file", HelpName = "F" };
+        var report = new Option<string?>("--html") { Description = "write a page with pictures there, one HTML file", HelpName = "F" };
         var quantities = new Option<string?>("--quantities") { Description = "write the list of quantities there, for spreadsheets", HelpName = "F" };
         var site = new Option<string?>("--site") { Description = "write a starting site there: site.yaml, household.yaml, building.yaml and scenarios to rehearse at once; nothing is overwritten", HelpName = "DIR" };
         var example = new Option<bool>("--example") { Description = "print a file with every key, its default and what it means" };
@@ -28,11 +28,44 @@ internal static class EstimateVerb
                 Console.Out.Write(EstimateExample.Text());
                 return 0;
             }
-            return parsed.GetValue(file) is { } path
-                ? Run(path, new Outputs(parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(quantities), parsed.GetValue(site)))
-                : Refusal.Say("estimate", "name a file, or --example for one to start from");
+            var outputs = new Outputs(parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(quantities), parsed.GetValue(site));
+            return parsed.GetValue(file) is { } path ? Run(path, outputs) : Questions(outputs);
         });
         return command;
+    }
+
+    /// <summary>Without a file: questions, their answers written down as a file, and that file run.</summary>
+    private static int Questions(Outputs outputs)
+    {
+        Console.Out.WriteLine("No file is named: a few questions. An empty line takes what stands in brackets; --example prints a file to fill in instead.");
+        var path = "";
+        if (!Asking.Ask(Console.In, Console.Out, "File to write the answers into", FreeName(), answer => path = answer, InTheWay))
+            return Refusal.Say("estimate", "name a file, or --example for one to start from, or answer the questions: nothing is written");
+        var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
+        if (EstimateQuestions.Ask(Console.In, Console.Out, weather => DesignDays.WeatherFault(weather, folder)) is not { } text)
+            return Refusal.Say("estimate", "the answers end before the last question: nothing is written");
+        try
+        {
+            using var file = new FileStream(path, FileMode.CreateNew, FileAccess.Write);
+            file.Write(Encoding.UTF8.GetBytes(text));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return Refusal.Say("estimate", $"{path}: {e.Message.TrimEnd('.')}; what was answered:\n{text}");
+        }
+        Console.Out.WriteLine($"\n{path} is written. Change it, and: room-supervisor estimate {path}\n");
+        return Run(path, outputs);
+    }
+
+    private static string FreeName() => Enumerable.Range(1, 1000).Select(n => n == 1 ? "estimate.yaml" : $"estimate-{n}.yaml").First(name => !Path.Exists(name));
+
+    private static string InTheWay(string path)
+    {
+        if (path.Length == 0 || path.Any(char.IsControl))
+            return "a file's name is wanted";
+        if (Path.Exists(path))
+            return $"{path} is there already: nothing is overwritten. Name another";
+        return Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path))) ? "" : $"{path}: there is no such directory. Name another, or make it";
     }
 
     private static int Run(string path, Outputs outputs)
@@ -48,7 +81,7 @@ internal static class EstimateVerb
             return Refusal.Say("estimate", $"--site {site}: {there} is there already: nothing is overwritten. Name another directory, or move it away");
         List<string> problems = Clashes(path, outputs);
         using var json = problems.Count == 0 ? RehearseVerb.Create("--json", outputs.Json, problems) : null;
-        using var report = problems.Count == 0 ? RehearseVerb.Create("--report", outputs.Report, problems) : null;
+        using var report = problems.Count == 0 ? RehearseVerb.Create("--html", outputs.Report, problems) : null;
         using var quantities = problems.Count == 0 ? RehearseVerb.Create("--quantities", outputs.Quantities, problems) : null;
         if (problems.Count > 0)
             return RehearseVerb.Refuse(problems);
@@ -72,6 +105,11 @@ internal static class EstimateVerb
         return Site(outputs.Site, result, folder) ? result.Advice.Count == 0 ? 0 : 1 : 2;
     }
 
+    private static string Next(string directory, EstimateResult result)
+        => result.File.Source.IsFourPipe
+            ? "Four pipes cannot be rehearsed yet: leave heat-source, heating_loop and warm-coil-loop out for a rehearsal of the cooling season"
+            : $"room-supervisor rehearse {directory} --scenario {(result.File.Source.Cools ? StartingSite.Door : StartingSite.Winter)}";
+
     private static bool Site(string? directory, EstimateResult result, string folder)
     {
         if (directory is null)
@@ -79,7 +117,7 @@ internal static class EstimateVerb
         try
         {
             var names = StartingSite.Write(directory, result, folder);
-            Console.Out.WriteLine($"\n{directory}: {string.Join(", ", names)} are written. Next: fill in what says \"fill in\", room-supervisor check {directory}, room-supervisor rehearse {directory} --scenario {(result.File.Source.Cools ? StartingSite.Door : StartingSite.Winter)}");
+            Console.Out.WriteLine($"\n{directory}: {string.Join(", ", names)} are written. Next: fill in what says \"fill in\", room-supervisor check {directory}. {Next(directory, result)}");
             return true;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
@@ -100,7 +138,7 @@ internal static class EstimateVerb
     {
         List<string> clashes = [];
         Dictionary<string, string> taken = new(StringComparer.Ordinal) { [Path.GetFullPath(path)] = "" };
-        foreach (var (option, file) in ((string, string?)[])[("--json", outputs.Json), ("--report", outputs.Report), ("--quantities", outputs.Quantities)])
+        foreach (var (option, file) in ((string, string?)[])[("--json", outputs.Json), ("--html", outputs.Report), ("--quantities", outputs.Quantities)])
         {
             if (file is not null && !taken.TryAdd(Path.GetFullPath(file), option))
                 clashes.Add($"{option} {file}: error: {(taken[Path.GetFullPath(file)] is { Length: > 0 } other ? other + " names the same file; give each its own" : "is the estimate itself and would be written over; name another")}");

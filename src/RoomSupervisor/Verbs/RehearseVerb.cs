@@ -21,7 +21,7 @@ internal static class RehearseVerb
 
         /// <summary>Options and their paths, those given.</summary>
         public IEnumerable<(string Option, string Path)> Given
-            => ((string, string?)[])[("--trace", Trace), ("--lines", Lines), ("--json", Json), ("--samples", Samples), ("--report", Report), ("--records", Records)] is var all ? all.Where(one => one.Item2 is not null).Select(one => (one.Item1, one.Item2!)) : [];
+            => ((string, string?)[])[("--trace", Trace), ("--lines", Lines), ("--json", Json), ("--samples", Samples), ("--html", Report), ("--records", Records)] is var all ? all.Where(one => one.Item2 is not null).Select(one => (one.Item1, one.Item2!)) : [];
 
         public bool Any => Given.Any() || Story;
     }
@@ -36,12 +36,12 @@ internal static class RehearseVerb
         var seeds = new Option<string?>("--seeds") { Description = "a campaign: the scenario's first day once for each seed, with random faults from 6:00 to 15:00", HelpName = "A..B" };
         var jobs = Whole("--jobs", "seeds played at once; as many as there are cores", 1, 1000);
         var json = new Option<string?>("--json") { Description = "write all measures there", HelpName = "F" };
-        var report = new Option<string?>("--report") { Description = "write a report with pictures there, one HTML file", HelpName = "F" };
+        var report = new Option<string?>("--html") { Description = "write a report with pictures there, one HTML file", HelpName = "F" };
         var trace = new Option<string?>("--trace") { Description = "write every scan there as run --record does, for replay (15 MB a day for six rooms; compressed where F ends with .gz)", HelpName = "F" };
         var lines = new Option<string?>("--lines") { Description = "write what the controller read there as full lines, for lockstep (up to 200 MB a day)", HelpName = "F" };
         var records = new Option<string?>("--records") { Description = "keep log, trends and counters in this new folder as a run does, with the site's files: status, why --at, log, trend, condensation and care work on it", HelpName = "DIR" };
         var samples = new Option<string?>("--samples") { Description = "write a line a minute there, for spreadsheets", HelpName = "F" };
-        var compare = new Option<bool>("--compare") { Description = "play the same days with three simpler controls besides, and show what each trades for what; --seeds A..B plays several, --json and --report write it" };
+        var compare = new Option<bool>("--compare") { Description = "play the same days with three simpler controls besides, and show what each trades for what; --seeds A..B plays several, --json and --html write it" };
         var story = new Option<bool>("--story") { Description = "tell the run in sentences, in place of the table" };
         var command = new Command("rehearse", "Run the site's controller in a virtual house, thousands of times as fast as real time: before it is wired, or to try a setting. "
             + "DIR/building.yaml describes the building where there is one; what it does not say has stated defaults. "
@@ -124,7 +124,7 @@ internal static class RehearseVerb
         using var linesFile = Create("--lines", files.Lines, problems);
         using var jsonFile = Create("--json", files.Json, problems);
         using var samplesFile = Create("--samples", files.Samples, problems);
-        using var reportFile = Create("--report", files.Report, problems);
+        using var reportFile = Create("--html", files.Report, problems);
         using var records = problems.Count > 0 || files.Records is null ? null : RehearsedRecords.In(files.Records, plan, directory, problems);
         if (problems.Count > 0)
             return Refuse(problems);

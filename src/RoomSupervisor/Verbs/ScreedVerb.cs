@@ -26,7 +26,7 @@ internal static class ScreedVerb
         var kind = new Option<string?>("--screed") { Description = "cement or anhydrite", HelpName = "KIND" };
         var laid = new Option<string?>("--laid") { Description = "day it was laid", HelpName = "DATE" };
         var after = new Option<string?>("--sheet-allows-after") { Description = "days after laying, where the maker's sheet says in writing less than 21 (cement) or 7 (anhydrite)", HelpName = "DAYS" };
-        var page = new Option<string?>("--page") { Description = "write the record there for printing, one HTML file", HelpName = "F" };
+        var page = new Option<string?>("--html") { Description = "write the record there for printing, one HTML file", HelpName = "F" };
         var yes = new Option<bool>("--yes") { Description = "do not ask before it begins" };
         var command = new Command("screed", "Heat up a new screed: the controller holds the loop's supply day by day as the screed maker's sheet says, goes on after a power cut where it was, takes no cold water, and keeps to all limits of loop and surface. "
             + "Without --begin or --end: show and print the record. The sheet and the licensed trade decide. Exit code 0, 1 there is no programme, 2 refused.") { loop, begin, end, steps, sheetFile, sheet, kind, laid, after, page, yes };

@@ -26,7 +26,7 @@ internal static class TuneVerb
         var scenario = new Option<string?>("--scenario") { Description = "of --virtual: a scenario file or a name under DIR/scenarios", HelpName = "F" };
         var trial = new Option<string?>("--trial") { Description = "of --virtual: play the proposal on these seeds too, a day each, with the old values and the new", HelpName = "A..B" };
         var relay = new Option<bool>("--relay") { Description = "a relay in the place of the control (a loop only); without it a step" };
-        var page = new Option<string?>("--page") { Description = "write record, model and answer before and after there, one HTML file", HelpName = "F" };
+        var page = new Option<string?>("--html") { Description = "write record, model and answer before and after there, one HTML file", HelpName = "F" };
         var write = new Option<bool>("--write") { Description = "write the proposal into site.yaml; comments stay" };
         var patience = new Option<string>("--wait") { Description = "how long to wait for a loop that runs and a plant that can be tested", HelpName = "TIME", DefaultValueFactory = _ => "10m" };
         var command = new Command("tune", "Test a loop or a room and propose its numbers. One output is moved by hand within guard rails (4 K of water, 1.5 K of air, dew point, limits, time); guard and protections hold; however it ends, the old values are back. "

@@ -55,7 +55,7 @@ internal static class WaterVerbs
         var set = new Option<string[]>("--set") { Description = "with --found: what the valve stood at: CIRCUIT=PERCENT of fully open; without it as reckoned", HelpName = "C=P" };
         var kvs = new Option<double>("--kvs") { Description = "flow coefficient of the manifold's valves fully open, m³/h at 1 bar", HelpName = "KVS", DefaultValueFactory = _ => CircuitTable.UsualKvs };
         var csv = new Option<string?>("--csv") { Description = "write the table there for spreadsheets", HelpName = "F" };
-        var page = new Option<string?>("--page") { Description = "write the table there for printing, one HTML file", HelpName = "F" };
+        var page = new Option<string?>("--html") { Description = "write the table there for printing, one HTML file", HelpName = "F" };
         var command = new Command("balance", "Show the circuits of every loop: length, design flow, port, setting, found, and what to turn next (proportional method: the circuit with the smallest share stays open). "
             + "Exit code 0, 1 a found flow is over 10 % off its design, 2 not understood.") { found, set, kvs, csv, page };
         site.AddTo(command);

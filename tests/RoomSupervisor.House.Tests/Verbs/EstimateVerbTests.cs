@@ -17,7 +17,7 @@ public sealed class EstimateVerbTests : IDisposable
         var (code, example, _) = Typed.Verb("estimate", "--example");
         Assert.Equal(0, code);
         File.WriteAllText(At("shed.yaml"), example);
-        var made = Typed.Verb("estimate", At("shed.yaml"), "--json", At("e.json"), "--report", At("e.html"), "--quantities", At("e.csv"), "--site", At("site"));
+        var made = Typed.Verb("estimate", At("shed.yaml"), "--json", At("e.json"), "--html", At("e.html"), "--quantities", At("e.csv"), "--site", At("site"));
         Assert.True(made.Code is 0 or 1, made.Error);
         Assert.Contains("An estimate, not a design", made.Out, StringComparison.Ordinal);
         Assert.All((string[])["e.json", "e.html", "e.csv"], name => Assert.True(new FileInfo(At(name)).Length > 500));
@@ -38,5 +38,51 @@ public sealed class EstimateVerbTests : IDisposable
         Assert.Equal(2, Typed.Verb("estimate").Code);
         Assert.Equal(2, Typed.Verb("estimate", At("not-there.yaml")).Code);
         Assert.Equal(2, Typed.Verb("estimate", At("bad.yaml"), "--json", At("bad.yaml")).Code);
+    }
+
+    // Down a pipe, as on a terminal: file, name, units, zone, source, people of hot water, weather, insulation, weight, leakage, rooms; then the room.
+    [Fact]
+    public void Without_a_file_it_asks_writes_the_answers_down_and_estimates_them()
+    {
+        string[] answers = [At("shed.yaml"), "Boat shed", "", "America/New_York", "", "", "new-york", "", "", "", "shed", "2 mm", "24 m²", "", "south 14 m²", "south 4 m²", "outside", "ground", "", "", "", "", "coil", "", "south"];
+        var made = Typed.With(string.Join('\n', answers) + "\n", "estimate", "--json", At("e.json"));
+        Assert.True(made.Code is 0 or 1, made.Error);
+        Assert.Contains("shed: floor area (2 m² to 2000 m²): ", made.Out, StringComparison.Ordinal);
+        Assert.Contains("\"2 mm\"", made.Out, StringComparison.Ordinal);
+        Assert.Contains("shed: heated below (5 °C to 28 °C) [20.5 °C]: ", made.Out, StringComparison.Ordinal);
+        Assert.Contains("An estimate, not a design", made.Out, StringComparison.Ordinal);
+        Assert.True(new FileInfo(At("e.json")).Length > 500);
+        var text = File.ReadAllText(At("shed.yaml"));
+        Assert.Contains("floor_area: 24 m²", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("heat_below", text, StringComparison.Ordinal);
+
+        // The file is there now: nothing is overwritten, another name is asked for, and then the answers end.
+        var again = Typed.With(string.Join('\n', answers) + "\n", "estimate");
+        Assert.Equal(2, again.Code);
+        Assert.Contains("nothing is overwritten", again.Out, StringComparison.Ordinal);
+        Assert.Equal(text, File.ReadAllText(At("shed.yaml")));
+        var cut = Typed.With(At("other.yaml") + "\nBoat shed\n", "estimate");
+        Assert.Equal(2, cut.Code);
+        Assert.Contains("the answers end before the last question: nothing is written", cut.Error, StringComparison.Ordinal);
+        Assert.False(File.Exists(At("other.yaml")));
+    }
+
+    // One name for the file a page is written to, in every verb that writes one, and no other.
+    [Theory]
+    [InlineData("estimate")]
+    [InlineData("rehearse")]
+    [InlineData("describe")]
+    [InlineData("draw")]
+    [InlineData("wiring")]
+    [InlineData("handover")]
+    [InlineData("balance")]
+    [InlineData("screed")]
+    [InlineData("tune")]
+    public void A_page_is_written_by_html_in_every_verb(string verb)
+    {
+        var help = Typed.Verb(verb, "--help").Out;
+        Assert.Contains("--html <", help, StringComparison.Ordinal);
+        Assert.DoesNotContain("--report", help, StringComparison.Ordinal);
+        Assert.DoesNotContain("--page", help, StringComparison.Ordinal);
     }
 }

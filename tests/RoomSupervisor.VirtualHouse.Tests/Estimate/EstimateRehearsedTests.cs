@@ -54,6 +54,9 @@ public sealed class EstimateRehearsedTests(ITestOutputHelper output) : IDisposab
             output.WriteLine(FormattableString.Invariant($"{way.Rooms[i].Name}: day {way.Rooms[i].GivenW.Sum() / 1000:F2} / {taken[i].Sum() / 1000:F2} kWh, peak {way.Rooms[i].PeakGivenW:F0} / {taken[i].Max():F0} W, asked {way.Rooms[i].PeakSensibleW:F0} W; removed {way.Rooms[i].CondensateKg:F1} / {run.Recorder.Rooms[i].MoistureKg:F1} kg"));
         output.WriteLine(FormattableString.Invariant($"pipes: {way.PipesW.Sum() / 1000:F2} / {taken[^1].Sum() / 1000:F2} kWh; by hour {string.Join(' ', Enumerable.Range(0, 24).Select(hour => FormattableString.Invariant($"{way.Rooms.Sum(room => room.GivenW[hour]) + way.PipesW[hour]:F0}/{taken.Sum(room => room[hour]):F0}")))}"));
         double[] estimated = [.. Enumerable.Range(0, 24).Select(hour => way.Rooms.Sum(room => room.GivenW[hour]) + way.PipesW[hour])], rehearsed = [.. Enumerable.Range(0, 24).Select(hour => taken.Sum(room => room[hour]))];
+        // A room that its surface holds is dried no less than the others: its coil rests by the clock, not until the air is warm.
+        for (int i = 0; i < way.Rooms.Count; i++)
+            if (run.Recorder.Rooms[i].MoistureKg > 1) Assert.InRange(way.Rooms[i].CondensateKg / run.Recorder.Rooms[i].MoistureKg, 0.7, 1.3);
         Near("house, W in the peak hour", estimated.Max(), rehearsed.Max(), 0.10);
         Near("house, Wh of the day", estimated.Sum(), rehearsed.Sum(), 0.10);
     }
@@ -90,20 +93,22 @@ public sealed class EstimateRehearsedTests(ITestOutputHelper output) : IDisposab
     }
 
     /// <summary>
-    /// The office has half a coil that gives just what it asks: its air settles at the edge of what counts as back (24.8 °C; 24.9 estimated, 24.7 to 25.0 rehearsed, with the water), so that minutes say nothing.
-    /// The estimate says so, with what would do; the rehearsal needs over twice the shortest possible.
+    /// The office has half a coil that gives just what it asks: its air settles near the edge of what counts as back, and whether it is within hangs on the water, which the machine lets swing by its band. So the estimate
+    /// gives a range, from the water at the cold end of the band to the warm; first touch and back of the rehearsal both lie in it.
     /// </summary>
     [Fact]
-    public void A_room_that_only_just_holds_is_told_and_is_slow()
+    public void A_room_that_only_just_holds_has_a_range_that_holds()
     {
         RoomEstimate office = Asked.FerryHouse.Wish.Rooms[5];
         Assert.True(office.IsTight);
-        Assert.Contains(Asked.FerryHouse.Advice, line => line.StartsWith("office:", StringComparison.Ordinal) && line.Contains("only just holds", StringComparison.Ordinal) && line.Contains("would do", StringComparison.Ordinal));
+        Assert.Contains(Asked.FerryHouse.Advice, line => line.StartsWith("office:", StringComparison.Ordinal) && line.Contains("only just holds", StringComparison.Ordinal) && line.Contains("would do", StringComparison.Ordinal) && line.Contains(office.RecoveryText + " min", StringComparison.Ordinal));
         using Run run = Rehearse("door", "office-window");
         while (run.ElapsedS < 18.9 * 3600) run.Step();
         run.Recorder.Finish();
         var back = Assert.Single(run.Recorder.Rooms[5].PullDowns.All);
-        output.WriteLine(FormattableString.Invariant($"office: estimated {office.RecoveryMin:F1}, rehearsed {back.PullDownMin:F1} min, first touch {back.FirstTouchMin:F1}, shortest possible {back.BoundMin:F1}"));
-        Assert.True(back.PullDownMin > 2 * back.BoundMin && office.RecoveryMin > 2 * back.BoundMin);
+        output.WriteLine(FormattableString.Invariant($"office: estimated {office.RecoveryText} ({office.RecoveryMin:F1}), rehearsed {back.PullDownMin:F1} min, first touch {back.FirstTouchMin:F1}, shortest possible {back.BoundMin:F1}; opened {office.OpenedC:F2}"));
+        Assert.InRange(back.PullDownMin, office.QuickestMin, double.IsFinite(office.SlowestMin) ? office.SlowestMin : 240);
+        // A range that holds anything says nothing: it begins over half of the time it took.
+        Assert.True(office.QuickestMin > 0.5 * back.FirstTouchMin);
     }
 }

@@ -8,7 +8,12 @@ namespace RoomSupervisor.Desk.Report.Svg;
 internal static class XmlText
 {
     /// <summary>Text with &amp;, &lt;, &gt; and both quotation marks escaped; characters XML 1.0 (section 2.2) does not allow become U+FFFD.</summary>
-    internal static string Escape(string text)
+    internal static string Escape(string text) => Safe(text, breaksIds: false);
+
+    /// <summary>An id, a path or a key, escaped: it may be broken behind the dots, underscores and strokes in it and nowhere else. Words and figures stay whole.</summary>
+    internal static string Id(string text) => Safe(text, breaksIds: true);
+
+    private static string Safe(string text, bool breaksIds)
     {
         var safe = new StringBuilder(text.Length + 8);
         for (var i = 0; i < text.Length; i++)
@@ -19,6 +24,8 @@ internal static class XmlText
                 continue;
             }
             safe.Append(One(text[i]));
+            if (breaksIds && (text[i] is '.' or '_' or '/') && i > 0 && i + 1 < text.Length && char.IsAsciiLetterOrDigit(text[i - 1]) && char.IsAsciiLetter(text[i + 1]))
+                safe.Append("<wbr/>");
         }
         return safe.ToString();
     }

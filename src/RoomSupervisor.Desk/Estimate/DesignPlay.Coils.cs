@@ -1,0 +1,113 @@
+// Coils and pipes of the played design day: what coils can give in the air as it is, what they mix, dry and sound like, and what running pipes take up on the way.
+// Must never let a coil give more than its model: figures come from CoilGives.
+namespace RoomSupervisor.Desk.Estimate;
+
+internal sealed partial class DesignPlay
+{
+    // What coils can give in the air as it is now, and how cold surfaces' water may be.
+    private void Look()
+    {
+        looked = 0;
+        Array.Clear(capacityW);
+        Array.Clear(slowestW);
+        Array.Clear(latentAtCapW);
+        Array.Clear(latentAtSlowestW);
+        Array.Clear(dryW);
+        for (var c = 0; c < house.Coils.Length && house.Sources[0].Cools; c++)
+        {
+            var coil = house.Coils[c];
+            var (air, ratio) = (coil.Rooms.Average(room => building.AirC[room]), coil.Rooms.Average(room => building.HumidityRatio[room]));
+            if (capPercent[c] <= 0)
+                continue;
+            var atCap = CoilGives.At(drafted.Plant.FanCoils[c], capPercent[c], air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
+            var slowest = CoilGives.At(drafted.Plant.FanCoils[c], coil.StartSpeedPercent, air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
+            var dries = CoilGives.At(drafted.Plant.FanCoils[c], Math.Min(capPercent[c], Math.Max(DryingPercent, coil.StartSpeedPercent)), air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
+            foreach (var room in coil.Rooms)
+            {
+                var n = coil.Rooms.Length;
+                // One coil of a room dries it: its first.
+                if (house.Rooms[room].Coils[0] == c)
+                    (dryW[room], leadSlowestW[room]) = (dries.SensibleW / n, slowest.SensibleW / n);
+                (capacityW[room], slowestW[room]) = (capacityW[room] + atCap.SensibleW / n, slowestW[room] + slowest.SensibleW / n);
+                (latentAtCapW[room], latentAtSlowestW[room]) = (latentAtCapW[room] + atCap.LatentW / n, latentAtSlowestW[room] + slowest.LatentW / n);
+            }
+        }
+    }
+
+    // A coil of several rooms draws from all and blows into all: its fan carries air and moisture from one to the other.
+    private void Mix()
+    {
+        for (var c = 0; c < house.Coils.Length; c++)
+        {
+            var rooms = house.Coils[c].Rooms;
+            if (rooms.Length < 2 || capPercent[c] <= 0 || !rooms.Any(room => takenCoilW[room] > 1))
+                continue;
+            var percent = rooms.Max(room => SpeedPercent(c, room, takenCoilW[room]));
+            var dry = drafted.Plant.FanCoils[c].Fan.FullAirM3PerH * percent / 100 / 3600 * AirKgPerM3 / rooms.Length;
+            var (air, ratio) = (rooms.Average(room => building.AirC[room]), rooms.Average(room => building.HumidityRatio[room]));
+            foreach (var room in rooms)
+            {
+                building.ConvectiveW[room] += dry * AirJPerKgK * (air - building.AirC[room]);
+                building.VapourKgPerS[room] += dry * (ratio - building.HumidityRatio[room]);
+            }
+        }
+    }
+
+    // Speed of a coil that gives so much: its slowest while the valve throttles.
+    private double SpeedPercent(int coil, int room, double sensibleW)
+    {
+        var share = capacityW[room] <= slowestW[room] + 1 ? 0 : Math.Clamp((sensibleW - slowestW[room]) / (capacityW[room] - slowestW[room]), 0, 1);
+        return house.Coils[coil].StartSpeedPercent + share * (capPercent[coil] - house.Coils[coil].StartSpeedPercent);
+    }
+
+    // Pipes of a loop that runs cool the room they lie in; the source pays for it.
+    private void Pipes()
+    {
+        pipesW = 0;
+        Array.Clear(pipesIn);
+        foreach (var loop in pipes)
+        {
+            var running = loop.RunningWPerK(surface => building.WaterKgPerS[surface] > 0.02 * RatedOf(surface), coil => house.Coils[coil].Rooms.Any(room => takenCoilW[room] > 1));
+            if (running <= 0)
+                continue;
+            var water = !loop.ServesCoils ? SupplyOf(loop.Loop) : isCold ? PlayedColdC : HoldingC;
+            var gain = running * Math.Max(building.AirC[loop.Room] - water, 0);
+            building.ConvectiveW[loop.Room] -= gain;
+            pipesIn[loop.Room] += gain;
+            pipesW += gain;
+        }
+    }
+
+    private double RatedOf(int surface)
+    {
+        foreach (var place in circuits)
+        {
+            if (place.Surface == surface)
+                return place.RatedKgPerS;
+        }
+        return double.PositiveInfinity;
+    }
+
+    // A coil that gives less than at its slowest is throttled there: its moisture falls with it.
+    private double LatentW(int room, double sensibleW)
+    {
+        if (sensibleW <= 0 || capacityW[room] <= 0)
+            return 0;
+        if (sensibleW <= slowestW[room] || capacityW[room] <= slowestW[room] + 1)
+            return latentAtSlowestW[room] * Math.Min(sensibleW / Math.Max(slowestW[room], 1), 1);
+        var share = Math.Min((sensibleW - slowestW[room]) / (capacityW[room] - slowestW[room]), 1);
+        return latentAtSlowestW[room] + share * (latentAtCapW[room] - latentAtSlowestW[room]);
+    }
+
+    // All coils of a room at one share of their range; sounds add.
+    private double LevelDb(int room, double sensibleW)
+    {
+        var power = 0.0;
+        foreach (var coil in house.Rooms[room].Coils)
+        {
+            if (capPercent[coil] > 0)
+                power += Math.Pow(10, CoilGives.Level(drafted.Plant.FanCoils[coil].Fan, SpeedPercent(coil, room, sensibleW)) / 10);
+        }
+        return power > 0 ? 10 * Math.Log10(power) : double.NegativeInfinity;
+    }
+}
