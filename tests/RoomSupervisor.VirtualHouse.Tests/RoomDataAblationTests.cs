@@ -30,14 +30,14 @@ public class RoomDataAblationTests(ITestOutputHelper output)
         plan = plan with { Scenario = RoomLearning.Doors(plan) };
         Day[] none = All(plan, measured, RoomDataUses.None);
         output.WriteLine($"none: {string.Join(", ", Measures.Select(measure => FormattableString.Invariant($"{measure.Name} {Median(none.Select(measure.Of)):0.000} {measure.Unit}")))}");
-        foreach (RoomDataUses uses in new[] { RoomDataUses.StopDistance, RoomDataUses.SensorLag, RoomDataUses.HandOver, RoomDataUses.All })
+        foreach (var (words, uses) in new[] { ("stop distance", RoomDataUses.StopDistance), ("sensor lag", RoomDataUses.SensorLag), ("hand-over", RoomDataUses.HandOver), ("all", RoomDataUses.All) })
         {
             Day[] with = All(plan, measured, uses);
             foreach (var (name, unit, of) in Measures)
             {
                 double[] off = [.. with.Zip(none, (one, other) => of(one) - of(other))];
                 double error = Math.Sqrt(off.Sum(x => (x - off.Average()) * (x - off.Average())) / (off.Length - 1) / off.Length);
-                output.WriteLine(FormattableString.Invariant($"{uses}, {name}: median {Median(with.Select(of)):0.000} {unit}, paired median {Median(off):+0.000;-0.000;0}, mean {off.Average():+0.000;-0.000;0} ± {error:0.000}, better {off.Count(x => x < -1e-3)}, worse {off.Count(x => x > 1e-3)} of {off.Length}"));
+                output.WriteLine(FormattableString.Invariant($"{words}, {name}: median {Median(with.Select(of)):0.000} {unit}, paired median {Median(off):+0.000;-0.000;0.000}, mean {off.Average():+0.000;-0.000;0.000} ± {error:0.000}, better {off.Count(x => x < -1e-3)}, worse {off.Count(x => x > 1e-3)} of {off.Length}"));
             }
         }
     }
