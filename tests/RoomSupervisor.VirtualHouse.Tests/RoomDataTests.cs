@@ -168,7 +168,7 @@ public class RoomDataTests(ITestOutputHelper output)
     private static bool Within(double value, double truth, double share) => Math.Abs(value / truth - 1) <= share;
 
     /// <summary>
-    /// After three pull-downs the capacity is known within a fifth. The coil is found up to a quarter too strong and the sensor up to twice as slow as it is: a share of what walls do is taken for them, so nothing of it is used.
+    /// After three pull-downs capacity and coil are known within a fifth. The sensor is found up to twice as slow as it is: metal and pipes make the coil late, which a thermometer cannot tell from itself, so the lag is not used.
     /// </summary>
     [Theory]
     [InlineData("harbour-flat", "2026-07-08")]
@@ -181,7 +181,7 @@ public class RoomDataTests(ITestOutputHelper output)
             output.WriteLine(found.ToString());
             if (found.Data.PullDowns < 3) continue;
             known++;
-            Assert.True(Within(found.Data.Coil.Factor, found.CoilShare, 0.25), found.ToString());
+            Assert.True(Within(found.Data.Coil.Factor, found.CoilShare, 0.2), found.ToString());
             Assert.True(Within(found.Capacity, found.CapacityJPerK, 0.2), found.ToString());
             Assert.True(found.Data.Lag.Factor is > 0.667 and < 2, found.ToString());
         }
@@ -207,20 +207,39 @@ public class RoomDataTests(ITestOutputHelper output)
         }
     }
 
+    /// <summary>Printed, never judged: "house" the days the rules were shaped with, "house-unseen" days and a seed looked at when they stood.</summary>
     [Fact]
     public void Table_of_what_is_measured()
     {
-        if (Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_ROOM_DATA") != "house") return;   // minutes
-        foreach (string site in new[] { "harbour-flat", "brick-row" })
+        string asked = Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_ROOM_DATA") ?? "";
+        if (asked is not ("house" or "house-unseen")) return;   // minutes
+        string[] days = asked == "house" ? ["2026-07-08", "2026-07-20", "2026-08-04"] : ["2026-06-24", "2026-07-14", "2026-08-21"];
+        List<Found> all = [];
+        foreach (string site in new[] { "harbour-flat", "brick-row", "ferry-house" })
         {
-            foreach (string from in new[] { "2026-07-08", "2026-07-20", "2026-08-04" })
+            foreach (string from in days)
             {
                 foreach (var (name, changes) in Variants(site))
                 {
-                    foreach (Found found in Live(Doors(site, from, 71, changes)))
+                    foreach (Found found in Live(Doors(site, from, asked == "house" ? 71UL : 2203UL, changes)))
+                    {
                         output.WriteLine($"{site} {from} {name} {found}");
+                        if (found.Data.PullDowns >= 3) all.Add(found);
+                    }
                 }
             }
         }
+
+        Spread("coil over its true output", [.. all.Select(one => one.Data.Coil.Factor / one.CoilShare)], 0.2);
+        Spread("capacity over the true one", [.. all.Select(one => one.Capacity / one.CapacityJPerK)], 0.2);
+        Spread("lag over the true one", [.. all.Select(one => one.Data.Lag.Factor)], 1 / 3.0);
+    }
+
+    /// <summary>Median, and how far off the median, nine of ten and the worst are.</summary>
+    private void Spread(string what, double[] ratios, double goal)
+    {
+        Array.Sort(ratios);
+        double[] off = [.. ratios.Select(ratio => Math.Abs(ratio - 1)).Order()];
+        output.WriteLine(FormattableString.Invariant($"{what}, {ratios.Length} rooms: median {ratios[ratios.Length / 2]:0.00} ({ratios[0]:0.00}…{ratios[^1]:0.00}); off by {100 * off[off.Length / 2]:0} % (median), {100 * off[(int)(0.9 * (off.Length - 1))]:0} % (90th), {100 * off[^1]:0} % (worst); within {100 * goal:0} %: {off.Count(one => one <= goal)}"));
     }
 }

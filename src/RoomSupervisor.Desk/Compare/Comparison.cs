@@ -51,7 +51,7 @@ internal sealed class Comparison
         new('b', "surface, fixed cut-off", "The same thermostat opens the surface; it shuts when the supply comes within 2 K of the room's dew point. No fan runs.", house => new SurfaceCutOff(house)),
         new('c', "two separate loops", "Coil and surface each have a PI loop on the room's temperature and know nothing of each other; gains were chosen on a seed that is not shown.", house => new SeparateLoops(house, gains)),
         new('d', "Room Supervisor", "This controller with fixed parameters.", null),
-        new('e', "with room data", "The same, going by the lag of the rooms' sensors as it measured it before, on two seeds that are not shown; not what is shipped.", null) { UsesRoomData = true },
+        new('e', "with room data", "The same, going by the rooms' capacity and coils as it measured them before, on the same days with every door and window opened five times and a seed that is not shown; not what is shipped.", null) { UsesRoomData = true },
     ];
 
     /// <summary>Why a plan cannot be compared; null: it can.</summary>
@@ -78,7 +78,8 @@ internal sealed class Comparison
     public static Comparison Of(RehearsalPlan plan, IReadOnlyList<ulong> seeds, Action<string>? progress = null)
     {
         var gains = LoopTuning.Best(plan, i => progress?.Invoke($"choosing gains of the separate loops, {i + 1} of {LoopTuning.Grid.Count}"));
-        var measured = RoomLearning.Of(plan, i => progress?.Invoke($"measuring the rooms, {i + 1} of {RoomLearning.Runs}"));
+        progress?.Invoke("measuring the rooms");
+        var measured = RoomLearning.Of(plan);
         List<Compared> all = [];
         foreach (var contender in Contenders(gains))
         {

@@ -10,6 +10,12 @@ internal static class Believing
     /// <summary>One deviation of what is typed in, in logarithms: a coil's output (dirt, air in the pipe, wet air), the air over a floor of unknown height, walls, a sensor's lag (project choice).</summary>
     public const double CoilOff = 0.4, CapacityOff = 0.12, WallsOff = 0.35, LagOff = 1;
 
+    /// <summary>
+    /// The same of the lag while the coil is asked for: told within a third (section 10), 0.2. A sensor taken for slower and a coil taken for stronger foresee almost alike, so a coil asked for together with a lag that nobody
+    /// told comes out as far off as the lag: a fifth too strong in the virtual house, where metal and pipes make the coil late.
+    /// </summary>
+    private const double LagToldOff = 0.2;
+
     /// <summary>What a coil in its place usually gives of its rating, as a logarithm (0.85: filter, dust, and air wetter than the rating's, whose drying takes from its cooling; common practice, no published source).</summary>
     private const double CoilUsualLog = -0.16251892949777494;
 
@@ -29,11 +35,8 @@ internal static class Believing
         d.Walls = new Measured { Deviation = WallsOff };
         d.Lag = new Measured { Deviation = LagOff };
         d.Ratio = new Measured { Deviation = 0.4 };
-        Factors(ref d);
+        (d.NowRatio, d.NowWalls, d.NowLag) = (1, Measuring.WallsPer100S, 1);
     }
-
-    private static void Factors(ref RoomDataMemory d)
-        => (d.NowRatio, d.NowWalls, d.NowLag) = (d.Ratio.Factor, Measuring.WallsPer100S * Math.Exp(d.Walls.Log - d.Capacity.Log), d.Lag.Factor);
 
     /// <summary>A pull-down is over.</summary>
     public static void Over(in Scan scan, int index, ref RoomDataMemory d)
@@ -70,12 +73,13 @@ internal static class Believing
     /// <summary>So many times the usual mean square (project choice).</summary>
     private const double ChangedOver = 3;
 
-    /// <summary>Weighs the guesses by what they foresaw and the lag's prior, and shares the ratio between coil and capacity.</summary>
+    /// <summary>Weighs the guesses by what they foresaw and the lag's prior, a narrow one for the ratio, and shares the ratio between coil and capacity.</summary>
     private static void Believe(ref RoomDataMemory d)
     {
-        Span<double> weights = stackalloc double[RoomDataMemory.Guesses];
-        Weigh(d, weights);
-        double lag = 0, lagSquare = 0, ratio = 0, ratioSquare = 0, walls = 0;
+        Span<double> weights = stackalloc double[RoomDataMemory.Guesses], told = stackalloc double[RoomDataMemory.Guesses];
+        Weigh(d, LagOff, weights);
+        Weigh(d, LagToldOff, told);
+        double lag = 0, lagSquare = 0, ratio = 0, ratioSquare = 0, walls = 0, foresees = 0;
         for (var g = 0; g < RoomDataMemory.Guesses; g++)
         {
             ref readonly var squares = ref d.Lags[g].Squares;
@@ -84,8 +88,9 @@ internal static class Believing
             var off = LeastSquares.Deviation(squares, 0) / one;
             lag += weights[g] * Measuring.Logs[g];
             lagSquare += weights[g] * Measuring.Logs[g] * Measuring.Logs[g];
-            ratio += weights[g] * log;
-            ratioSquare += weights[g] * (log * log + off * off);
+            ratio += told[g] * log;
+            ratioSquare += told[g] * (log * log + off * off);
+            foresees += weights[g] * log;
             walls += weights[g] * Math.Log(Math.Clamp(squares.At[1], 0.1, 1.5) / Measuring.WallsPer100S);
         }
         d.Lag = new Measured { Log = Math.Clamp(lag, -MostLagLog, MostLagLog), Deviation = Math.Sqrt(Math.Max(0, lagSquare - lag * lag) + 0.15 * 0.15) };
@@ -97,15 +102,16 @@ internal static class Believing
         d.Coil = new Measured { Log = Math.Clamp(CoilUsualLog + apart * coil / all, -MostLog, MostLog), Deviation = Math.Sqrt(coil - coil * coil / all) };
         d.Capacity = new Measured { Log = Math.Clamp(-apart * capacity / all, -MostLog, MostLog), Deviation = Math.Sqrt(capacity - capacity * capacity / all) };
         d.Walls = new Measured { Log = Math.Clamp(walls + d.Capacity.Log, -MostLog, MostLog), Deviation = 0.25 };
-        Factors(ref d);
+        // The watch foresees with what belongs together: the lag, coil and walls of the guesses that foresaw best.
+        (d.NowRatio, d.NowWalls, d.NowLag) = (Math.Exp(foresees), Measuring.WallsPer100S * Math.Exp(d.Walls.Log - d.Capacity.Log), d.Lag.Factor);
     }
 
-    private static void Weigh(in RoomDataMemory d, Span<double> weights)
+    private static void Weigh(in RoomDataMemory d, double lagOff, Span<double> weights)
     {
         var least = double.PositiveInfinity;
         for (var g = 0; g < weights.Length; g++)
         {
-            weights[g] = d.Lags[g].Misses + Measuring.Logs[g] * Measuring.Logs[g] / (LagOff * LagOff);
+            weights[g] = d.Lags[g].Misses + Measuring.Logs[g] * Measuring.Logs[g] / (lagOff * lagOff);
             least = Math.Min(least, weights[g]);
         }
         var sum = 0.0;

@@ -21,11 +21,11 @@ public class RoomDataAblation(ITestOutputHelper output)
         var isDefault = Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_ROOM_DATA") == "ablation-default";
         var none = All(RoomDataUses.None, isDefault);
         output.WriteLine($"none: recovery {Median(none.Select(r => r.RecoveryMin)):0.00} min, overshoot {Median(none.Select(r => r.OvershootK)):0.000} K (90th {Ninetieth(none.Select(r => r.OvershootK)):0.000}), bounce {Median(none.Select(r => r.BounceK)):0.000} K");
-        foreach (var uses in new[] { RoomDataUses.StopDistance, RoomDataUses.SensorLag, RoomDataUses.HandOver, RoomDataUses.All })
+        foreach (var (words, uses) in new[] { ("stop distance", RoomDataUses.StopDistance), ("sensor lag", RoomDataUses.SensorLag), ("hand-over", RoomDataUses.HandOver), ("all", RoomDataUses.All) })
         {
             var with = All(uses, isDefault);
             var pairs = with.Zip(none).ToArray();
-            output.WriteLine($"{uses}: recovery {Median(with.Select(r => r.RecoveryMin)):0.00} ({Paired(pairs, r => r.RecoveryMin)}), overshoot {Median(with.Select(r => r.OvershootK)):0.000}, 90th {Ninetieth(with.Select(r => r.OvershootK)):0.000} ({Paired(pairs, r => r.OvershootK)}), bounce {Median(with.Select(r => r.BounceK)):0.000} ({Paired(pairs, r => r.BounceK)})");
+            output.WriteLine($"{words}: recovery {Median(with.Select(r => r.RecoveryMin)):0.00} ({Paired(pairs, r => r.RecoveryMin)}), overshoot {Median(with.Select(r => r.OvershootK)):0.000}, 90th {Ninetieth(with.Select(r => r.OvershootK)):0.000} ({Paired(pairs, r => r.OvershootK)}), bounce {Median(with.Select(r => r.BounceK)):0.000} ({Paired(pairs, r => r.BounceK)})");
         }
     }
 
@@ -33,7 +33,7 @@ public class RoomDataAblation(ITestOutputHelper output)
     {
         var off = pairs.Select(pair => of(pair.With) - of(pair.Without)).ToArray();
         var error = Math.Sqrt(off.Select(x => (x - off.Average()) * (x - off.Average())).Sum() / (off.Length - 1) / off.Length);
-        return FormattableString.Invariant($"paired median {Median(off):+0.000;-0.000}, mean {off.Average():+0.000;-0.000} ± {error:0.000}, better {off.Count(x => x < -1e-3)}, worse {off.Count(x => x > 1e-3)}");
+        return FormattableString.Invariant($"paired median {Median(off):+0.000;-0.000;0.000}, mean {off.Average():+0.000;-0.000;0.000} ± {error:0.000}, better {off.Count(x => x < -1e-3)}, worse {off.Count(x => x > 1e-3)}");
     }
 
     private static double Median(IEnumerable<double> values) => Share(values, 0.5);

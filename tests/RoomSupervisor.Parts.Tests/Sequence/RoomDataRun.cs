@@ -60,6 +60,9 @@ internal sealed class RoomDataRun
     /// <summary>Adds to what the wall sensor says, K.</summary>
     public double SensorOffK { get; set; }
 
+    /// <summary>The wall sensor does not answer.</summary>
+    public bool SensorSilent { get; set; }
+
     /// <summary>True output of the coil over the typed-in one at its speed and water (power law 0.7, in proportion to room over water), mean over the pull-downs since asked last.</summary>
     public double TrueCoilShare()
     {
@@ -77,6 +80,13 @@ internal sealed class RoomDataRun
         Air.Become(other);
         if (sensorLagS is { } lag)
             sensors = new TrueSensors(Air, lag, 77);
+    }
+
+    /// <summary>So many seconds, with no door before its time.</summary>
+    public void Seconds(int count)
+    {
+        for (var end = second + count; second < end; second++)
+            Second(false);
     }
 
     /// <summary>So many doors, one every three hours.</summary>
@@ -113,6 +123,8 @@ internal sealed class RoomDataRun
     private void Second(bool open)
     {
         at.Sense(samples, second, open, sensors, plant.SourceC, Truth, SensorOffK);
+        if (SensorSilent)
+            samples[House.Rooms[0].AirTemperature] = new Sample(double.NaN, second, Fault.NoAcknowledge);
         var wall = new DateTime(2026, 7, 14, 12, 0, 0, DateTimeKind.Unspecified).AddSeconds(second);
         Supervisor.Step(new ScanTime(second, second == 0 ? 0 : 1, wall, wall), House, samples, Memory, image);
         foreach (var one in image.Happenings.Items)
