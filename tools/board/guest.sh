@@ -1,5 +1,5 @@
 # Read by tools/test-board: the guest (an emulated 64-bit arm board with systemd as process 1) and the Modbus modules outside of it. What a check needs of both is a function here.
-# $work: a folder for this run; $image: the folder that is kept. Only processes that were started here are ended, by their numbers.
+# $work: a folder for this run; $image: the folder that is kept; both are there before this is read. Only processes that were started here are ended, by their numbers.
 
 now() { date +%s.%N; }
 since() { awk -v a="$1" -v b="$(now)" 'BEGIN { printf "%.1f", b - a }'; }
@@ -59,11 +59,16 @@ guest_cut() {
     rm -f "$work/guest.pid"
 }
 
-inside() { # COMMAND...: as root in the guest
-    timeout "${PATIENCE_S:-60}" ssh -i "$image/key" -p "$(cat "$work/ssh.port")" -o StrictHostKeyChecking=no -o UserKnownHostsFile=/dev/null -o LogLevel=ERROR -o ConnectTimeout=20 -o BatchMode=yes root@127.0.0.1 "$@" < /dev/null
+# One connection a boot, shared by all commands: making one takes seconds under emulation.
+way=(-i "$image/key" -o StrictHostKeyChecking=no -o UserKnownHostsFile=/dev/null -o LogLevel=ERROR -o ConnectTimeout=20 -o BatchMode=yes -o ServerAliveInterval=5 -o ServerAliveCountMax=3 -o "ControlPath=$work/connection")
+connect() {
+    ssh "${way[@]}" -O exit root@127.0.0.1 > /dev/null 2>&1 < /dev/null
+    rm -f "$work/connection"
+    timeout 60 ssh "${way[@]}" -p "$(cat "$work/ssh.port")" -fNM root@127.0.0.1 > /dev/null 2>&1 < /dev/null
 }
-copy_in() { timeout 120 scp -q -i "$image/key" -P "$(cat "$work/ssh.port")" -o StrictHostKeyChecking=no -o UserKnownHostsFile=/dev/null -o LogLevel=ERROR "$1" "root@127.0.0.1:$2"; }
-copy_out() { timeout 120 scp -q -i "$image/key" -P "$(cat "$work/ssh.port")" -o StrictHostKeyChecking=no -o UserKnownHostsFile=/dev/null -o LogLevel=ERROR "root@127.0.0.1:$1" "$2"; }
+inside() { timeout "${PATIENCE_S:-60}" ssh "${way[@]}" -p "$(cat "$work/ssh.port")" root@127.0.0.1 "$@" < /dev/null; } # COMMAND...: as root in the guest
+copy_in() { timeout 120 scp -q "${way[@]}" -P "$(cat "$work/ssh.port")" "$1" "root@127.0.0.1:$2"; }
+copy_out() { timeout 120 scp -q "${way[@]}" -P "$(cat "$work/ssh.port")" "root@127.0.0.1:$1" "$2"; }
 
 guest_boot() { cat_in /proc/sys/kernel/random/boot_id; }
 cat_in() { PATIENCE_S=${PATIENCE_S:-20} inside cat "$1" 2>/dev/null; }
@@ -73,7 +78,7 @@ guest_answers() {
     local until=$((SECONDS + $1)) boot
     while [ $SECONDS -lt $until ]; do
         kill -0 "$(cat "$work/guest.pid")" 2>/dev/null || { no "the emulator ended: $(cat "$work/emulator")"; return 1; }
-        boot=$(PATIENCE_S=15 guest_boot) && [ -n "$boot" ] && [ "$boot" != "${2:-}" ] && return 0
+        connect && boot=$(PATIENCE_S=15 guest_boot) && [ -n "$boot" ] && [ "$boot" != "${2:-}" ] && return 0
         sleep 1
     done
     no "the guest does not answer within $1 s; last on its console: $(tail -3 "$(ls -t "$work"/console.* | head -1)" | tr '\n' ' ')"
