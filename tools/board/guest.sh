@@ -1,10 +1,6 @@
 # Read by tools/test-board: the guest (an emulated 64-bit arm board with systemd as process 1) and the Modbus modules outside of it. What a check needs of both is a function here.
 # $work: a folder for this run; $image: the folder that is kept; both are there before this is read. Only processes that were started here are ended, by their numbers.
 
-now() { date +%s.%N; }
-since() { awk -v a="$1" -v b="$(now)" 'BEGIN { printf "%.1f", b - a }'; }
-no() { echo "$*"; return 1; }
-
 # Four modules that are not ours (pymodbus), each with its own registers; what is written to them stands in $work/NAME.said.
 modules=(sensors ground upper plant)
 modules_start() {
