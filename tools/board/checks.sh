@@ -104,7 +104,10 @@ check_escalation() {
     boot=$(guest_boot)
     began=$(now)
     for n in 1 2 3 4 5 6; do
-        service_controls 150 "${pid:-none}" || { no "start $n: $(said_by_service -n 3 | tr '\n' ' ')"; return 1; }
+        # The last start is killed in its pause of a minute, which the one before it has shown: that is no orderly end either.
+        if [ "$n" = 6 ]; then until_true 60 inside 'systemctl show -P StatusText room-supervisor | grep -q "^5 runs.*pause of 60 s"' || { no "no pause before start 6: $(status_text)"; return 1; }
+        else service_controls 150 "${pid:-none}" || { no "start $n: $(said_by_service -n 3 | tr '\n' ' ')"; return 1; }
+        fi
         pid=$(main_pid)
         inside kill -KILL "$pid"
     done
@@ -117,7 +120,7 @@ check_escalation() {
     # A wish by hand, as if it could not keep from asking.
     inside 'setpriv --reuid room-supervisor --regid room-supervisor --init-groups touch /run/room-supervisor/reboot-wanted'
     until_true 30 inside 'journalctl -q -b -o cat -u room-supervisor-reboot | grep -q "^refused"' || { no "a second reboot in a day is not refused"; return 1; }
-    sleep 10
+    sleep 5
     [ "$(guest_boot)" = "$boot" ] || { no "it was rebooted twice"; return 1; }
     [ "$(last_written plant co 12)" = 0 ] && [ "$(volts)" = "0 0" ] || { no "outputs are not safe: call $(last_written plant co 12), volts $(volts)"; return 1; }
     said_by_service > "$work/journal"
@@ -126,7 +129,7 @@ check_escalation() {
     done
     # Somebody came: an orderly stop, and all is forgotten.
     inside systemctl restart room-supervisor && service_controls 90 || return 1
-    echo "pauses of 1, 5, 15, 60 and 60 s, memory set aside, one reboot granted after $rebooted s, then outputs safe and STAYS SAFE said, a second reboot refused; a restart by hand controls again"
+    echo "pauses of 1, 5, 15 and twice 60 s, memory set aside, one reboot granted after $rebooted s, then outputs safe and STAYS SAFE said, a second reboot refused; a restart by hand controls again"
 }
 
 check_journal() {
