@@ -140,6 +140,6 @@ check_journal() {
     /usr/bin/python3 -c 'import json, sys; [json.loads(line) for line in open(sys.argv[1], encoding="utf-8")]' "$work/journal.json" || { no "a line is none"; return 1; }
     verdict=$(PATIENCE_S=180 inside journalctl --verify 2>&1 | grep -c '^FAIL' || true)
     [ ! -e "$work/cuts" ] || [ "$boots" -gt "$(wc -l < "$work/cuts")" ] || { no "$boots boots only"; return 1; }
-    PATIENCE_S=120 inside 'room-supervisor log /etc/room-supervisor --log /var/log/room-supervisor --state /var/lib/room-supervisor --last 1h' > "$work/log" 2>&1 || { no "its own log: $(tail -2 "$work/log" | tr '\n' ' ')"; return 1; }
+    PATIENCE_S=120 inside 'room-supervisor log /etc/room-supervisor --log /var/log/room-supervisor --state /var/lib/room-supervisor --since 2h' > "$work/log" 2>&1 || { no "its own log: $(tail -2 "$work/log" | tr '\n' ' ')"; return 1; }
     echo "$boots boots, $lines lines of the service are read ($verdict journal files were set aside by a cut), and $(wc -l < "$work/log") lines of its own log"
 }

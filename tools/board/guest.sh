@@ -9,6 +9,7 @@ modules_start() {
         mkfifo "$work/$name.type"
         /usr/bin/python3 tools/peers/modbus_room.py --stay <> "$work/$name.type" > "$work/$name.said" 2>/dev/null &
         echo $! > "$work/$name.pid"
+        disown
     done
     for name in "${modules[@]}"; do
         for _ in $(seq 100); do grep -q listening "$work/$name.said" && break; sleep 0.1; done
@@ -45,6 +46,7 @@ guest_start() {
         -append "root=LABEL=rs-root rw quiet console=ttyAMA0" -drive "file=$work/disk,if=none,id=disk,format=raw,cache=writeback" -device virtio-blk-pci,drive=disk \
         -netdev "$net" -device virtio-net-pci,netdev=net,romfile= -device virtio-rng-pci -device i6300esb -action watchdog=reset -serial "file:$work/console.$(date +%s)" > "$work/emulator" 2>&1 < /dev/null &
     echo $! > "$work/guest.pid"
+    disown
 }
 
 # Power fails: the emulator is gone between two instructions, with whatever the guest had not written yet.
