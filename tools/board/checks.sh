@@ -24,7 +24,7 @@ check_begin() {
     copy_in tools/board/inside/i2c-chips.service /etc/systemd/system/i2c-chips.service && copy_in tools/board/inside/bus.conf /root/bus.conf && copy_in tools/board/inside/bus.rules /etc/udev/rules.d/60-bus.rules || return 1
     inside mkdir -p /root/house /etc/systemd/system/room-supervisor.service.d && copy_in "$work/house/site.yaml" /root/house/site.yaml && copy_in "$work/house/household.yaml" /root/house/household.yaml || return 1
     PATIENCE_S=240 inside 'dpkg -i /root/package.deb' > "$work/installed" 2>&1 || { no "the package does not install: $(tail -3 "$work/installed" | tr '\n' ' ')"; return 1; }
-    inside 'mv /root/bus.conf /etc/systemd/system/room-supervisor.service.d/bus.conf && udevadm control --reload && systemctl daemon-reload && systemctl enable -q --now i2c-chips && echo "27.3 52" > /run/i2c-chips/air && udevadm trigger --subsystem-match=gpio && udevadm settle' || { no "the wire bus does not start: $(inside journalctl -q -o cat -u i2c-chips | tail -3)"; return 1; }
+    PATIENCE_S=120 inside 'mv /root/bus.conf /etc/systemd/system/room-supervisor.service.d/bus.conf && udevadm control --reload && systemctl daemon-reload && systemctl enable -q --now i2c-chips && echo "27.3 52" > /run/i2c-chips/air && udevadm trigger --subsystem-match=gpio && udevadm settle' || { no "the wire bus does not start: $(inside journalctl -q -o cat -u i2c-chips | tail -3)"; return 1; }
     inside 'room-supervisor setup --from /root/house' > "$work/setup" 2>&1 || { no "setup --from: $(tail -3 "$work/setup" | tr '\n' ' ')"; return 1; }
     echo "$(inside 'ps -o comm= 1') is process 1, $(inside uname -mr | tr '\n' ' ')"
 }
@@ -92,7 +92,7 @@ check_panic() {
     boot=$(guest_boot)
     [ "$(inside cat /sys/class/watchdog/watchdog0/state)" = active ] || { no "systemd does not feed the hardware watchdog: $(inside 'grep . /sys/class/watchdog/*/identity /sys/class/watchdog/*/state' | tr '\n' ' ')"; return 1; }
     began=$(now)
-    PATIENCE_S=5 inside 'echo 0 > /proc/sys/kernel/panic; sync; echo c > /proc/sysrq-trigger' > /dev/null 2>&1
+    ONCE=1 PATIENCE_S=5 inside 'echo 0 > /proc/sys/kernel/panic; sync; echo c > /proc/sysrq-trigger' > /dev/null 2>&1
     guest_answers 240 "$boot" || return 1
     service_controls 120 || return 1
     echo "$(inside cat /sys/class/watchdog/watchdog0/identity) reset it; another boot that controls after $(since "$began") s"

@@ -58,18 +58,24 @@ guest_cut() {
 }
 
 # One connection a boot, shared by all commands: making one takes seconds under emulation.
-way=(-i "$image/key" -o StrictHostKeyChecking=no -o UserKnownHostsFile=/dev/null -o LogLevel=ERROR -o ConnectTimeout=20 -o BatchMode=yes -o ServerAliveInterval=5 -o ServerAliveCountMax=3 -o "ControlPath=$work/connection")
+way=(-i "$image/key" -o StrictHostKeyChecking=no -o UserKnownHostsFile=/dev/null -o LogLevel=ERROR -o ConnectTimeout=20 -o BatchMode=yes -o ServerAliveInterval=10 -o ServerAliveCountMax=12 -o "ControlPath=$work/connection")
 connect() {
     ssh "${way[@]}" -O exit root@127.0.0.1 > /dev/null 2>&1 < /dev/null
     rm -f "$work/connection"
     timeout 60 ssh "${way[@]}" -p "$(cat "$work/ssh.port")" -fNM root@127.0.0.1 > /dev/null 2>&1 < /dev/null
 }
-inside() { timeout "${PATIENCE_S:-60}" ssh "${way[@]}" -p "$(cat "$work/ssh.port")" root@127.0.0.1 "$@" < /dev/null; } # COMMAND...: as root in the guest
+# COMMAND...: as root in the guest. A connection that broke on a busy machine is made anew and the command said once more (ONCE=1: never).
+inside() {
+    local status=0
+    timeout "${PATIENCE_S:-60}" ssh "${way[@]}" -p "$(cat "$work/ssh.port")" root@127.0.0.1 "$@" < /dev/null || status=$?
+    [ "$status" = 255 ] && [ -z "${ONCE:-}" ] && connect || return $status
+    timeout "${PATIENCE_S:-60}" ssh "${way[@]}" -p "$(cat "$work/ssh.port")" root@127.0.0.1 "$@" < /dev/null
+}
 copy_in() { timeout 120 scp -q "${way[@]}" -P "$(cat "$work/ssh.port")" "$1" "root@127.0.0.1:$2"; }
 copy_out() { timeout 120 scp -q "${way[@]}" -P "$(cat "$work/ssh.port")" "root@127.0.0.1:$1" "$2"; }
 
 guest_boot() { cat_in /proc/sys/kernel/random/boot_id; }
-cat_in() { PATIENCE_S=${PATIENCE_S:-20} inside cat "$1" 2>/dev/null; }
+cat_in() { ONCE=1 PATIENCE_S=${PATIENCE_S:-20} inside cat "$1" 2>/dev/null; }
 
 # guest_answers SECONDS [OTHER-THAN-THIS-BOOT]
 guest_answers() {
