@@ -1,0 +1,37 @@
+# Read by tools/test-board: power that fails while the controller writes. The emulator is ended between two instructions; what the guest had not handed to its disk is gone. What a disk does that lies about
+# flushing, or tears a sector, this does not show.
+
+# Whole: the kept files by their own sums, the trends by SQLite's own check here, a pack that can be unpacked, and a run that controls.
+judge_state() {
+    local seen
+    seen=$(inside state-whole) || { no "$seen"; return 1; }
+    service_controls 120 || return 1
+    inside 'rm -rf /root/t && mkdir /root/t && cp /var/log/room-supervisor/trends.db* /root/t/ 2>/dev/null; true'
+    rm -rf "$work/trends" && mkdir "$work/trends" && copy_out '/root/t/trends.db*' "$work/trends/" || { no "trends cannot be copied"; return 1; }
+    [ "$(/usr/bin/python3 -c 'import sqlite3, sys; print(sqlite3.connect(sys.argv[1]).execute("pragma integrity_check").fetchone()[0])' "$work/trends/trends.db" 2>&1)" = ok ] || { no "trends.db is broken"; return 1; }
+    PATIENCE_S=120 inside 'cd /root && rm -rf p p.zip && room-supervisor pack /etc/room-supervisor --log /var/log/room-supervisor --state /var/lib/room-supervisor --last 1h --file /root/p.zip && room-supervisor unpack /root/p.zip /root/p && room-supervisor check /root/p | grep "6 room"' > "$work/pack" 2>&1 || { no "no pack: $(tail -3 "$work/pack" | tr '\n' ' ')"; return 1; }
+    echo "$seen"
+}
+
+# Before the first cut: a memory that was never kept could not be lost.
+check_kept() {
+    inside systemctl restart room-supervisor && service_controls 90 && inside state-whole || { no "not all is kept after an orderly stop"; return 1; }
+}
+
+# Cut number $cut, after a while that differs from cut to cut: in the midst of a start, a stop, or a wish being taken up.
+check_power() {
+    local waits=(6.1 9.4 4.2 12.7 7.5 3.3 10.6 5.8 8.9 14.3) seen boot began
+    service_controls 120 || return 1
+    boot=$(guest_boot)
+    inside 'systemd-run -q --unit=busy /usr/local/bin/busy' || { no "nothing keeps it busy"; return 1; }
+    sleep "${waits[$(((cut - 1) % 10))]}"
+    guest_cut
+    began=$(now)
+    guest_start
+    guest_answers 300 "$boot" || return 1
+    [ -z "${SPOIL:-}" ] || inside "$SPOIL"
+    seen=$(judge_state) || { no "$seen"; return 1; }
+    ! said_by_service -b | grep -E 'the saved memory (is|has|belongs)' || { no "a memory was refused"; return 1; }
+    echo "$cut" >> "$work/cuts"
+    echo "after ${waits[$(((cut - 1) % 10))]} s of writing; whole: ${seen% }, trends, a pack; $(said_by_service -b | grep -Eo 'memory of [0-9]+ (s|min) ago' | tail -1); controls after $(since "$began") s"
+}
