@@ -164,10 +164,8 @@ public struct CoilMemory
     public double StepForS;
     /// <summary>How long it has been carrying, or not.</summary>
     public double CarryForS;
-    /// <summary>What is asked of it in the mean of five minutes, W.</summary>
-    public double AskedSlowW;
-    /// <summary>What its valve would be at while it dries, in the mean of a minute, %.</summary>
-    public double OpeningMeanPercent;
+    /// <summary>What is asked of it in the mean of five minutes, W; where its valve would be while it dries in that of a minute, %.</summary>
+    public double AskedSlowW, OpeningMeanPercent;
     /// <summary>True while it dries: then that mean is one of a quarter of an hour.</summary>
     public bool Dries;
     /// <summary>How long the water on it will last.</summary>
@@ -217,9 +215,8 @@ public struct CircuitMemory
     public double ColdForS;
     public double SteadyForS;
     public double SinceWetS;
-    public bool Wet;
-    /// <summary>True while its own condensation switch says so, not only the manifold's.</summary>
-    public bool OwnWet;
+    /// <summary>A condensation switch is wet: its own, or the manifold's.</summary>
+    public bool Wet, OwnWet;
     /// <summary>The coldest the surface may feel, °C; NaN: nobody knows.</summary>
     public double ColdestC;
     public bool WarmThrough;

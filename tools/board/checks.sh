@@ -19,13 +19,13 @@ check_begin() {
     guest_answers 300 || return 1
     printf 'answers after %s s; ' "$(since "$began")"
     until_true 120 inside 'case "$(systemctl is-system-running)" in running | degraded) ;; *) false ;; esac' || { no "it does not get through its boot"; return 1; }
-    copy_in "$deb" /root/package.deb && copy_in "$work/i2c_chips" /usr/local/bin/i2c_chips || { no "nothing can be copied in"; return 1; }
+    copy_in "$deb" /srv/package.deb && copy_in "$work/i2c_chips" /usr/local/bin/i2c_chips || { no "nothing can be copied in"; return 1; }
     for name in state-whole busy; do copy_in tools/board/inside/$name /usr/local/bin/$name || return 1; done
-    copy_in tools/board/inside/i2c-chips.service /etc/systemd/system/i2c-chips.service && copy_in tools/board/inside/bus.conf /root/bus.conf && copy_in tools/board/inside/bus.rules /etc/udev/rules.d/60-bus.rules || return 1
-    inside mkdir -p /root/house /etc/systemd/system/room-supervisor.service.d && copy_in "$work/house/site.yaml" /root/house/site.yaml && copy_in "$work/house/household.yaml" /root/house/household.yaml || return 1
-    PATIENCE_S=240 inside 'dpkg -i /root/package.deb' > "$work/installed" 2>&1 || { no "the package does not install: $(tail -3 "$work/installed" | tr '\n' ' ')"; return 1; }
-    PATIENCE_S=120 inside 'mv /root/bus.conf /etc/systemd/system/room-supervisor.service.d/bus.conf && udevadm control --reload && systemctl daemon-reload && systemctl enable -q --now i2c-chips && echo "27.3 52" > /run/i2c-chips/air && udevadm trigger --subsystem-match=gpio && udevadm settle' || { no "the wire bus does not start: $(inside journalctl -q -o cat -u i2c-chips | tail -3)"; return 1; }
-    inside 'room-supervisor setup --from /root/house' > "$work/setup" 2>&1 || { no "setup --from: $(tail -3 "$work/setup" | tr '\n' ' ')"; return 1; }
+    copy_in tools/board/inside/i2c-chips.service /etc/systemd/system/i2c-chips.service && copy_in tools/board/inside/bus.conf /srv/bus.conf && copy_in tools/board/inside/bus.rules /etc/udev/rules.d/60-bus.rules || return 1
+    inside mkdir -p /srv/house /etc/systemd/system/room-supervisor.service.d && copy_in "$work/house/site.yaml" /srv/house/site.yaml && copy_in "$work/house/household.yaml" /srv/house/household.yaml || return 1
+    PATIENCE_S=240 inside 'dpkg -i /srv/package.deb' > "$work/installed" 2>&1 || { no "the package does not install: $(tail -3 "$work/installed" | tr '\n' ' ')"; return 1; }
+    PATIENCE_S=120 inside 'mv /srv/bus.conf /etc/systemd/system/room-supervisor.service.d/bus.conf && udevadm control --reload && systemctl daemon-reload && systemctl enable -q --now i2c-chips && echo "27.3 52" > /run/i2c-chips/air && udevadm trigger --subsystem-match=gpio && udevadm settle' || { no "the wire bus does not start: $(inside journalctl -q -o cat -u i2c-chips | tail -3)"; return 1; }
+    inside 'room-supervisor setup --from /srv/house' > "$work/setup" 2>&1 || { no "setup --from: $(tail -3 "$work/setup" | tr '\n' ' ')"; return 1; }
     echo "$(inside 'ps -o comm= 1') is process 1, $(inside uname -mr | tr '\n' ' ')"
 }
 

@@ -6,10 +6,10 @@ judge_state() {
     local seen
     seen=$(inside state-whole) || { no "$seen"; return 1; }
     service_controls 120 || return 1
-    inside 'rm -rf /root/t && mkdir /root/t && cp /var/log/room-supervisor/trends.db* /root/t/ 2>/dev/null; true'
-    rm -rf "$work/trends" && mkdir "$work/trends" && copy_out '/root/t/trends.db*' "$work/trends/" || { no "trends cannot be copied"; return 1; }
+    inside 'rm -rf /srv/t && mkdir /srv/t && cp /var/log/room-supervisor/trends.db* /srv/t/ 2>/dev/null; true'
+    rm -rf "$work/trends" && mkdir "$work/trends" && copy_out '/srv/t/trends.db*' "$work/trends/" || { no "trends cannot be copied"; return 1; }
     [ "$(/usr/bin/python3 -c 'import sqlite3, sys; print(sqlite3.connect(sys.argv[1]).execute("pragma integrity_check").fetchone()[0])' "$work/trends/trends.db" 2>&1)" = ok ] || { no "trends.db is broken"; return 1; }
-    PATIENCE_S=120 inside 'cd /root && rm -rf p p.zip && room-supervisor pack /etc/room-supervisor --log /var/log/room-supervisor --state /var/lib/room-supervisor --last 1h --file /root/p.zip && room-supervisor unpack /root/p.zip /root/p && room-supervisor check /root/p | grep "6 room"' > "$work/pack" 2>&1 || { no "no pack: $(tail -3 "$work/pack" | tr '\n' ' ')"; return 1; }
+    PATIENCE_S=120 inside 'cd /srv && rm -rf p p.zip && room-supervisor pack /etc/room-supervisor --log /var/log/room-supervisor --state /var/lib/room-supervisor --last 1h --file /srv/p.zip && room-supervisor unpack /srv/p.zip /srv/p && room-supervisor check /srv/p | grep "6 room"' > "$work/pack" 2>&1 || { no "no pack: $(tail -3 "$work/pack" | tr '\n' ' ')"; return 1; }
     echo "$seen"
 }
 

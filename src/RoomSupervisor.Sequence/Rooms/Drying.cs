@@ -64,7 +64,7 @@ internal static class Drying
         var asked = Demand.OfCoils(scan, room, roomMemory);
         var opening = Opening(scan, room, coil, asked);
         m.AskedSlowW = m.Dries ? m.AskedSlowW + (asked - m.AskedSlowW) * Blocks.FilterShare(scan.Dt, AskedSlowS) : asked;
-        m.OpeningMeanPercent = m.Dries ? m.OpeningMeanPercent + (opening - m.OpeningMeanPercent) * Blocks.FilterShare(scan.Dt, OpeningMeanS) : opening;
+        m.OpeningMeanPercent = m.Dries ? m.OpeningMeanPercent + (opening - m.OpeningMeanPercent) * Blocks.FilterShare(scan.Dt, opening < m.OpeningMeanPercent && roomMemory.ErrorK < 0 ? ClosingMeanS : OpeningMeanS) : opening;
         m.Dries = true;
     }
 
@@ -101,10 +101,10 @@ internal static class Drying
     }
 
     /// <summary>
-    /// Mean of the opening, s, and what the valve does not move for, % (project choices: by the moment a sensor's last digit threw an actuator through 3,099 whole strokes in two days; half a
+    /// Mean of the opening, s; of one that closes in a room under its set point, which more cold would over-cool, s; and what the valve does not move for, % (project choices: by the moment a sensor's last digit threw an actuator through 3,099 whole strokes in two days; half a
     /// minute lets through half as much again, two minutes over-cool).
     /// </summary>
-    private const double OpeningMeanS = 60, OpeningBandPercent = 5;
+    private const double OpeningMeanS = 60, ClosingMeanS = 5, OpeningBandPercent = 5;
 
     /// <summary>A quarter of the flow: the coil's fins stay under the dew point (project choice), %.</summary>
     private const double ValveFloorPercent = 20;

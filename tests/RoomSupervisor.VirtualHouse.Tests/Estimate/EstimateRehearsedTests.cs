@@ -13,13 +13,13 @@ public sealed class EstimateRehearsedTests(ITestOutputHelper output) : IDisposab
 
     public void Dispose() => folder.Delete(true);
 
-    private Run Rehearse(string scenario, string? opening = null)
+    private Run Rehearse(string scenario, string? opening = null, ulong? seed = null)
     {
-        string at = Path.Combine(folder.FullName, "site");
+        string at = Path.Combine(folder.FullName, $"site-{seed}");
         StartingSite.Write(at, Asked.FerryHouse, Data.Root);
         DesignDays days = Asked.FerryHouse.Days;
         if (opening is not null) File.WriteAllText(Path.Combine(at, "scenarios", scenario + ".yaml"), BuildingDraft.Scenario(Asked.FerryHouse.Wish.Drafted.Wish, days.SummerName, days.SummerDate, 1, opening));
-        RehearsalPlan plan = RehearsalReader.Read(new RehearsalWish(at) { Scenario = scenario }, out IReadOnlyList<string> problems) ?? throw new InvalidOperationException(string.Join('\n', problems));
+        RehearsalPlan plan = RehearsalReader.Read(new RehearsalWish(at) { Scenario = scenario, Seed = seed }, out IReadOnlyList<string> problems) ?? throw new InvalidOperationException(string.Join('\n', problems));
         return new Run(plan);
     }
 
@@ -74,21 +74,32 @@ public sealed class EstimateRehearsedTests(ITestOutputHelper output) : IDisposab
         Near("house, W", way.Source.HeatingPeakW, given[..^1].Sum(room => room[18..].Average()) - given[^1][18..].Average(), 0.10);
     }
 
+    /// <summary>How many seeds each room is rehearsed with: three, and seven in tools/long, there with all four rooms; the suite plays the quickest room and the one with the shared coil.</summary>
+    private static readonly int Seeds = int.Parse(Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_DOORS") ?? "3", System.Globalization.CultureInfo.InvariantCulture);
+
+    public static TheoryData<int, string> Doors => Seeds > 3
+        ? new() { { 0, "slipway-doors" }, { 1, "terrace-door" }, { 2, "kitchen-door" }, { 3, "loft-window" } }
+        : new() { { 0, "slipway-doors" }, { 3, "loft-window" } };
+
+    /// <summary>One rehearsal's minutes spread with the machine's band and the moment in it (loft: 9 to 20 min over seven seeds), so that the median counts.</summary>
     [Theory]
-    [InlineData(0, "slipway-doors")]
-    [InlineData(1, "terrace-door")]
-    [InlineData(2, "kitchen-door")]
-    [InlineData(3, "loft-window")]
+    [MemberData(nameof(Doors))]
     public void A_room_comes_back_after_its_door_as_estimated(int index, string opening)
     {
         RoomEstimate room = Asked.FerryHouse.Wish.Rooms[index];
-        using Run run = Rehearse("door", opening);
-        while (run.ElapsedS < 18.9 * 3600) run.Step();
-        run.Recorder.Finish();
-        foreach (var one in run.Recorder.Rooms[index].PullDowns.All)
-            output.WriteLine(FormattableString.Invariant($"{room.Name}: opened to {room.OpenedC:F2} °C as estimated; back {one.PullDownMin:F1} min ({one.IsReached}), first touch {one.FirstTouchMin:F1} min, shortest possible {one.BoundMin:F1} min"));
-        var back = Assert.Single(run.Recorder.Rooms[index].PullDowns.All);
-        Near(room.Name + ", min", room.RecoveryMin, back.PullDownMin, 0.20);
+        List<double> minutes = [];
+        for (int seed = 1; seed <= Seeds; seed++)
+        {
+            using Run run = Rehearse("door", opening, (ulong)seed);
+            while (run.ElapsedS < 18.9 * 3600) run.Step();
+            run.Recorder.Finish();
+            var one = Assert.Single(run.Recorder.Rooms[index].PullDowns.All);
+            output.WriteLine(FormattableString.Invariant($"{room.Name}, seed {seed}: opened to {room.OpenedC:F2} °C as estimated; back {one.PullDownMin:F1} min ({one.IsReached}), first touch {one.FirstTouchMin:F1} min, shortest possible {one.BoundMin:F1} min"));
+            minutes.Add(one.PullDownMin);
+        }
+
+        minutes.Sort();
+        Near(room.Name + ", min", room.RecoveryMin, minutes[minutes.Count / 2], 0.20);
         Assert.False(room.IsTight);
     }
 
