@@ -104,7 +104,7 @@ internal static class Drying
     /// Mean of the opening, s; of one that closes in a room under its set point, which more cold would over-cool, s; and what the valve does not move for, % (project choices: by the moment a sensor's last digit threw an actuator through 3,099 whole strokes in two days; half a
     /// minute lets through half as much again, two minutes over-cool).
     /// </summary>
-    private const double OpeningMeanS = 60, ClosingMeanS = 5, OpeningBandPercent = 5;
+    private const double OpeningMeanS = 60, ClosingMeanS = 3, OpeningBandPercent = 5;
 
     /// <summary>A quarter of the flow: the coil's fins stay under the dew point (project choice), %.</summary>
     private const double ValveFloorPercent = 20;
