@@ -92,16 +92,20 @@ public sealed class TraceTests(ITestOutputHelper output) : IDisposable
         Record("one-room", null, hours: 18, out _);
         var file = TraceRecorder.Files(folder.FullName).Single();
         var measures = new ReplayMeasures();
-        var outcome = TraceReplay.Play(file, new ReplayPlan { Settings = [("weaving-room.fan_at_most", "22 %")], Watch = measures.Take });
+        var outcome = TraceReplay.Play(file, new ReplayPlan { Settings = [("weaving-room.fan_at_most", "18 %")], Watch = measures.Take });
         measures.Finish();
         Assert.Equal(0, outcome.Differing);   // what is compared with what was recorded is the way as it was
         var text = string.Join('\n', ReplayReport.Tried(outcome, measures, UnitSystem.Metric));
         output.WriteLine(text);
         var fan = measures.Curves.Single(curve => curve.Id == "weaving-room.coil.fan");
-        Assert.InRange(fan.Mean.Would, 1, fan.Mean.Was - 0.1);
+        // The day as it was turns the fan at its slowest, 20 %, for hours: a cap under that lets it turn never, and the ceiling works in its place.
+        Assert.InRange(fan.Mean.Was, 5, 35);
+        Assert.Equal(0, fan.Mean.Would);
+        var ceiling = measures.Curves.Single(curve => curve.Id == "weaving-room.ceiling.valve");
+        Assert.True(ceiling.Mean.Would > ceiling.Mean.Was + 5, $"ceiling {ceiling.Mean}");
         Assert.Matches(@"weaving-room\.coil\.fan: mean [\d.]+ % → [\d.]+ %, on [\d.]+ h → [\d.]+ h, otherwise for [\d.]+ h, first at 2026-", text);
         Assert.Contains("    would ", text, StringComparison.Ordinal);
-        var svg = System.Xml.Linq.XDocument.Parse(ReplayPicture.Draw(outcome, measures, "weaving-room.fan_at_most=22 %"));
+        var svg = System.Xml.Linq.XDocument.Parse(ReplayPicture.Draw(outcome, measures, "weaving-room.fan_at_most=18 %"));
         Assert.Contains(svg.Descendants(), element => element.Name.LocalName == "path" && (string?)element.Attribute("class") == "c1");
         // The same setting as it was is nothing otherwise.
         var same = new ReplayMeasures();
