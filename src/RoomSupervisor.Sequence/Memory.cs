@@ -215,8 +215,8 @@ public struct CircuitMemory
     public double ColdForS;
     public double SteadyForS;
     public double SinceWetS;
-    /// <summary>A condensation switch is wet: its own, or the manifold's.</summary>
-    public bool Wet, OwnWet;
+    /// <summary>True while its own condensation switch is wet; its loop knows of the manifold's.</summary>
+    public bool Wet;
     /// <summary>The coldest the surface may feel, °C; NaN: nobody knows.</summary>
     public double ColdestC;
     public bool WarmThrough;

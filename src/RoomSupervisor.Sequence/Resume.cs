@@ -51,7 +51,7 @@ public static class Resume
         {
             ref var loop = ref memory.Loops[i];
             var before = loop.Exercise;
-            loop = new LoopMemory { Heats = loop.Heats, Used = loop.Used, UsedHeats = loop.UsedHeats, SinceUsedS = loop.SinceUsedS + gapS };
+            loop = new LoopMemory { Heats = loop.Heats, ManifoldWet = loop.ManifoldWet, Used = loop.Used, UsedHeats = loop.UsedHeats, SinceUsedS = loop.SinceUsedS + gapS };
             loop.Exercise = Loops.Exercise.Resumed(before, gapS);
         }
         for (var i = 0; i < memory.Hands.Length; i++)

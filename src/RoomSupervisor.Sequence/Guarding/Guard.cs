@@ -152,17 +152,15 @@ internal static class Guard
     {
         var own = scan.IsMade(circuit.CondensationSwitch);
         var manifold = scan.IsMade(scan.House.Loops[circuit.Loop].ManifoldSwitch);
-        if (own && !m.OwnWet)
+        if (own && !m.Wet)
             scan.Happened(SequenceEvents.CondensationWet, Owner.Room, circuit.Room, new Reason(Cause.CondensationSwitch));
-        m.OwnWet = own;
+        m.Wet = own;
         // One switch is one call, however many circuits it shuts: the first of them tells it.
         ref var loop = ref scan.Memory.Loops[circuit.Loop];
         if (manifold != loop.ManifoldWet)
             scan.Happened(manifold ? SequenceEvents.ManifoldWet : SequenceEvents.ManifoldDry, Owner.Loop, circuit.Loop, new Reason(Cause.CondensationSwitch));
         loop.ManifoldWet = manifold;
-        var wet = own || manifold;
-        m.Wet = wet;
-        m.SinceWetS = wet ? 0 : m.SinceWetS + scan.Dt;
+        m.SinceWetS = own || manifold ? 0 : m.SinceWetS + scan.Dt;
     }
 
     private static void Shut(ref CircuitMemory m, in Reason why, in Scan scan)

@@ -23,7 +23,7 @@ internal static partial class Protections
         => scan.House.Loops[loop].Serves == LoopServes.Surfaces && !scan.Reading(scan.House.Loops[loop].Supply).Exists;
 
     // Circuits.
-    private static bool SwitchWet(in Scan scan, int circuit) => scan.Memory.Circuits[circuit].Wet;
+    private static bool SwitchWet(in Scan scan, int circuit) => scan.Memory.Circuits[circuit].Wet || scan.Memory.Loops[scan.House.Circuits[circuit].Loop].ManifoldWet;
 
     private static bool SwitchUnread(in Scan scan, int circuit)
     {

@@ -242,6 +242,26 @@ public class SharedLoopTests
         Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.ManifoldDry.Id);
     }
 
+    /// <summary>A switch that stays wet is one call, whichever water the loop carries and whoever starts the controller anew; a contact left on a surface in heating told itself at every scan.</summary>
+    [Theory]
+    [InlineData(Seasons.Cooling)]
+    [InlineData(Seasons.Heating)]
+    public void Rule_5_6_a_switch_that_stays_wet_is_told_once_in_either_season_and_across_a_restart(Seasons seasons)
+    {
+        var ceiling = GuardHouse.Surface("ceiling");
+        var rig = GuardHouse.Follow(GuardHouse.Build([GuardHouse.Room("room", ceiling), GuardHouse.Room("attic", GuardHouse.Surface("ceiling"))], seasons));
+        rig.Air("room", 24.6, 45);
+        rig.Air("attic", 24.6, 45);
+        rig.Run(300);
+        rig.Set("room.ceiling.condensation", 1);
+        rig.Set("ceiling-loop.manifold.condensation", 1);
+        rig.Run(120);
+        Resume.Prepare(rig.House, rig.Memory, 60);
+        rig.Run(120);
+        Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.CondensationWet.Id);
+        Assert.Single(rig.Happened, h => h.EventId == SequenceEvents.ManifoldWet.Id);
+    }
+
     [Fact]
     public void A_step_of_rooms_on_one_loop_allocates_nothing()
     {
