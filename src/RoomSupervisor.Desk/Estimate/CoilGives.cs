@@ -21,6 +21,25 @@ internal static class CoilGives
     /// <summary>Water of a coil that is to dry or to pull down, °C: what the sequence calls for.</summary>
     public const double ColdC = 7;
 
+    // Air in rooms, about 24 °C at sea level: kg/m³, and J/(kg·K) with its moisture.
+    private const double AirKgPerM3 = 1.17, AirJPerKgK = 1023;
+
+    /// <summary>A coil of several rooms draws from all and blows into all: its fan carries air and moisture from one to the other.</summary>
+    /// <param name="building">The rooms.</param>
+    /// <param name="plan">The coil and its fan.</param>
+    /// <param name="rooms">Those it serves.</param>
+    /// <param name="percent">Speed, % of full.</param>
+    public static void Mix(BuildingModel building, FanCoilPlan plan, IReadOnlyList<int> rooms, double percent)
+    {
+        var dry = plan.Fan.FullAirM3PerH * percent / 100 / 3600 * AirKgPerM3 / rooms.Count;
+        var (air, ratio) = (rooms.Average(room => building.AirC[room]), rooms.Average(room => building.HumidityRatio[room]));
+        foreach (var room in rooms)
+        {
+            building.ConvectiveW[room] += dry * AirJPerKgK * (air - building.AirC[room]);
+            building.VapourKgPerS[room] += dry * (ratio - building.HumidityRatio[room]);
+        }
+    }
+
     /// <summary>A coil with full water.</summary>
     /// <param name="plan">The coil and its fan.</param>
     /// <param name="percent">Speed, % of full, over 0.</param>

@@ -21,7 +21,7 @@ internal sealed partial class DesignPlay
                 continue;
             var atCap = CoilGives.At(drafted.Plant.FanCoils[c], capPercent[c], air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
             var slowest = CoilGives.At(drafted.Plant.FanCoils[c], coil.StartSpeedPercent, air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
-            var dries = CoilGives.At(drafted.Plant.FanCoils[c], Math.Min(capPercent[c], Math.Max(DryingPercent, coil.StartSpeedPercent)), air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
+            var dries = CoilGives.At(drafted.Plant.FanCoils[c], Math.Min(capPercent[c], Math.Max(DryingPlay.Shipped.DrySpeedPercent, coil.StartSpeedPercent)), air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
             foreach (var room in coil.Rooms)
             {
                 var n = coil.Rooms.Length;
@@ -34,7 +34,7 @@ internal sealed partial class DesignPlay
         }
     }
 
-    // A coil of several rooms draws from all and blows into all: its fan carries air and moisture from one to the other.
+    // Coils of several rooms that run mix their air.
     private void Mix()
     {
         for (var c = 0; c < house.Coils.Length; c++)
@@ -42,14 +42,7 @@ internal sealed partial class DesignPlay
             var rooms = house.Coils[c].Rooms;
             if (rooms.Length < 2 || capPercent[c] <= 0 || !rooms.Any(room => takenCoilW[room] > 1))
                 continue;
-            var percent = rooms.Max(room => SpeedPercent(c, room, takenCoilW[room]));
-            var dry = drafted.Plant.FanCoils[c].Fan.FullAirM3PerH * percent / 100 / 3600 * AirKgPerM3 / rooms.Length;
-            var (air, ratio) = (rooms.Average(room => building.AirC[room]), rooms.Average(room => building.HumidityRatio[room]));
-            foreach (var room in rooms)
-            {
-                building.ConvectiveW[room] += dry * AirJPerKgK * (air - building.AirC[room]);
-                building.VapourKgPerS[room] += dry * (ratio - building.HumidityRatio[room]);
-            }
+            CoilGives.Mix(building, drafted.Plant.FanCoils[c], rooms, rooms.Max(room => SpeedPercent(c, room, takenCoilW[room])));
         }
     }
 

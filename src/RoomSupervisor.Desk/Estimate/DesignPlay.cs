@@ -12,13 +12,10 @@ internal sealed partial class DesignPlay
     internal const double StepS = 60;
 
     // The surface is held a little under the coil's limit, so that the coil ends by itself: W/K for a m² of floor, integral time, how much under. Choices of this project.
-    private const double TrimWPerM2K = 25, TrimS = 1800, UnderK = 0.05, LooksS = 300, DryingPercent = 25;
+    private const double TrimWPerM2K = 25, TrimS = 1800, UnderK = 0.05, LooksS = 300;
 
     // Water called for is 7 °C; the machine's band and the buffer let it swing from 5 to 11 °C in rehearsals, 8 °C in the mean. A house whose coils only hold has 10 °C.
     private const double PlayedColdC = 8, HoldingC = 10;
-
-    // Moist air of a room, near enough for what is mixed.
-    private const double AirKgPerM3 = 1.17, AirJPerKgK = 1023;
 
     private readonly Drafted drafted;
     private readonly House house;

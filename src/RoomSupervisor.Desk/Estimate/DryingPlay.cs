@@ -1,12 +1,17 @@
 // Which rooms have their air dried in the played design day, and with how much of their coil: section 3 of the sequence in its plainest form. The surface gives way first, the coil gives no more than the room can spare,
 // and one that cools the room too far rests by the clock. Must never rest until the air is warm again: a room that its surface holds would wait for ever.
+using RoomSupervisor.Sequence;
+
 namespace RoomSupervisor.Desk.Estimate;
 
 /// <summary>Moisture state of the rooms.</summary>
 internal sealed class DryingPlay(int rooms)
 {
-    // All of section 3: half a kelvin about the target, 80 W to spare, over 0.2 K too warm at once, shifted by 0.1 K, too cool at 0.3 K for a minute, 25 minutes at least, ten of rest, doubled twice at most where a run was cut short.
-    private const double BandK = 0.5, SpareW = 80, AtOnceK = 0.2, ShiftAtMostK = 0.1, FadeBandK = 0.1, TooCoolK = 0.3, TooCoolS = 60, LeastS = 1500, RestS = 600, SlowS = 900;
+    /// <summary>The controller's own numbers of section 3, as shipped.</summary>
+    public static readonly SequenceSettings Shipped = new();
+
+    // Of the sequence too, and no settings there: the edge at which a surface begins to give way, the mean of what a room can spare.
+    private const double FadeBandK = 0.1, SlowS = 900;
 
     private const int MostCuts = 2;
 
@@ -46,20 +51,20 @@ internal sealed class DryingPlay(int rooms)
         restS[room] = Math.Max(restS[room] - stepS, 0);
         forS[room] += stepS;
         spareW[room] += (Math.Max(askedW, 0) - spareW[room]) * stepS / SlowS;
-        var wish = dryW > 0 && dewC > LoadRun.DryC + (dries[room] ? -BandK : BandK);
+        var wish = dryW > 0 && dewC > LoadRun.DryC + (dries[room] ? -Shipped.DryBandK : Shipped.DryBandK);
         if (dries[room])
             GoOn(room, stepS, overK, wish, surfaceW, dryW);
         else
             MayBegin(room, overK, wish, askedW, surfaceW, dryW);
         forcedW[room] = dries[room] ? Math.Min(Math.Max(spareW[room], Throttled * slowestW), dryW) : 0;
         givesWayW[room] = fades[room] ? dryW : forcedW[room];
-        shiftK[room] = dries[room] ? ShiftAtMostK * Math.Clamp(2 * (1 - spareW[room] / dryW), 0, 1) : 0;
+        shiftK[room] = dries[room] ? Shipped.DryShiftK * Math.Clamp(2 * (1 - spareW[room] / dryW), 0, 1) : 0;
     }
 
     private void MayBegin(int room, double overK, bool wish, double askedW, double surfaceW, double dryW)
     {
-        fades[room] = wish && restS[room] <= 0 && overK >= -ShiftAtMostK - (fades[room] ? FadeBandK : 0);
-        if (!fades[room] || (dryW + surfaceW > askedW + SpareW && overK <= AtOnceK))
+        fades[room] = wish && restS[room] <= 0 && overK >= -Shipped.DryShiftK - (fades[room] ? FadeBandK : 0);
+        if (!fades[room] || (dryW + surfaceW > askedW + Shipped.DrySpareW && overK <= Shipped.DryAtOnceAboveK))
             return;
         (dries[room], fades[room], forS[room], tooCoolS[room]) = (true, false, 0, 0);
         spareW[room] = Math.Max(askedW, 0);
@@ -67,13 +72,13 @@ internal sealed class DryingPlay(int rooms)
 
     private void GoOn(int room, double stepS, double overK, bool wish, double surfaceW, double dryW)
     {
-        tooCoolS[room] = overK < -TooCoolK ? tooCoolS[room] + stepS : 0;
-        if (dryW <= 0 || (!wish && forS[room] > LeastS))
-            (dries[room], cuts[room], restS[room]) = (false, 0, RestS);
-        else if (tooCoolS[room] > TooCoolS)
+        tooCoolS[room] = overK < -Shipped.DryStopsBelowK ? tooCoolS[room] + stepS : 0;
+        if (dryW <= 0 || (!wish && forS[room] > Shipped.DryAtLeastS))
+            (dries[room], cuts[room], restS[room]) = (false, 0, Shipped.DryRestS);
+        else if (tooCoolS[room] > Shipped.DryStopsAfterS)
         {
-            var isCut = forS[room] < LeastS;
-            (dries[room], restS[room]) = (false, RestS * (isCut ? 1 << cuts[room] : 1) * (surfaceW < 1 ? 0.5 : 1));
+            var isCut = forS[room] < Shipped.DryAtLeastS;
+            (dries[room], restS[room]) = (false, Shipped.DryRestS * (isCut ? 1 << cuts[room] : 1) * (surfaceW < 1 ? 0.5 : 1));
             cuts[room] = isCut ? Math.Min(cuts[room] + 1, MostCuts) : 0;
         }
     }

@@ -97,9 +97,6 @@ internal static class RecoveryPlay
     // The coils of a room from the moment the door shuts: valve, pump and pipe first, then a lag; water of the buffer, which the source pulls down while it is drawn.
     private sealed class CoilComing(Drafted drafted, House house, int room, DesignPlay played, double coldestC)
     {
-        // Moist air of a room, near enough for what is mixed.
-        private const double AirKgPerM3 = 1.17, AirJPerKgK = 1023;
-
         private readonly double[] caps = [.. house.Rooms[room].Coils.Select(coil => CoilGives.CapPercent(drafted, house.Coils[coil]))];
 
         private double storeC = double.IsNaN(played.CoilWaterAtOpeningC) ? RestingStoreC : played.CoilWaterAtOpeningC, given, vapour;
@@ -123,7 +120,7 @@ internal static class RecoveryPlay
                     continue;
                 building.ConvectiveW[room] -= watts;
                 building.VapourKgPerS[room] -= at.LatentW / Math.Max(at.SensibleW, 1) * watts / 2_501_000;
-                Mix(building, c, percent, air, ratio);
+                CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, percent);
             }
         }
 
@@ -140,7 +137,9 @@ internal static class RecoveryPlay
                     var (air, ratio) = (coil.Rooms.Average(r => building.AirC[r]), coil.Rooms.Average(r => building.HumidityRatio[r]));
                     var at = CoilGives.At(drafted.Plant.FanCoils[c], caps[n], air, ratio, drafted.Building.Plan.PressurePa, Math.Min(storeC, air - 1));
                     (sensible, latent) = (sensible + at.SensibleW / coil.Rooms.Length, latent + at.LatentW / coil.Rooms.Length);
-                    Mix(building, c, caps[n], air, ratio);
+                    CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, caps[n]);
+                    foreach (var other in coil.Rooms.Where(one => one != room))
+                        building.ConvectiveW[other] -= given;
                 }
                 n++;
             }
@@ -153,22 +152,6 @@ internal static class RecoveryPlay
 
         // Share of its stroke after which a valve lets nearly all through: a fifth of a modulating one gives 70 % of the output (the sequence's curve).
         private static double Stroke(Coil coil) => coil.Actuator.Kind == OutputKind.OnOff ? 1 : 0.2;
-
-        // A coil of several rooms draws from all and blows into all: its fan also mixes their air.
-        private void Mix(BuildingModel building, int c, double percent, double airC, double ratio)
-        {
-            var rooms = house.Coils[c].Rooms;
-            if (rooms.Length < 2)
-                return;
-            var dry = drafted.Plant.FanCoils[c].Fan.FullAirM3PerH * percent / 100 / 3600 * AirKgPerM3 / rooms.Length;
-            foreach (var one in rooms)
-            {
-                building.ConvectiveW[one] += dry * AirJPerKgK * (airC - building.AirC[one]);
-                building.VapourKgPerS[one] += dry * (ratio - building.HumidityRatio[one]);
-                if (one != room)
-                    building.ConvectiveW[one] -= given;
-            }
-        }
 
         private void Store(double sinceS, double drawnW)
         {
