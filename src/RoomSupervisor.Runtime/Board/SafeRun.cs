@@ -7,14 +7,20 @@ using RoomSupervisor.Site;
 
 namespace RoomSupervisor.Runtime.Board;
 
-/// <summary>Writes every output its safe value, once.</summary>
+/// <summary>Writes every output its safe value.</summary>
 public static class SafeRun
 {
     /// <summary>True when a service manager says that the service before this process ended by itself and as told: then it has written them.</summary>
     /// <param name="environment">Value of a variable, or null (systemd.exec(5): SERVICE_RESULT, EXIT_CODE, EXIT_STATUS).</param>
     public static bool IsDone(Func<string, string?> environment) => environment("SERVICE_RESULT") == "success" && environment("EXIT_CODE") == "exited" && environment("EXIT_STATUS") == "0";
 
-    /// <summary>Writes them; the site is read as a run reads it, with last good where a file is broken.</summary>
+    /// <summary>
+    /// How often an output that does not answer is tried, and the pause between, s (project choices). A run that ends has seconds for it and no more; nobody waits here, and a module that starts again
+    /// after the power cut that ended the run is back in seconds. The service manager gives this forty seconds (the unit's TimeoutStopSec).
+    /// </summary>
+    private const int Tries = 4, PauseS = 2;
+
+    /// <summary>Writes them; the site is read as a run reads it, with last good where a file is broken. What does not answer is tried again for some seconds.</summary>
     /// <param name="directory">The site's directory.</param>
     /// <param name="complaints">Where to say what is wrong.</param>
     /// <returns>0 written; 1 an output could not be written; 2 nothing could be tried.</returns>
@@ -34,15 +40,24 @@ public static class SafeRun
         }
         using (instance)
         {
-            var logs = ServiceFolders.Logs(directory);
-            if (!Wiring.TryBuild(files, logs, isObserving: false, TimeProvider.System, complaints, out var wiring, out var problems))
+            for (var tries = 1; ; tries++)
             {
-                foreach (var problem in problems)
-                    complaints.WriteLine(problem);
-                return 2;
+                if (Once(files, directory, complaints) is var result && (result != 1 || tries == Tries))
+                    return result;
+                Thread.Sleep(TimeSpan.FromSeconds(PauseS));
             }
-            using (wiring)
-                return wiring!.WriteSafe() ? 0 : 1;
         }
+    }
+
+    private static int Once(SiteFiles files, string directory, TextWriter complaints)
+    {
+        if (!Wiring.TryBuild(files, ServiceFolders.Logs(directory), isObserving: false, TimeProvider.System, complaints, out var wiring, out var problems))
+        {
+            foreach (var problem in problems)
+                complaints.WriteLine(problem);
+            return 2;
+        }
+        using (wiring)
+            return wiring!.WriteSafe() ? 0 : 1;
     }
 }

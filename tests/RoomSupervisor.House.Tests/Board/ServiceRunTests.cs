@@ -52,6 +52,21 @@ public sealed class ServiceRunTests : IDisposable
         }
     }
 
+    /// <summary>A module that starts again after the power cut that ended the run is a second or two late.</summary>
+    [ModbusFact]
+    public async Task A_module_that_is_late_still_gets_its_safe_values()
+    {
+        int port;
+        using (var before = new ModbusRoom(Root.Path))
+            port = before.Port;
+        ControllerProcess.WriteSite(Root.Path, folder.FullName, port);
+        var safe = Task.Run(() => Safe("--after-service"));
+        await Task.Delay(500);
+        using var room = new ModbusRoom(Root.Path, port);
+        Assert.Equal(0, await safe);
+        Assert.Contains(new Written("hr", 0, 0), room.Writes);
+    }
+
     [Theory]
     [InlineData("success", "exited", "0", true)]
     [InlineData("success", "exited", "1", false)]

@@ -155,6 +155,17 @@ public class MeasureTests
         Assert.Equal(4, room.Heard.Count);
     }
 
+    /// <summary>Section 4, rules 5 and 6: the kick belongs to the start; what comes later is heard for itself.</summary>
+    [Fact]
+    public void A_start_with_its_kick_is_heard_once()
+    {
+        Play(3, At(24) with { FanPercent = 30 });
+        Play(300, At(24) with { FanPercent = 15 });
+        Assert.Equal(1, room.Heard.Count);
+        Play(300, At(24) with { FanPercent = 20 });
+        Assert.Equal(2, room.Heard.Count);
+    }
+
     [Fact]
     public void The_worst_hour_is_any_hour()
     {

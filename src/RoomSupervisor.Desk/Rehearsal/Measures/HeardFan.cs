@@ -6,10 +6,11 @@ namespace RoomSupervisor.Desk.Rehearsal.Measures;
 /// <summary>Audible changes by section 4, rule 6 of the sequence of operation, worked out from the true speed.</summary>
 public sealed class HeardFan
 {
-    private const double HeardDb = 3, StandsPercent = 3, HourS = 3600;
+    /// <summary>A kick (section 4, rule 5) and the run-down from it belong to the start: who hears the fan start does not hear it start and slow down. Ten seconds (project choice).</summary>
+    private const double HeardDb = 3, StandsPercent = 3, HourS = 3600, StartForS = 10;
 
     private readonly Queue<double> recent = new();
-    private double extremeDb = double.NaN;
+    private double extremeDb = double.NaN, startedAtS = double.NegativeInfinity;
     private int direction;
     private bool ran;
 
@@ -28,14 +29,14 @@ public sealed class HeardFan
         var runs = room.FanPercent > StandsPercent;
         if (runs != ran)
         {
-            (ran, extremeDb, direction) = (runs, double.NaN, 0);
+            (ran, extremeDb, direction, startedAtS) = (runs, double.NaN, 0, atS);
             if (counts)
                 Heard(atS);
         }
         if (!runs)
             return;
         var level = 50 * Math.Log10(room.FanPercent);
-        if (!counts || double.IsNaN(extremeDb))
+        if (!counts || double.IsNaN(extremeDb) || atS < startedAtS + StartForS)
             (extremeDb, direction) = (level, 0);
         else
             Turn(level, atS);
