@@ -30,15 +30,21 @@ internal sealed class ShortestRecovery(RehearsalPlan plan, House house, HouseRun
 
     /// <summary>
     /// Minutes to the first moment within 0.3 K of the set point; NaN when not even this gets there while it was watched. With and without surfaces: where the
-    /// source is small, cold water that a surface takes is missing in the coil.
+    /// source is small, cold water that a surface takes is missing in the coil. And with the source as cold as it can be or as the run had it: one that is driven harder has cooled its
+    /// water sooner, and may rest when it is wanted.
     /// </summary>
     public double Play()
     {
-        var (with, without) = (Play(withSurfaces: true), Play(withSurfaces: false));
-        return double.IsNaN(with) ? without : double.IsNaN(without) ? with : Math.Min(with, without);
+        var least = double.NaN;
+        foreach (var (surfaces, source) in ((bool, bool)[])[(true, true), (false, true), (true, false), (false, false)])
+        {
+            var minutes = Play(surfaces, source);
+            least = double.IsNaN(least) || minutes < least ? minutes : least;
+        }
+        return least;
     }
 
-    private double Play(bool withSurfaces)
+    private double Play(bool withSurfaces, bool drivesSource)
     {
         var twin = Prepared.Twin(plan, run.Building.StepS);
         twin.Restore(state);
@@ -46,7 +52,7 @@ internal sealed class ShortestRecovery(RehearsalPlan plan, House house, HouseRun
         for (var second = 0; second < commands.Count; second++)
         {
             commands[second].To(twin.Plant);
-            Best(twin, caps[second], withSurfaces);
+            Best(twin, caps[second], withSurfaces, drivesSource);
             for (var i = 0; i < steps; i++)
                 twin.Step();
             if (twin.Building.AirC[room] <= wanted[second] + Measures.PullDownWatch.BackK)
@@ -55,10 +61,11 @@ internal sealed class ShortestRecovery(RehearsalPlan plan, House house, HouseRun
         return double.NaN;
     }
 
-    private void Best(HouseRun twin, float[] cap, bool withSurfaces)
+    private void Best(HouseRun twin, float[] cap, bool withSurfaces, bool drivesSource)
     {
         var plant = twin.Plant;
-        (plant.Call, plant.Cooling) = (true, true);
+        if (drivesSource)
+            (plant.Call, plant.Cooling) = (true, true);
         for (var i = 0; i < cap.Length; i++)
         {
             var coil = house.Rooms[room].Coils[i];
@@ -68,7 +75,8 @@ internal sealed class ShortestRecovery(RehearsalPlan plan, House house, HouseRun
             var loop = house.Coils[coil].Loop;
             Open(plant.Loops[loop], house.Loops[loop].Circuits.Length + house.Loops[loop].Coils.IndexOf(coil));
             plant.Loops[loop].MixingCommand = 1;
-            plant.SetPointC = Math.Min(plant.SetPointC, house.Loops[loop].ColdestC);
+            if (drivesSource)
+                plant.SetPointC = Math.Min(plant.SetPointC, house.Loops[loop].ColdestC);
         }
         if (!withSurfaces)
             return;
