@@ -20,7 +20,7 @@ check_kept() {
 
 # Cut number $cut, after a while that differs from cut to cut: in the midst of a start, a stop, or a wish being taken up.
 check_power() {
-    local waits=(6.1 9.4 4.2 12.7 7.5 3.3 10.6 5.8 8.9 14.3) seen boot began
+    local waits=(6.1 9.4 4.2 12.7 7.5 3.3 10.6 5.8 8.9 14.3) seen boot began up
     service_controls 120 || return 1
     boot=$(guest_boot)
     inside 'systemd-run -q --unit=busy /usr/local/bin/busy' || { no "nothing keeps it busy"; return 1; }
@@ -29,9 +29,10 @@ check_power() {
     began=$(now)
     guest_start
     guest_answers 300 "$boot" || return 1
+    up=$(since "$began")
     [ -z "${SPOIL:-}" ] || inside "$SPOIL"
     seen=$(judge_state) || { no "$seen"; return 1; }
     ! said_by_service -b | grep -E 'the saved memory (is|has|belongs)' || { no "a memory was refused"; return 1; }
     echo "$cut" >> "$work/cuts"
-    echo "after ${waits[$(((cut - 1) % 10))]} s of writing; whole: ${seen% }, trends, a pack; $(said_by_service -b | grep -Eo 'memory of [0-9]+ (s|min) ago' | tail -1); controls after $(since "$began") s"
+    echo "after ${waits[$(((cut - 1) % 10))]} s of writing; whole: ${seen% }, trends, a pack; $(said_by_service -b | grep -Eo 'memory of [0-9]+ (s|min) ago' | tail -1); answered $up s after the cut, judged after $(since "$began") s"
 }
