@@ -43,7 +43,7 @@ guest_start() {
         n=$((n + 1))
     done
     qemu-system-aarch64 -M virt -cpu cortex-a53 -smp 2 -m 1024 -display none -monitor none -kernel "$image/kernel" -initrd "$image/initrd" \
-        -append "root=LABEL=rs-root rw quiet console=ttyAMA0" -drive "file=$work/disk,if=none,id=disk,format=raw,cache=writeback" -device virtio-blk-pci,drive=disk \
+        -append "root=LABEL=rs-root rw quiet loglevel=3 audit=0 mitigations=off rcupdate.rcu_expedited=1 systemd.show_status=no console=ttyAMA0" -drive "file=$work/disk,if=none,id=disk,format=raw,cache=writeback" -device virtio-blk-pci,drive=disk \
         -netdev "$net" -device virtio-net-pci,netdev=net,romfile= -device virtio-rng-pci -device i6300esb -action watchdog=reset -serial "file:$work/console.$(date +%s)" > "$work/emulator" 2>&1 < /dev/null &
     echo $! > "$work/guest.pid"
     disown
