@@ -86,6 +86,17 @@ public sealed class BoardFilesTests : IDisposable
         Assert.False(Directory.Exists(Path.Combine(board, "log")));
     }
 
+    [Theory]
+    [InlineData("", false)]                                                                         // nothing there
+    [InlineData("61 50 254:0 /media/room-supervisor /media/room-supervisor rw,noatime", false)]      // the strict unit lets it be written: the folder mounted onto itself
+    [InlineData("61 50 254:0 /media/room-supervisor /media/room-supervisor rw,noatime;70 61 8:1 / /media/room-supervisor rw", true)]
+    [InlineData("70 50 8:1 / /media/room-supervisor rw", true)]
+    [InlineData("61 50 8:1 / /media rw", false)]                                                    // another place
+    [InlineData("61 50 8:1 / /media rw;62 61 8:1 /room-supervisor /media/room-supervisor rw", false)]
+    [InlineData("61 50 8:1 / /media/room-supervisor2 rw", false)]
+    public void A_stick_is_another_disk_than_the_one_around_its_folder(string mounts, bool expected)
+        => Assert.Equal(expected, SecondCopy.HasAnother("/media/room-supervisor/", ["50 1 254:0 / / ro,noatime shared:1 - ext4 /dev/root rw", "51 50 0:20 / /media2 rw", .. mounts.Split(';')]));
+
     [Fact]
     public void A_board_forgets_its_house_after_a_pack_of_it_was_kept_and_nothing_else()
     {
