@@ -36,3 +36,13 @@ check_power() {
     echo "$cut" >> "$work/cuts"
     echo "after ${waits[$(((cut - 1) % 10))]} s of writing; whole: ${seen% }, trends, a pack; $(said_by_service -b | grep -Eo 'memory of [0-9]+ (s|min) ago' | tail -1); answered $up s after the cut, judged after $(since "$began") s"
 }
+
+# The judge itself: what a cut must not do is done by hand, both generations of a kept file, and must be told; mended, all is whole again.
+check_told() {
+    local seen
+    inside 'cd /var/lib/room-supervisor && rm -rf /srv/kept && mkdir /srv/kept && cp -a starts* /srv/kept/ && echo x >> starts && cp starts starts.1' || { no "it cannot be broken"; return 1; }
+    seen=$(judge_state) && { no "a broken file was taken for a whole one: $seen"; return 1; }
+    grep -q 'starts:BROKEN' <<< "$seen" || { no "something else was told: $seen"; return 1; }
+    inside 'cd /var/lib/room-supervisor && rm -f starts* && cp -a /srv/kept/starts* .' && judge_state > /dev/null || { no "mended, it is not whole"; return 1; }
+    echo "${seen% }"
+}
