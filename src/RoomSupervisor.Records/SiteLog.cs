@@ -34,7 +34,7 @@ public sealed class SiteLog : IDisposable
     private readonly Lock bookLock = new();
     private readonly AlarmBook book;
     private readonly DayCount day = new();
-    private readonly ManualResetEventSlim stop = new();
+    private readonly ManualResetEventSlim stop = new(false, spinCount: 0);
     private readonly Thread? thread;
     private readonly ClockWatch clockWatch = new();
     private readonly StatusPace pace = new();

@@ -42,7 +42,10 @@ internal sealed class TrendStore : IDisposable
             var id = TrendTables.Number(connection, "PRAGMA application_id", 0);
             if (id != 0 && id != TrendTables.ApplicationId)
                 throw new SqliteException("not a trend file", 26);
-            TrendTables.Do(connection, $"PRAGMA application_id={TrendTables.ApplicationId}; PRAGMA user_version={TrendTables.Version};");
+            TrendTables.Do(connection, $"PRAGMA application_id={TrendTables.ApplicationId};");
+            // A newer program that comes back after a rollback must find its own number.
+            if (TrendTables.Number(connection, "PRAGMA user_version", 0) < TrendTables.Version)
+                TrendTables.Do(connection, $"PRAGMA user_version={TrendTables.Version};");
             TrendTables.Do(connection, TrendTables.Schema);
             if (!TrendTables.HasNext(connection))
                 TrendTables.Do(connection, "ALTER TABLE sample ADD COLUMN next INTEGER; ALTER TABLE sample ADD COLUMN next_a REAL");

@@ -21,7 +21,7 @@ public sealed class BusKeeper(IReadOnlyList<BusThread> buses, Func<BusWorker, do
 
     private const double LookEveryS = 0.5;
     private readonly double[] lastReplacedS = new double[buses.Count];
-    private readonly ManualResetEventSlim stop = new();
+    private readonly ManualResetEventSlim stop = new(false, spinCount: 0);
     private Thread? thread;
 
     /// <summary>Starts the thread.</summary>

@@ -15,7 +15,8 @@ public sealed class BusThread : IDisposable
 
     private readonly RunClock clock;
     private readonly Action<string> tell;
-    private readonly ManualResetEventSlim stop = new();
+    // Never spins before it sleeps: twenty short waits a second of each bus were half of what the whole program took.
+    private readonly ManualResetEventSlim stop = new(false, spinCount: 0);
     private volatile Turn turn;
     private volatile int replacements;
     private volatile bool givenUp;

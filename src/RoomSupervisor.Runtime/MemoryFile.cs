@@ -1,7 +1,6 @@
 // The memory of a house as bytes and back, bit for bit. A memory of another layout version or another house is refused, never
 // half read. Writing it to disk safely is somebody else's task.
 using System.Runtime.InteropServices;
-using System.Security.Cryptography;
 using RoomSupervisor.Sequence;
 
 namespace RoomSupervisor.Runtime;
@@ -30,7 +29,7 @@ public static class MemoryFile
             writer.Write(memory.Leak);
             PutRoomData(writer, memory, house);
         }
-        stream.Write(SHA256.HashData(stream.GetBuffer().AsSpan(0, (int)stream.Length)));
+        stream.Write(State.Sha256.Of(stream.GetBuffer().AsSpan(0, (int)stream.Length)));
         return stream.ToArray();
     }
 
@@ -41,7 +40,7 @@ public static class MemoryFile
         if (bytes.Length < Magic.Length + 68 || !bytes.StartsWith(Magic))
             return Refuse("is no memory of this program", out why);
         var body = bytes[..^32];
-        if (!SHA256.HashData(body).AsSpan().SequenceEqual(bytes[^32..]))
+        if (!State.Sha256.Of(body).AsSpan().SequenceEqual(bytes[^32..]))
             return Refuse("is damaged: its checksum is wrong", out why);
         var rest = body[Magic.Length..];
         if (MemoryMarshal.Read<int>(rest) != Memory.Version)
@@ -79,7 +78,7 @@ public static class MemoryFile
     /// </summary>
     public static (IReadOnlyList<string> Rooms, RoomDataMemory[] Data)? RoomData(ReadOnlySpan<byte> bytes)
     {
-        if (bytes.Length < Magic.Length + 72 || !bytes.StartsWith(Magic) || !SHA256.HashData(bytes[..^32]).AsSpan().SequenceEqual(bytes[^32..]))
+        if (bytes.Length < Magic.Length + 72 || !bytes.StartsWith(Magic) || !State.Sha256.Of(bytes[..^32]).AsSpan().SequenceEqual(bytes[^32..]))
             return null;
         return PartOf(bytes[..^32]);
     }
@@ -129,7 +128,7 @@ public static class MemoryFile
 
     /// <summary>Points in their order: another order or another name is another house.</summary>
     private static byte[] Fingerprint(House house)
-        => SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(string.Join('\n', house.InputTable.All.Concat(house.OutputTable.All).Select(point => point.Id))));
+        => State.Sha256.Of(System.Text.Encoding.UTF8.GetBytes(string.Join('\n', house.InputTable.All.Concat(house.OutputTable.All).Select(point => point.Id))));
 
     private static void Put<T>(BinaryWriter writer, ReadOnlySpan<T> part)
         where T : unmanaged

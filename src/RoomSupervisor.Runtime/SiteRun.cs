@@ -54,6 +54,8 @@ public static class SiteRun
         }
         using (instance)
         {
+            foreach (var folder in (string[])[directory, state.Path, Path.Combine(state.Path, "history")])
+                SafeFile.Tidy(folder);
             if (!Wiring.TryBuild(files, logs, isObserving, TimeProvider.System, complaints, out var wiring, out var problems, trace: extras?.IsRecorded == true ? new Recording.TraceTexts(files.House, start.Site) : null, notify: extras?.Notify))
             {
                 foreach (var problem in problems)

@@ -20,7 +20,7 @@ check_kept() {
 
 # Cut number $cut, after a while that differs from cut to cut: in the midst of a start, a stop, or a wish being taken up.
 check_power() {
-    local waits=(6.1 9.4 4.2 12.7 7.5 3.3 10.6 5.8 8.9 14.3) seen boot began
+    local waits=(6.1 9.4 4.2 12.7 7.5 3.3 10.6 5.8 8.9 14.3) seen boot began up
     service_controls 120 || return 1
     boot=$(guest_boot)
     inside 'systemd-run -q --unit=busy /usr/local/bin/busy' || { no "nothing keeps it busy"; return 1; }
@@ -29,9 +29,20 @@ check_power() {
     began=$(now)
     guest_start
     guest_answers 300 "$boot" || return 1
+    up=$(since "$began")
     [ -z "${SPOIL:-}" ] || inside "$SPOIL"
     seen=$(judge_state) || { no "$seen"; return 1; }
     ! said_by_service -b | grep -E 'the saved memory (is|has|belongs)' || { no "a memory was refused"; return 1; }
     echo "$cut" >> "$work/cuts"
-    echo "after ${waits[$(((cut - 1) % 10))]} s of writing; whole: ${seen% }, trends, a pack; $(said_by_service -b | grep -Eo 'memory of [0-9]+ (s|min) ago' | tail -1); controls after $(since "$began") s"
+    echo "after ${waits[$(((cut - 1) % 10))]} s of writing; whole: ${seen% }, trends, a pack; $(said_by_service -b | grep -Eo 'memory of [0-9]+ (s|min) ago' | tail -1); answered $up s after the cut, judged after $(since "$began") s"
+}
+
+# The judge itself: what a cut must not do is done by hand, both generations of a kept file, and must be told; mended, all is whole again.
+check_told() {
+    local seen
+    inside 'cd /var/lib/room-supervisor && rm -rf /srv/kept && mkdir /srv/kept && cp -a starts* /srv/kept/ && echo x >> starts && cp starts starts.1' || { no "it cannot be broken"; return 1; }
+    seen=$(judge_state) && { no "a broken file was taken for a whole one: $seen"; return 1; }
+    grep -q 'starts:BROKEN' <<< "$seen" || { no "something else was told: $seen"; return 1; }
+    inside 'cd /var/lib/room-supervisor && rm -f starts* && cp -a /srv/kept/starts* .' && judge_state > /dev/null || { no "mended, it is not whole"; return 1; }
+    echo "${seen% }"
 }

@@ -61,6 +61,9 @@ public sealed partial class ControllerProcess : IDisposable
         process.BeginErrorReadLine();
     }
 
+    /// <summary>Its number; a shell takes its place with exec.</summary>
+    public int Id => process.Id;
+
     /// <summary>What it said on the console so far.</summary>
     public IReadOnlyList<string> Said
     {

@@ -78,6 +78,6 @@ public sealed record PaperFacts(string Version, string Fingerprint, string Print
         ArgumentNullException.ThrowIfNull(site);
         ArgumentNullException.ThrowIfNull(household);
         // The zero byte between them cannot stand in either file: so nothing can move from one into the other unseen.
-        return Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData([.. site, 0, .. household]))[..FingerprintLetters];
+        return Convert.ToHexStringLower(Runtime.State.Sha256.Of([.. site, 0, .. household]))[..FingerprintLetters];
     }
 }

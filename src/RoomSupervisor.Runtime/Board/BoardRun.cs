@@ -36,6 +36,7 @@ public sealed class BoardRun(ServiceNotes notes, StartBook book, TextWriter say)
     /// <param name="extras">What the run does beside.</param>
     public static int Run(string directory, bool isObserving, TextWriter complaints, RunExtras extras)
     {
+        HugePages.Refuse();
         using var notes = ServiceNotes.Of(Environment.GetEnvironmentVariable, Environment.ProcessId);
         if (notes is null)
             return SiteRun.Run(directory, isObserving, complaints, extras);

@@ -105,17 +105,34 @@ public sealed class SecondCopy(string stick, Func<(DateTime Utc, double ElapsedS
         }
     }
 
-    /// <summary>As the kernel lists it (proc(5), mountinfo: the fifth field, blanks as \040).</summary>
     private static bool Mounted(string folder)
     {
         try
         {
-            var wanted = Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder));
-            return File.ReadLines("/proc/self/mountinfo").Any(line => line.Split(' ') is { Length: > 4 } fields && fields[4].Replace("\\040", " ", StringComparison.Ordinal) == wanted);
+            return HasAnother(folder, File.ReadLines("/proc/self/mountinfo"));
         }
         catch (Exception e) when (SafeFile.IsTrouble(e))
         {
             return false;
         }
+    }
+
+    /// <summary>
+    /// Whether another disk is mounted at a folder than the one around it, as the kernel lists it (proc(5), mountinfo: the third field is the disk, the fifth the place, blanks as \040). That a place is listed
+    /// is not enough: the service manager mounts a folder that the service may write onto itself, stick or no stick.
+    /// </summary>
+    internal static bool HasAnother(string folder, IEnumerable<string> mountinfo)
+    {
+        var wanted = Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder));
+        var (around, aroundAt, at) = ("", "", "");
+        foreach (var fields in mountinfo.Select(line => line.Split(' ')).Where(fields => fields.Length > 4))
+        {
+            var place = fields[4].Replace("\\040", " ", StringComparison.Ordinal);
+            if (place == wanted)
+                at = fields[2];   // the last one lies on top
+            else if (place.Length >= aroundAt.Length && (place == "/" || wanted.StartsWith(place + "/", StringComparison.Ordinal)))
+                (around, aroundAt) = (fields[2], place);
+        }
+        return at.Length > 0 && at != around;
     }
 }

@@ -15,7 +15,7 @@ public sealed class ServiceWatch(ServiceNotes notes, Action sound, string words)
     private const double StillS = 15;
 
     private readonly FreshRule rule = new();
-    private readonly ManualResetEventSlim stop = new();
+    private readonly ManualResetEventSlim stop = new(false, spinCount: 0);
     private Thread? thread;
     private bool isReady, isSound, isStill, hasEnded;
     private string lastStatus = "";

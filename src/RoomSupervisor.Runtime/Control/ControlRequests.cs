@@ -26,7 +26,7 @@ public sealed class ControlRequests : IDisposable
 
     private readonly IControlRequest[] all;
     private readonly string site, directory;
-    private readonly ManualResetEventSlim stop = new();
+    private readonly ManualResetEventSlim stop = new(false, spinCount: 0);
 
     /// <param name="site">Name of the site.</param>
     /// <param name="directory">Its directory, so that a client knows whom it speaks to.</param>

@@ -24,7 +24,7 @@ public sealed class Notifier : IDisposable
     private readonly Lock guard = new();
     private readonly List<Notice> waiting = [];
     private readonly SemaphoreSlim came = new(0);
-    private readonly ManualResetEventSlim stop = new();
+    private readonly ManualResetEventSlim stop = new(false, spinCount: 0);
     private readonly Thread thread;
     private int lost;
     private string lastTrouble = "";

@@ -30,7 +30,7 @@ public sealed class ReloadThread : IDisposable
     private readonly SiteJudge judge;
     private readonly FileWatch site;
     private readonly FileWatch household;
-    private readonly ManualResetEventSlim stop = new();
+    private readonly ManualResetEventSlim stop = new(false, spinCount: 0);
     private readonly Thread thread;
     private string lastError = "";
 

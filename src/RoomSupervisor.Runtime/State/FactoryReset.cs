@@ -13,7 +13,9 @@ public static class FactoryReset
     [
         .. In(directory, SiteReader.SiteFile, SiteReader.HouseholdFile, Reload.Keeping.AnswerFile, "building.yaml", "*.before-*"),
         .. In(Path.Combine(directory, "scenarios"), "*.yaml"),
-        .. In(state.Path, "site.last-good.yaml*", "household.last-good.yaml*", "memory*", "care*", "starts*"),
+        .. In(Path.Combine(directory, "checkout"), "*.jsonl"),
+        .. In(state.Path, "site.last-good.yaml*", "household.last-good.yaml*", "memory*", "care*", "starts*", "screed.*"),
+        .. SafeFile.HalfWritten(directory), .. SafeFile.HalfWritten(state.Path), .. SafeFile.HalfWritten(Path.Combine(state.Path, "history")),
         .. In(Path.Combine(state.Path, "history"), "household.*.yaml"),
         .. In(logs, "room-supervisor.log*", "room-supervisor.jsonl*", TrendRecorder.FileName + "*"),
         .. In(Path.Combine(logs, TraceRecorder.FolderName), "*" + TraceRecorder.Ending),

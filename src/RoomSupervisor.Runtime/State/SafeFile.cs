@@ -40,6 +40,33 @@ public static partial class SafeFile
         FlushDirectory(directory);
     }
 
+    /// <summary>What writers that did not come to their end left beside their files in a folder: power fell, or they were killed. Another writer's that is at work now may be among them.</summary>
+    public static IReadOnlyList<string> HalfWritten(string directory)
+    {
+        try
+        {
+            return Directory.Exists(directory) ? [.. Directory.GetFiles(directory, ".*.new").Where(file => WriterOf(file) is not null)] : [];
+        }
+        catch (Exception e) when (IsTrouble(e))
+        {
+            return [];
+        }
+    }
+
+    /// <summary>Takes away what dead writers left in a folder: each power cut in the middle of a write leaves one more, for ten years. What a process that runs may still be writing stays.</summary>
+    public static void Tidy(string directory)
+    {
+        foreach (var file in HalfWritten(directory))
+        {
+            if (WriterOf(file) is { } writer && (writer == Environment.ProcessId || !Directory.Exists($"/proc/{writer}")))
+                TryDelete(file);
+        }
+    }
+
+    /// <summary>Number of the process that wrote .NAME.NUMBER.new, or null: no such name.</summary>
+    private static int? WriterOf(string file)
+        => Path.GetFileName(file).Split('.') is { Length: > 3 } parts && int.TryParse(parts[^2], System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var number) ? number : null;
+
     /// <summary>Reads a file whole, at most a megabyte and a byte. Null with the reason; empty reason: there is no such file.</summary>
     public static byte[]? Read(string path, out string why)
     {

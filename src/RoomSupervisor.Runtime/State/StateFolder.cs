@@ -1,6 +1,5 @@
 // The controller's own folder: last good files and what was accepted before. Two generations of each last good file, each with its
 // checksum. Never holds anything that a person must edit; whatever is wrong in it counts as not there.
-using System.Security.Cryptography;
 using System.Text;
 
 namespace RoomSupervisor.Runtime.State;
@@ -92,13 +91,13 @@ public sealed class StateFolder(string path)
         return bytes.Length;
     }
 
-    private static byte[] Sealed(ReadOnlySpan<byte> text) => [.. Encoding.ASCII.GetBytes(Mark + Convert.ToHexStringLower(SHA256.HashData(text)) + "\n"), .. text];
+    private static byte[] Sealed(ReadOnlySpan<byte> text) => [.. Encoding.ASCII.GetBytes(Mark + Convert.ToHexStringLower(Sha256.Of(text)) + "\n"), .. text];
 
     private static byte[]? Sound(string file)
     {
         if (SafeFile.Read(file, out _) is not { } bytes)
             return null;
-        var head = Mark.Length + 2 * SHA256.HashSizeInBytes + 1;
+        var head = Mark.Length + 2 * Sha256.Bytes + 1;
         return bytes.Length >= head && bytes.AsSpan().SequenceEqual(Sealed(bytes.AsSpan(head))) ? bytes[head..] : null;
     }
 }

@@ -31,6 +31,9 @@ public sealed class ServiceRunTests : IDisposable
             Assert.StartsWith("READY=1\nSTATUS=", heard[0], StringComparison.Ordinal);
             Assert.Contains(": controls", heard[0], StringComparison.Ordinal);
             Assert.Equal(2, Safe());   // it controls: nobody writes beside it
+            // What ten years need no memory for: huge pages for stacks that are hardly used (proc(5), since Linux 5.0), a library of ciphers for a few sums.
+            Assert.Matches(@"(?m)^THP_enabled:\s+0$", File.ReadAllText($"/proc/{service.Id}/status"));
+            Assert.DoesNotContain("libcrypto", File.ReadAllText($"/proc/{service.Id}/maps"), StringComparison.Ordinal);
             service.Kill();
         }
         Assert.True(room[ModbusRoom.Fan] > 0);   // nobody told the module

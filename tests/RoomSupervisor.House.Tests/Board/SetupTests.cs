@@ -107,6 +107,29 @@ public sealed class SetupTests : IDisposable
     }
 
     [Fact]
+    public void The_network_folder_lets_nobody_in_without_a_name_and_shows_the_households_file_only()
+    {
+        Dictionary<string, string> all = [];   // smb.conf(5): [section] and key = value, "#" begins a remark
+        var section = "";
+        foreach (var line in File.ReadAllLines(Root.At("deploy", "share.conf")).Select(line => line.Trim()).Where(line => line.Length > 0 && line[0] != '#'))
+        {
+            if (line[0] == '[')
+                section = line.Trim('[', ']');
+            else
+                all.Add($"{section}: {line[..line.IndexOf('=', StringComparison.Ordinal)].Trim()}", line[(line.IndexOf('=', StringComparison.Ordinal) + 1)..].Trim());
+        }
+        Assert.Equal(["global", "household"], all.Keys.Select(key => key.Split(':')[0]).Distinct());
+        Assert.Equal("never", all["global: map to guest"]);
+        Assert.Equal("no", all["household: guest ok"]);
+        Assert.Equal("@room-supervisor", all["household: valid users"]);
+        Assert.Equal("/etc/room-supervisor", all["household: path"]);
+        foreach (var hidden in (string[])["site.yaml*", "building.yaml*", "checkout", ".site*"])
+            Assert.Contains($"/{hidden}/", all["household: veto files"], StringComparison.Ordinal);
+        Assert.DoesNotContain("household.yaml", all["household: veto files"], StringComparison.Ordinal);
+        Assert.DoesNotContain(all.Keys, key => key.Contains("passw", StringComparison.Ordinal) || key.Contains("guest account", StringComparison.Ordinal) || key.Contains("public", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void A_household_file_is_taken_and_the_controllers_answer_goes_back_to_the_stick()
     {
         Copy("one-room", Site);

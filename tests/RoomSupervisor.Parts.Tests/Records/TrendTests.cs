@@ -191,6 +191,36 @@ public sealed class TrendTests : IDisposable
     }
 
     [Fact]
+    public void A_file_of_an_older_program_and_one_of_a_newer_are_gone_on_with()
+    {
+        using (Log())
+            Put(0, 24);
+        Change("ALTER TABLE sample DROP COLUMN next; ALTER TABLE sample DROP COLUMN next_a; PRAGMA user_version=1;");
+        nowS = 60;
+        using (Log())
+            Put(0, 25);
+        Assert.Equal("2", Sql("PRAGMA user_version"));
+        Change("ALTER TABLE sample ADD COLUMN wind REAL; CREATE TABLE moon(at INTEGER); PRAGMA user_version=3;");
+        nowS = 120;
+        using (Log())
+            Put(0, 26);
+        Assert.Equal("3", Sql("PRAGMA user_version"));
+        Assert.Equal([24.0, 25, 26], Read("room-0.air", Noon, Noon.AddHours(1)).Select(point => point.Value));
+        Assert.Equal([TrendRecorder.FileName], folder.GetFiles("trends.db*").Select(file => file.Name).Where(name => !name.EndsWith("-wal", StringComparison.Ordinal) && !name.EndsWith("-shm", StringComparison.Ordinal)));
+
+        void Change(string text)
+        {
+            using var connection = new SqliteConnection($"Data Source={FilePath};Pooling=False");
+            connection.Open();
+            using var command = connection.CreateCommand();
+#pragma warning disable CA2100 // Texts of this test.
+            command.CommandText = text;
+#pragma warning restore CA2100
+            command.ExecuteNonQuery();
+        }
+    }
+
+    [Fact]
     public void While_the_disk_cannot_be_written_samples_wait_and_come_after_it()
     {
         using (var log = Log())
