@@ -16,7 +16,7 @@ public sealed class EstimateRehearsedTests(ITestOutputHelper output) : IDisposab
 
     private Run Rehearse(string scenario, string? opening = null, ulong? seed = null)
     {
-        string at = Path.Combine(folder.FullName, $"site-{seed}");
+        string at = Path.Combine(folder.FullName, $"{scenario}-{opening}-{seed}");
         StartingSite.Write(at, Asked.FerryHouse, Data.Root);
         DesignDays days = Asked.FerryHouse.Days;
         if (opening is not null) File.WriteAllText(Path.Combine(at, "scenarios", scenario + ".yaml"), BuildingDraft.Scenario(Asked.FerryHouse.Wish.Drafted.Wish, days.SummerName, days.SummerDate, 1, opening));
