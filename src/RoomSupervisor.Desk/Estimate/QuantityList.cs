@@ -16,6 +16,8 @@ public sealed record QuantityLine(string Where, string What, double Count, strin
 /// <summary>Makes it.</summary>
 public static class QuantityList
 {
+    private const string NotListed = "Not in this list: isolating, draining, venting and balancing valves, expansion vessel, safety valve, strainers, the panel with its power supply and relays, mains.";
+
     // Cable to a device in a room, at the manifold and outdoors, m (common practice, no published source).
     private const double RoomM = 15, PlantM = 6, OutdoorM = 25;
 
@@ -38,7 +40,9 @@ public static class QuantityList
         var text = new StringBuilder("where,what,count,unit,note\n");
         foreach (var line in Of(way))
             text.AppendJoin(',', Cell(line.Where), Cell(line.What), Math.Round(line.Count, 2).ToString(CultureInfo.InvariantCulture), Cell(line.Unit), Cell(line.Note)).Append('\n');
-        return text.Append(Cell("")).Append(',').Append(Cell(EstimateResult.Caution)).Append(",,,\n").ToString();
+        foreach (var caution in (string[])[NotListed, EstimateResult.Caution])
+            text.Append(',').Append(Cell(caution)).Append(",,,\n");
+        return text.ToString();
     }
 
     private static void Room(List<QuantityLine> all, RoomEstimate room)
@@ -87,7 +91,9 @@ public static class QuantityList
         all.Add(new("house", "water temperature sensors", Count(point => point.Table == "input-register" && !point.Point.StartsWith("air.", StringComparison.Ordinal)), "pieces"));
         all.Add(new("house", "door and window contacts", Count(point => point.Point == "opening.open"), "pieces"));
         all.Add(new("house", "condensation switches at manifolds", Count(point => point.Point == "manifold.condensation"), "pieces", "hard-wired in series as well"));
-        all.Add(new("house", "outputs 0-10 V", Count(point => point.Table == "holding-register"), "pieces"));
+        if (Count(point => point.Point == "high_limit.tripped") is > 0 and var limits)
+            all.Add(new("house", "high-limit thermostats of heated floors", limits, "pieces", "stops the loop's pump by wire; its second contact is read"));
+        all.Add(new("house", "outputs 0-10 V", Count(point => point.Table == "holding-register"), "pieces", "each source's set point among them: one less for each source that takes it by bus"));
         all.Add(new("house", "relay outputs", Count(point => point.Table == "coil"), "pieces"));
         all.Add(new("house", "contact inputs", Count(point => point.Table == "discrete-input"), "pieces"));
         all.Add(new("house", "measured inputs", Count(point => point.Table == "input-register"), "pieces", "temperature and humidity by bus or converter"));

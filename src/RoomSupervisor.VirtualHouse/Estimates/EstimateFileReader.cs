@@ -68,13 +68,13 @@ public sealed class EstimateFileReader
         else _binder.Defaults(key, owner, parameters);
     }
 
-    // One group, two owners: each binds its own keys and passes over the other's.
+    // One group, two owners: each binds its own keys; the first tells a key that neither knows, the second passes over all that is not its own.
     private void Building(MapNode top, EstimateFile estimate)
     {
         if (top.Find("building") is { } entry && GroupReader.Group(_problems, entry, "building", "insulation, weight and more, one a line") is { } group)
         {
             _binder.Bind(group, "building", estimate.Building, BuildingFile.Parameters, [.. EstimateShell.Parameters.Select(p => p.Key)]);
-            _binder.Bind(group, "building", estimate.Shell, EstimateShell.Parameters, [.. BuildingFile.Parameters.Select(p => p.Key)]);
+            _binder.Bind(group, "building", estimate.Shell, EstimateShell.Parameters, Others(group, EstimateShell.Parameters));
             return;
         }
 
@@ -95,7 +95,7 @@ public sealed class EstimateFileReader
             RoomShell shell = new();
             string[] parts = [.. keys.Entries.Select(e => e.Key).Where(IsEmitter)];
             _binder.Bind(keys, path, room, EstimateRoom.Parameters, [.. RoomShell.Parameters.Select(p => p.Key), .. Emitters, .. parts]);
-            _binder.Bind(keys, path, shell, RoomShell.Parameters, [.. EstimateRoom.Parameters.Select(p => p.Key), .. Emitters, .. parts]);
+            _binder.Bind(keys, path, shell, RoomShell.Parameters, Others(keys, RoomShell.Parameters));
             ShellGroups.CheckRoom(entry.Key, shell, keys, path, _names, _problems);
             room.Surfaces = Parts(keys, path, e => e != "coil" && !e.StartsWith("coil-", StringComparison.Ordinal), EstimateSurface.Parameters, (EstimateSurface s, string key) => s.Key = key);
             room.Coils = Parts(keys, path, e => e == "coil" || e.StartsWith("coil-", StringComparison.Ordinal), EstimateCoil.Parameters, (EstimateCoil c, string key) => c.Key = key);
@@ -105,6 +105,8 @@ public sealed class EstimateFileReader
 
         (estimate.Rooms, estimate.Building.Rooms) = (all, shells);
     }
+
+    private static string[] Others<T>(MapNode keys, IReadOnlyList<Parameter<T>> own) => [.. keys.Entries.Select(e => e.Key).Where(key => own.All(p => p.Key != key))];
 
     private static bool IsEmitter(string key) => Emitters.Any(word => key == word || key.StartsWith(word + "-", StringComparison.Ordinal));
 

@@ -101,7 +101,7 @@ internal static class EstimateVerb
         if (report is not null)
             Text(report, to => EstimateReport.Write(to, result));
         if (quantities is not null)
-            Text(quantities, to => to.Write(QuantityList.Csv(result.Wish)));
+            Text(quantities, to => to.Write(QuantityList.Csv(result.Wish)), isTable: true);
         return Site(outputs.Site, result, folder) ? result.Advice.Count == 0 ? 0 : 1 : 2;
     }
 
@@ -127,9 +127,10 @@ internal static class EstimateVerb
         }
     }
 
-    private static void Text(FileStream file, Action<TextWriter> write)
+    // A spreadsheet takes a table without a byte order mark for another alphabet, and shows "mÂ²".
+    private static void Text(FileStream file, Action<TextWriter> write, bool isTable = false)
     {
-        using var to = new StreamWriter(file, new UTF8Encoding(false));
+        using var to = new StreamWriter(file, new UTF8Encoding(isTable));
         write(to);
     }
 

@@ -64,7 +64,8 @@ internal static class PaperFiles
     {
         try
         {
-            using var file = new StreamWriter(path, false, new UTF8Encoding(false));
+            // A spreadsheet takes a table without a byte order mark for another alphabet, and shows "Â°C".
+            using var file = new StreamWriter(path, false, new UTF8Encoding(option == "--csv"));
             write(file);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)

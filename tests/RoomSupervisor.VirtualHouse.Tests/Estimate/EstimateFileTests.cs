@@ -41,6 +41,18 @@ public class EstimateFileTests
         Assert.Contains(result.Problems, problem => problem.Mark.Line is var at && Math.Abs(at - line) <= 1 && problem.OneLine.Contains(words, StringComparison.Ordinal));
     }
 
+    /// <summary>Two readers share the keys of a room and of the building; a key that neither knows is told once, with all that may stand there.</summary>
+    [Theory]
+    [InlineData("noise_at_most: 35 dB", "colour: red")]
+    [InlineData("rooms:\n", "building: {colour: red}\nrooms:\n")]
+    public void A_key_that_nobody_knows_is_told_once(string was, string now)
+    {
+        Problem one = Assert.Single(Asked.Read(Asked.Small.Replace(was, now, StringComparison.Ordinal)).Problems);
+        Assert.Contains("colour: unknown key", one.OneLine, StringComparison.Ordinal);
+        Assert.Contains(was.StartsWith("rooms", StringComparison.Ordinal) ? "thermal_bridges" : "noise_at_most", one.OneLine, StringComparison.Ordinal);
+        Assert.Contains("wall_u", one.OneLine, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_example_is_read_and_holds_every_key()
     {
