@@ -223,8 +223,8 @@ internal sealed partial class DesignPlay
             if (!drying.Fades(room))
                 held[place.Circuit] = Math.Clamp(held[place.Circuit] + (may ? (Math.Max(takenCoilW[room] - givesWay, 0) / most + pull) * StepS / TrimS : -StepS / 300), 0, 1);
             open[place.Circuit] = may ? Math.Clamp(held[place.Circuit] + pull - givesWay / most, 0, 1) : Math.Min(open[place.Circuit], held[place.Circuit]);
-            // Warmer water than that is in a circuit that is shutting: it cools nothing any more.
-            if (may && open[place.Circuit] > 0.02)
+            // Warmer water than may be is in a circuit that is shutting: it cools nothing any more.
+            if (building.WaterInC[place.Surface] <= SurfaceGives.WarmestC && open[place.Circuit] > 0.02)
                 (SupplyLowC, SupplyHighC) = (Math.Min(SupplyLowC, building.WaterInC[place.Surface]), Math.Max(SupplyHighC, building.WaterInC[place.Surface]));
         }
     }

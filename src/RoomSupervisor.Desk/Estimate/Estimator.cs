@@ -1,6 +1,5 @@
 // From what was asked to what is needed: loads first, then sizes, then the house with its emitters on the design day, once for each way of building it.
 // Must never size by a figure it does not show.
-using RoomSupervisor.Physics;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.VirtualHouse;
 
@@ -58,19 +57,13 @@ public static class Estimator
             {
                 var other = coil.From.SharedWith.Length == 0 ? -1 : bare.Wish.Rooms.ToList().FindIndex(one => one.Name == coil.From.SharedWith);
                 var hours = loads[i].SensibleW.Zip(other < 0 ? new double[24] : loads[other].SensibleW, (a, b) => a + b).Where(watts => watts > 20).DefaultIfEmpty(100).ToArray();
-                sizes[(room.Name, coil.Key)] = Rounded(AimedRatio * hours.Average() / SlowestShare(bare, room, coil) / room.Coils.Count);
+                var atSlowest = CoilGives.Share(coil.SlowestPercent);
+                // Colder air than at the rating leaves the coil less to take: 24 °C against 27 °C over 7 °C water.
+                var inRoom = (room.From.CoolAboveC - CoilGives.ColdC) / 20;
+                sizes[(room.Name, coil.Key)] = Rounded(AimedRatio * hours.Average() / atSlowest / inRoom / room.Coils.Count);
             }
         }
         return sizes;
-    }
-
-    // What a coil gives at its slowest in the room's dried air for each watt of its rating: the same model that judges it afterwards, and a coil twice as large gives twice as much.
-    private static double SlowestShare(Drafted bare, WishedRoom room, WishedCoil wished)
-    {
-        var house = bare.Files.House;
-        var index = CoilGives.IndexOf(house, room.Name, wished.Key);
-        MoistAir.TryHumidityRatio(LoadRun.DryC, 100, house.PressurePa, out var ratio, out _);
-        return CoilGives.At(bare.Plant.FanCoils[index], house.Coils[index].StartSpeedPercent, room.From.CoolAboveC, ratio, house.PressurePa, CoilGives.ColdC).SensibleW / house.Coils[index].Kind.OutputW;
     }
 
     private static double Rounded(double watts) => Math.Clamp(Math.Round(watts / 50) * 50, 200, 20_000);

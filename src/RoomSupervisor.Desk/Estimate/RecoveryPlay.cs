@@ -93,7 +93,6 @@ internal sealed class RecoveryPlay
             var surfaceW = surfaces.Give(s, from + BuildingDraft.Opened.ForS + s);
             coils.Give(s, surfaceW);
             Step(BuildingDraft.Opened.ForS + s);
-            if (Debug is not null && s % 60 == 0) Debug.WriteLine(FormattableString.Invariant($"{s / 60:F0} air {building.AirC[room]:F2} dew {building.DewPointC[room]:F1} water {cold.WaterC:F1} runs {cold.Runs} coil {coils.GivenW:F0} surf {surfaceW:F0}"));
             within = building.AirC[room] <= limitC + PullDownWatch.BackK ? within + StepS : 0;
             if (within >= HoldsS)
                 return (s - within + 2 * StepS) / 60;
@@ -123,7 +122,6 @@ internal sealed class RecoveryPlay
     }
 
     private double outdoorC = 30, seenC;
-    internal static TextWriter? Debug;
 
     private CoilAt At(int coil, double percent, double waterC)
     {
@@ -159,8 +157,6 @@ internal sealed class RecoveryPlay
         private readonly Drawn others = play.played.DrawnAtOpening(play.room);
         private readonly double coldestC = play.house.Rooms[play.room].Coils.Min(coil => play.house.Loops[play.house.Coils[coil].Loop].ColdestC);
         private double given, vapour;
-
-        public double GivenW => given;
 
         public void Give(double sinceS, double surfaceW)
         {

@@ -113,7 +113,8 @@ public sealed class EstimateRehearsedTests(ITestOutputHelper output) : IDisposab
         output.WriteLine($"{outside} of {runs} outside");
         foreach ((RoomEstimate room, double median) in medians) output.WriteLine(FormattableString.Invariant($"{room.Name}: told {room.RecoveryMin:F1}, median {median:F1}"));
         foreach ((RoomEstimate room, double median) in medians) Near(room.Name + ", min", room.RecoveryMin, median, 0.20);
-        Assert.True(outside <= runs / 10, $"{outside} of {runs} outside");
+        // Six runs say nothing of nine in ten: that is for tools/long.
+        if (Seeds > 3) Assert.True(outside <= runs / 10, $"{outside} of {runs} outside");
         // A range that holds anything says nothing: none is wider than three times its quickest.
         Assert.All(medians, one => Assert.True(one.Room.SlowestMin < 3 * one.Room.QuickestMin, one.Room.RecoveryText));
     }
