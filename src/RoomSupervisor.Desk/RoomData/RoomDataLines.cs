@@ -34,6 +34,40 @@ internal static class RoomDataLines
         return changed + foresaw;
     }
 
+    /// <summary>What the room's own limits on its fan cost: how long it takes back by the measured balance at each of them and at full speed, with how sure; one line.</summary>
+    public static string Price(House house, int room, in RoomDataMemory data)
+    {
+        const string What = "price of a cap";
+        if (house.Rooms[room].Coils.Length == 0)
+            return $"{What,-21}    none: the room has no coil";
+        if (!CapPrice.IsTrusted(data))
+            return $"{What,-21}    not reckoned: it takes {RoomDataKeeping.UsedFromPullDowns} pull-downs and data that are believed";
+        var household = house.Rooms[room].Household;
+        var usual = Recovery.Speed(house, room, household, household.FanAtMostPercent);
+        var quiet = double.IsNaN(household.QuietBeginsMinutes) ? usual : Math.Min(usual, household.QuietFanAtMostPercent);
+        List<(double Percent, string Words)> limits = [(100, "full speed")];
+        if (usual < 100)
+            limits.Add((usual, Show(usual, Quantity.Percent, house.Units) + " (its limit)"));
+        if (quiet < usual)
+            limits.Add((quiet, Show(quiet, Quantity.Percent, house.Units) + " (quiet hours)"));
+        if (limits.Count == 1)
+            limits.Add((AsAnExample, Show(AsAnExample, Quantity.Percent, house.Units)));
+        var from = Show(Recovery.FromAboveK, Quantity.TemperatureDifference, house.Units);
+        return $"{What,-21}    {from} too warm, back at {string.Join("; at ", One(house, room, data, limits))}";
+    }
+
+    /// <summary>Shown where the room has no limit of its own, % of full speed.</summary>
+    private const double AsAnExample = 50;
+
+    private static List<string> One(House house, int room, RoomDataMemory data, List<(double Percent, string Words)> limits) =>
+    [
+        .. limits.Select(limit => $"{limit.Words} in {Minutes(CapPrice.Minutes(house, room, data, limit.Percent))} (likely {Minutes(CapPrice.Minutes(house, room, data, limit.Percent, 1))} to {Minutes(CapPrice.Minutes(house, room, data, limit.Percent, -1))})"),
+    ];
+
+    private static string Minutes(double minutes) => double.IsInfinity(minutes)
+        ? string.Create(CultureInfo.InvariantCulture, $"over {CapPrice.LongestMin:0} min")
+        : string.Create(CultureInfo.InvariantCulture, $"{Math.Max(1, minutes):0} min");
+
     private static string Line(string what, Measured measured, double typed, Quantity quantity, UnitSystem units, string from)
         => string.Create(CultureInfo.InvariantCulture, $"{what,-21}{Show(typed * measured.Factor, quantity, units),10}, likely {Show(typed * measured.Low, quantity, units)} to {Show(typed * measured.High, quantity, units)}; {from} {Show(typed, quantity, units)}");
 

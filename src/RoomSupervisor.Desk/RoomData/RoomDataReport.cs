@@ -36,6 +36,7 @@ public static class RoomDataReport
         foreach (var line in RoomDataLines.Of(house, room, data))
             to.WriteLine("  " + line);
         Loss(to, data);
+        to.WriteLine("  " + RoomDataLines.Price(house, room, data));
         to.WriteLine("  " + RoomDataLines.Use(house, room, data));
         Picture(to, house, data, plain);
     }

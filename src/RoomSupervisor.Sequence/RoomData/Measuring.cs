@@ -65,6 +65,14 @@ internal static class Measuring
     /// <summary>Height taken for a room, m.</summary>
     private const double HeightM = 2.6;
 
+    /// <summary>Load over capacity as the squares of the told lag have it after the last pull-down, K/s.</summary>
+    public static double LoadKPerS(Room room, in RoomDataMemory d) => LoadWPerM2 * room.Settings.FloorAreaM2 * d.Lags[ToldLag].Squares.At[2] / Capacity(room);
+
+    /// <summary>Unit of the load in the squares, W/m²; which guess is the told lag.</summary>
+    private const double LoadWPerM2 = 20;
+
+    private const int ToldLag = 2;
+
     public static double Capacity(Room room) => AirJPerM3K * HeightM * room.Settings.FloorAreaM2;
 
     /// <summary>Once a scan; rooms take turns within ten seconds, and nothing of the others is touched but their time.</summary>
@@ -204,7 +212,7 @@ internal static class Measuring
             ref var guess = ref d.Lags[g];
             x[0] = -guess.SumCoil / capacity / off;
             x[1] = d.SumStored / 100 / off;
-            x[2] = 20 * floor * d.WindowForS / capacity / off;
+            x[2] = LoadWPerM2 * floor * d.WindowForS / capacity / off;
             x[3] = guess.SumDoor / 60 / off;
             LeastSquares.Loosen(ref guess.Squares, 2, LoadWalk * LoadWalk);
             var y = (change + SurfaceToAir * guess.SumSurface / held) / off;

@@ -7,7 +7,9 @@ internal static class RoomDataUse
     /// <summary>Nothing is used before so many pull-downs, nor a lag or a capacity that is less sure than these, in logarithms.</summary>
     public const int FromPullDowns = 3;
 
-    private const double SureLag = 0.4, SureRatio = 0.35;
+    private const double SureLag = 0.4;
+
+    public const double SureRatio = 0.35;
 
     /// <summary>A lag that was told is told within a third (section 10): a measured one within that says nothing better and is left alone.</summary>
     private const double AThird = 0.2876820724517809;

@@ -22,6 +22,12 @@ internal static class Watching
     /// <summary>Dropped when the data's miss is over what is typed in by so large a share, and so many parts of the fall besides; used again under it (project choice).</summary>
     private const double WorseBy = 1.15, WorseAtLeast = 0.04;
 
+    /// <summary>
+    /// Data that were never better than what is typed in say nothing of a change in the room: they are not believed, and nobody is warned. A warning takes data that have stood so many pull-downs. In healthy closed rooms what is
+    /// typed in foresees the end of a pull-down better as often as not, for its too strong coil makes up for walls that give more than one mean of 25 min.
+    /// </summary>
+    private const int WarnsFrom = 4;
+
     /// <summary>A change of coil or capacity over so much, in logarithms, is told again.</summary>
     private const double ToldAgainLog = 0.15;
 
@@ -110,7 +116,9 @@ internal static class Watching
             d.Last = d.Now;
         d.Now = new Foreseen { DataLoadKPerS = load, TypedLoadKPerS = typedLoad };
         d.HeldForS = 0;
-        if (d.PullDowns == ToldAfter || (d.PullDowns > ToldAfter && Math.Max(Math.Abs(d.Coil.Log - d.ToldCoilLog), Math.Abs(d.Capacity.Log - d.ToldCapacityLog)) > ToldAgainLog))
+        // Measured anew and found the same is no news.
+        var first = d.ToldCoilLog == 0 && d.ToldCapacityLog == 0;
+        if (d.PullDowns >= ToldAfter && (first || Math.Max(Math.Abs(d.Coil.Log - d.ToldCoilLog), Math.Abs(d.Capacity.Log - d.ToldCapacityLog)) > ToldAgainLog))
         {
             (d.ToldCoilLog, d.ToldCapacityLog) = (d.Coil.Log, d.Capacity.Log);
             scan.Happened(SequenceEvents.RoomMeasured, Owner.Room, index, Reason.Of(Cause.None, 100 * d.Coil.Factor, 100 * d.Capacity.Factor));
@@ -138,7 +146,8 @@ internal static class Watching
         if (worse == d.Dropped || (d.Dropped && d.DataMiss > d.TypedMiss))
             return;
         d.Dropped = worse;
-        scan.Happened(worse ? SequenceEvents.RoomDataDropped : SequenceEvents.RoomDataUsed, Owner.Room, index, Reason.Of(Cause.None, 100 * Math.Sqrt(d.DataMiss), 100 * Math.Sqrt(d.TypedMiss)));
+        if (!worse || d.Watched >= WarnsFrom)
+            scan.Happened(worse ? SequenceEvents.RoomDataDropped : SequenceEvents.RoomDataUsed, Owner.Room, index, Reason.Of(Cause.None, 100 * Math.Sqrt(d.DataMiss), 100 * Math.Sqrt(d.TypedMiss)));
         if (worse)
             Measuring.Anew(ref d);
     }
