@@ -74,7 +74,7 @@ internal sealed class Advice
             if (coil.Ratio > WorstRatio)
                 Say($"{room.Name}: the {coil.Key} gives {coil.AtSlowest.SensibleW:0} W at its slowest, {coil.Ratio:0.0} times what is usually needed: it can only start and stop. {Smaller(coil)}");
             else if (coil.Ratio > GoodRatio + 0.005)
-                Say($"{room.Name}: the {coil.Key} gives {coil.Ratio:0.00} times the usual load at its slowest; up to {GoodRatio} is wanted, to {WorstRatio} it works. {Smaller(coil)}");
+                Say($"{room.Name}: the {coil.Key} gives {coil.Ratio:0.0} times the usual load at its slowest; up to {GoodRatio} is wanted, to {WorstRatio} it works. {Smaller(coil)}");
         }
     }
 
@@ -96,7 +96,7 @@ internal sealed class Advice
             return;
         }
         if (room.OutsideH <= 0.5 && room.IsTight)
-            Say($"{room.Name}: its emitters give {room.Reserve * room.PeakSensibleW:0} W at most and it asks {room.PeakSensibleW:0} W: it only just holds, and after an open door it comes back when the water lets it{(room.RecoveryText == "–" ? "" : $", in {room.RecoveryText} min")}. {Larger(room)}");
+            Say($"{room.Name}: its emitters give {room.Reserve * room.PeakSensibleW:0} W at most and it asks {room.PeakSensibleW:0} W: it only just holds, and after an open door it comes back when the water lets it{(room.RecoveryText == "–" ? "" : $" ({room.RecoveryText} min)")}. {Larger(room)}");
         if (room.OutsideH > 0.5)
             Say($"{room.Name}: {room.OutsideH:0.0} h of the design day it is more than 0.3 K too warm (together {room.OutsideKh:0.0} K·h): it gets {room.PeakGivenW:0} W at most and asks {room.PeakSensibleW:0} W. {Larger(room)}");
     }

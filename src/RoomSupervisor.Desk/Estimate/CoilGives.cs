@@ -58,15 +58,6 @@ internal static class CoilGives
         return new CoilAt(percent, Math.Max(result.SensibleW, 0), Math.Max(result.LatentW, 0), result.CondensateKgPerH, Level(plan.Fan, percent));
     }
 
-    /// <summary>Index of a wished coil in the drafted house: one of a room alone, or one of several rooms.</summary>
-    /// <param name="house">The house.</param>
-    /// <param name="room">Room it was wished in.</param>
-    /// <param name="key">Its key there.</param>
-    public static int IndexOf(RoomSupervisor.Sequence.House house, string room, string key) => Enumerable.Range(0, house.Coils.Length).First(i => IsOf(house.Coils[i], room, key));
-
-    /// <summary>A coil of the drafted house is the one that was wished in a room under a key.</summary>
-    public static bool IsOf(HouseCoil coil, string room, string key) => coil.Id == $"{room}.{key}" || coil.Id == $"{room}-{key}" || coil.Id == $"{room}-{key}.coil";
-
     /// <summary>Share of its full output that a coil gives at a speed: (speed)^0.7, as the sequence has it (common practice, no published source).</summary>
     public static double Share(double percent) => percent <= 0 ? 0 : Math.Pow(percent / 100, 0.7);
 

@@ -15,12 +15,7 @@ internal sealed partial class DesignPlay
     private const double TrimWPerM2K = 25, TrimS = 1800, UnderK = 0.05, LooksS = 300;
 
     // Water called for is 7 °C; the machine's band and the buffer let it swing from 5 to 11 °C in rehearsals, 8 °C in the mean. A house whose coils only hold has 10 °C.
-    private const double PlayedColdC = 8;
-
-    internal const double HoldingC = 10;
-
-    // What is drawn when a door opens is the mean of about an hour before: drying comes and goes within it.
-    private const double DrawnOverS = 3600;
+    private const double PlayedColdC = 8, HoldingC = 10;
 
     private readonly Drafted drafted;
     private readonly House house;
@@ -48,7 +43,6 @@ internal sealed partial class DesignPlay
         (forcedW, dryW, leadSlowestW, drying) = (new double[rooms], new double[rooms], new double[rooms], new DryingPlay(rooms));
         (limited, takenW, takenCoilW, pipesIn) = (new bool[rooms], new double[rooms], new double[rooms], new double[rooms]);
         (capacityW, slowestW, latentAtCapW, latentAtSlowestW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
-        (meanCoilW, meanSurfaceW, meanKgPerS) = (new double[rooms], new double[rooms], new double[house.Coils.Length]);
         capPercent = [.. house.Coils.Select(coil => CoilGives.CapPercent(drafted, coil))];
         circuits = CircuitPlace.Of(drafted);
         pipes = LoopPipes.Of(drafted);
@@ -77,8 +71,11 @@ internal sealed partial class DesignPlay
     /// <summary>The house as it stood when an airing begins on the design day.</summary>
     public double[] AtOpening { get; private set; } = [];
 
-    /// <summary>Water that was asked of the source then, °C; NaN: nobody asked.</summary>
-    public double WantedAtOpeningC { get; private set; } = double.NaN;
+    /// <summary>What each room was given then, W sensible.</summary>
+    public double[] TakenAtOpeningW { get; private set; } = [];
+
+    /// <summary>Cold that the house took then, W, moisture counted.</summary>
+    public double WaterAtOpeningW { get; private set; }
 
     /// <summary>Cold that running pipes took up in each room then, W.</summary>
     public double[] PipesAtOpeningW { get; private set; } = [];
@@ -106,10 +103,7 @@ internal sealed partial class DesignPlay
         {
             var wallS = i * StepS;
             if (isLast && wallS == BuildingDraft.Opened.At.TotalSeconds)
-            {
-                (AtOpening, PipesAtOpeningW, CoilWaterAtOpeningC, WantedAtOpeningC) = (building.Save(), [.. pipesIn], coilWaterC, WantedC());
-                (drawnCoilW, drawnSurfaceW, drawnKgPerS, drawnPipesW) = ([.. meanCoilW], [.. meanSurfaceW], [.. meanKgPerS], meanPipesW);
-            }
+                (AtOpening, TakenAtOpeningW, PipesAtOpeningW, WaterAtOpeningW, CoilWaterAtOpeningC) = (building.Save(), [.. takenW], [.. pipesIn], WaterNowW(), coilWaterC);
             household.Set(wallS);
             if ((looked += StepS) > LooksS)
                 Look();
@@ -192,7 +186,6 @@ internal sealed partial class DesignPlay
         }
         Force();
         FollowWater(anyCoil);
-        FollowDrawn();
         WaterW[hour] += cold * StepS / 3600;
         PipesW[hour] += pipesW * StepS / 3600;
         Source(cold, anyCoil, outdoorC);
@@ -204,6 +197,14 @@ internal sealed partial class DesignPlay
         standsForS = anyCoil ? 0 : standsForS + StepS;
         var water = isCold ? PlayedColdC : HoldingC;
         coilWaterC = standsForS > 900 ? double.NaN : !anyCoil ? coilWaterC : double.IsNaN(coilWaterC) ? water : coilWaterC + (water - coilWaterC) * StepS / 3600;
+    }
+
+    private double WaterNowW()
+    {
+        var sum = pipesW;
+        for (var i = 0; i < house.Rooms.Length; i++)
+            sum += takenW[i] + LatentW(i, takenCoilW[i]);
+        return sum;
     }
 
     // The surface follows what is left for the coil, and the air where there is no coil; it is given up while the coil dries.

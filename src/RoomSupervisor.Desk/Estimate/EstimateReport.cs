@@ -45,7 +45,7 @@ public static class EstimateReport
         {
             all.Add((Show(result.Wish.Source.CoolingPeakW), "of cold at once on the design day, moisture counted"));
             all.Add((double.IsFinite(result.Wish.MeanDb) ? $"{result.Wish.MeanDb:0} dB(A)" : "silent", "the loudest room while its fan turns"));
-            all.Add((result.Wish.RecoveryText == "–" ? "–" : result.Wish.RecoveryText + " min", "back after a door stood open, the slowest room"));
+            all.Add((double.IsFinite(result.Wish.RecoveryMin) ? result.Wish.RecoveryText + " min" : "–", "back after a door stood open, the slowest room"));
         }
         to.Write("<ul class=\"figures\">\n" + string.Concat(all.Select(one => $"<li><b>{XmlText.Escape(one.Item1)}</b>{XmlText.Escape(one.Item2)}</li>\n")) + "</ul>\n");
     }

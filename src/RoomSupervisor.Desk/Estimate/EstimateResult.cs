@@ -63,32 +63,12 @@ public sealed record RoomEstimate(
     /// <summary>By how much in all, K·h.</summary>
     public double OutsideKh { get; init; }
 
-    /// <summary>Minutes to come back after its door stood open, in the middle of the source's cycle; NaN: no door, or not within four hours.</summary>
+    /// <summary>Minutes to come back after its door stood open; NaN: no door or never.</summary>
     public double RecoveryMin { get; init; } = double.NaN;
-
-    /// <summary>The same with the source at its best moment: it runs, or its water is cold; NaN: no door, or never.</summary>
-    public double QuickestMin { get; init; } = double.NaN;
-
-    /// <summary>With the source at its worst: it has just stopped and must rest while the water grows warm; NaN: no door, or not within four hours.</summary>
-    public double SlowestMin { get; init; } = double.NaN;
-
-    /// <summary>Minutes for people: the middle, and from the quickest to the slowest.</summary>
-    public string RecoveryText
-    {
-        get
-        {
-            if (!double.IsFinite(QuickestMin))
-                return "–";
-            if (!double.IsFinite(RecoveryMin))
-                return FormattableString.Invariant($"{QuickestMin:0} or more");
-            var (middle, from, to) = (FormattableString.Invariant($"{RecoveryMin:0}"), FormattableString.Invariant($"{QuickestMin:0}"), FormattableString.Invariant($"{SlowestMin:0}"));
-            return !double.IsFinite(SlowestMin) ? $"{middle} ({from} or more)" : from == to ? middle : $"{middle} ({from} to {to})";
-        }
-    }
 
     /// <summary>
     /// What its emitters can give at most against the most that is asked, sensible, while its air is dried; NaN: nothing is asked. Under 1.15 it only just holds: then the minutes of
-    /// a recovery hang on single degrees of water.
+    /// a recovery hang on single degrees of water, and are told as a range.
     /// </summary>
     public double Reserve { get; init; } = double.NaN;
 
@@ -97,6 +77,17 @@ public sealed record RoomEstimate(
 
     /// <summary>Under this share of what is asked a room only just holds (project choice).</summary>
     public const double TightReserve = 1.15;
+
+    /// <summary>Of a room that only just holds: the quickest and the slowest, min, with the source's water at both ends of its band; NaN: not such a room, or never within four hours.</summary>
+    public double QuickestMin { get; init; } = double.NaN;
+
+    /// <summary>See <see cref="QuickestMin"/>.</summary>
+    public double SlowestMin { get; init; } = double.NaN;
+
+    /// <summary>Minutes for people: one figure, or from and to.</summary>
+    public string RecoveryText => !double.IsFinite(RecoveryMin) && !double.IsFinite(QuickestMin) ? "–"
+        : !IsTight || !double.IsFinite(QuickestMin) ? FormattableString.Invariant($"{RecoveryMin:0}")
+        : double.IsFinite(SlowestMin) ? FormattableString.Invariant($"{QuickestMin:0} to {SlowestMin:0}") : FormattableString.Invariant($"{QuickestMin:0} or more");
 
     /// <summary>Air when the door shuts, °C; NaN: no door.</summary>
     public double OpenedC { get; init; } = double.NaN;
@@ -129,8 +120,10 @@ public sealed record WayEstimate(
     /// <summary>Worst of the rooms' recoveries, min; NaN: none.</summary>
     public double RecoveryMin => Rooms.Select(room => room.RecoveryMin).Where(double.IsFinite).DefaultIfEmpty(double.NaN).Max();
 
-    /// <summary>The same for people, with its range.</summary>
-    public string RecoveryText => Rooms.Where(room => double.IsFinite(room.QuickestMin)).MaxBy(room => double.IsFinite(room.RecoveryMin) ? room.RecoveryMin : double.PositiveInfinity)?.RecoveryText ?? "–";
+    /// <summary>The same for people: a range where that room only just holds.</summary>
+    public string RecoveryText => Rooms.Where(room => room.RecoveryText != "–").MaxBy(room => room.IsTight && !double.IsFinite(room.SlowestMin) ? double.PositiveInfinity : Math.Max(Finite(room.RecoveryMin), Finite(room.SlowestMin)))?.RecoveryText ?? "–";
+
+    private static double Finite(double value) => double.IsFinite(value) ? value : 0;
 
     /// <summary>Loudest mean of its rooms, dB(A); negative infinity: silent.</summary>
     public double MeanDb => Rooms.Select(room => room.MeanDb).DefaultIfEmpty(double.NegativeInfinity).Max();

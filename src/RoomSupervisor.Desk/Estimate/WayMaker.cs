@@ -52,13 +52,15 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
         SurfaceEstimate[] surfaces = [.. wished.Surfaces.Select(surface => Surface(index, surface, humidDew))];
         var most = surfaces.Sum(surface => surface.DryW) + house.Rooms[index].Coils.Sum(coil => Coil(coil, play) is var one ? one.AtCap.SensibleW / one.Rooms : 0);
         var reserve = LoadRun.IsCooled(house, index) && day.SensibleW.Max() > 20 ? most / day.SensibleW.Max() : double.NaN;
+        // A room that only just holds: its minutes hang on the water, so both ends of the machine's band are played.
+        var isTight = reserve < RoomEstimate.TightReserve;
         return new RoomEstimate(
             wished.Name, wished.From.FloorAreaM2, heat[index], day, given, played.UsualW, humidDew, surfaces,
             [.. house.Rooms[index].Coils.Where(coil => house.Coils[coil].Rooms[0] == index).Select(coil => Coil(coil, play))])
         {
             Reserve = reserve,
-            QuickestMin = recovery.QuickestMin,
-            SlowestMin = recovery.SlowestMin,
+            QuickestMin = isTight ? Recovery(index, play, CoilGives.ColdC - drafted.Plant.Machine.BandK).Minutes : double.NaN,
+            SlowestMin = isTight ? Recovery(index, play, CoilGives.ColdC + drafted.Plant.Machine.BandK).Minutes : double.NaN,
             OutsideH = played.OutsideH,
             OutsideKh = played.OutsideKh,
             RecoveryMin = recovery.Minutes,
@@ -70,12 +72,12 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
         };
     }
 
-    private RecoveryEstimate Recovery(int room, DesignPlay play)
+    private RecoveryEstimate Recovery(int room, DesignPlay play, double coldestC = CoilGives.ColdC)
     {
         var opening = drafted.Building.OpeningsOf[room];
         return Cools && opening.Length > 0 && house.Rooms[room].Coils.Length > 0 && play.AtOpening.Length > 0
-            ? RecoveryPlay.Of(drafted, days, play, room, opening.MaxBy(one => drafted.Building.Plan.Openings[one].AreaM2))
-            : new RecoveryEstimate(double.NaN, double.NaN, double.NaN, double.NaN, double.NaN);
+            ? RecoveryPlay.Of(drafted, days, play, room, opening.MaxBy(one => drafted.Building.Plan.Openings[one].AreaM2), coldestC)
+            : new RecoveryEstimate(double.NaN, double.NaN, double.NaN);
     }
 
     private SurfaceEstimate Surface(int index, WishedSurface surface, double humidDewC)
@@ -121,7 +123,7 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
     {
         var (coil, plan) = (house.Coils[index], drafted.Plant.FanCoils[index]);
         var from = drafted.Wish.Rooms[coil.Rooms[0]];
-        var wished = from.Coils.First(one => CoilGives.IsOf(coil, from.Name, one.Key));
+        var wished = from.Coils.First(one => coil.Id == $"{from.Name}.{one.Key}" || coil.Id == $"{from.Name}-{one.Key}" || coil.Id == $"{from.Name}-{one.Key}.coil");
         MoistAir.TryHumidityRatio(LoadRun.DryC, 100, house.PressurePa, out var ratio, out _);
         var cap = CoilGives.CapPercent(drafted, coil);
         CoilAt At(double percent) => CoilGives.At(plan, percent, from.From.CoolAboveC, ratio, house.PressurePa, CoilGives.ColdC);

@@ -28,17 +28,18 @@ internal static class Asked
 
     internal static string Ferry { get; } = Path.Combine(Data.Root, "config", "ferry-house", "estimate.yaml");
 
-    private static readonly Lazy<EstimateResult> FerryMade = new(() => Make(File.ReadAllText(Ferry)));
+    /// <summary>Each text is estimated once, whoever asks: a house of six rooms takes seconds.</summary>
+    private static readonly System.Collections.Concurrent.ConcurrentDictionary<string, Lazy<EstimateResult>> Made = new(StringComparer.Ordinal);
 
-    private static readonly Lazy<EstimateResult> SmallMade = new(() => Make(Small));
+    internal static EstimateResult FerryHouse => Make(File.ReadAllText(Ferry));
 
-    internal static EstimateResult FerryHouse => FerryMade.Value;
-
-    internal static EstimateResult BoatShed => SmallMade.Value;
+    internal static EstimateResult BoatShed => Make(Small);
 
     internal static EstimateFileResult Read(string text) => EstimateFileReader.Read("estimate.yaml", Encoding.UTF8.GetBytes(text));
 
-    internal static EstimateResult Make(string text)
+    internal static EstimateResult Make(string text) => Made.GetOrAdd(text, _ => new Lazy<EstimateResult>(() => MakeAnew(text))).Value;
+
+    private static EstimateResult MakeAnew(string text)
     {
         EstimateFileResult read = Read(text);
         Assert.True(read.Estimate is not null, string.Join('\n', read.Problems));
