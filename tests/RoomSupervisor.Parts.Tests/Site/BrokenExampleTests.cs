@@ -55,7 +55,7 @@ public class BrokenExampleTests
     [Fact]
     public void Mutations_of_every_example_are_refused_with_a_line_or_every_value_is_within_its_limits()
     {
-        var count = int.Parse(Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_MUTATIONS") ?? "600", CultureInfo.InvariantCulture);
+        var count = int.Parse(Environment.GetEnvironmentVariable("ROOM_SUPERVISOR_EXAMPLE_MUTATIONS") ?? "600", CultureInfo.InvariantCulture);
         var random = new Random(20261126);
         string[] examples = ["ferry-house", "one-room", "coil-only", "floor-only", "two-pipe"];
         var lines = examples.SelectMany(example => Text(example, SiteReader.SiteFile).Split('\n').Concat(Text(example, SiteReader.HouseholdFile).Split('\n'))).ToArray();
