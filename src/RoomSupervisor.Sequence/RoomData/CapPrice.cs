@@ -47,7 +47,7 @@ public static class CapPrice
         ArgumentNullException.ThrowIfNull(house);
         var part = house.Rooms[room];
         var ratio = Math.Exp(data.Ratio.Log + deviations * data.Ratio.Deviation);
-        var (wattsPerK, waterC) = Coils(house, part, room, fanPercent);
+        var (wattsPerK, waterC) = Coils(house, part, fanPercent);
         var load = Measuring.LoadKPerS(part, data);
         var reached = part.Household.CoolAboveC + Recovery.ToAboveK;
         if (!(wattsPerK > 0))
@@ -64,7 +64,7 @@ public static class CapPrice
     }
 
     /// <summary>Typed-in output for each kelvin over the water, W/K, and that water, °C; a coil of several rooms counts by its share of floor.</summary>
-    private static (double WattsPerK, double WaterC) Coils(House house, Room part, int room, double fanPercent)
+    private static (double WattsPerK, double WaterC) Coils(House house, Room part, double fanPercent)
     {
         var (sum, waterC) = (0.0, double.NaN);
         foreach (var index in part.Coils)
@@ -72,11 +72,8 @@ public static class CapPrice
             var coil = house.Coils[index];
             if (fanPercent < coil.Kind.StartSpeedPercent)
                 continue;
-            var floor = 0.0;
-            foreach (var other in coil.Rooms)
-                floor += house.Rooms[other].Settings.FloorAreaM2;
             waterC = house.Loops[coil.Loop].ColdestC;
-            sum += house.Rooms[room].Settings.FloorAreaM2 / floor * Emitters.CoilFullOutput(coil.Kind, waterC + 1, waterC, heats: false) * Emitters.CoilShare(fanPercent);
+            sum += RoomCoils.Share(house, part, coil) * Emitters.CoilFullOutput(coil.Kind, waterC + 1, waterC, heats: false) * Emitters.CoilShare(fanPercent);
         }
         return (sum, waterC);
     }

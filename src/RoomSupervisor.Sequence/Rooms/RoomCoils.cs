@@ -65,11 +65,11 @@ internal static class RoomCoils
     private static double FullFor(in Scan scan, Room room, Coil part, bool heats)
     {
         ref readonly var air = ref scan.Reading(room.AirTemperature);
-        return air.Exists ? Share(scan, room, part) * Emitters.CoilFullOutput(part.Kind, air.Value, LoopWater.Expected(scan, LoopOf(part, heats)), heats) : 0;
+        return air.Exists ? Share(scan.House, room, part) * Emitters.CoilFullOutput(part.Kind, air.Value, LoopWater.Expected(scan, LoopOf(part, heats)), heats) : 0;
     }
 
     /// <summary>The same with water of this temperature, W.</summary>
-    public static double FullWith(in Scan scan, Room room, Coil coil, double airC, double waterC, bool heats) => Share(scan, room, coil) * Emitters.CoilFullOutput(coil.Kind, airC, waterC, heats);
+    public static double FullWith(in Scan scan, Room room, Coil coil, double airC, double waterC, bool heats) => Share(scan.House, room, coil) * Emitters.CoilFullOutput(coil.Kind, airC, waterC, heats);
 
     /// <summary>All coils at full speed, W; those that may not run left out.</summary>
     public static double Full(in Scan scan, Room room, bool heats)
@@ -166,13 +166,14 @@ internal static class RoomCoils
         return sum > 0 ? askedW * FullOf(scan, room, coil, heats) / sum : askedW;
     }
 
-    private static double Share(in Scan scan, Room room, Coil coil)
+    /// <summary>A room's share of a coil: all of its own, of one of several rooms by its share of their floor.</summary>
+    public static double Share(House house, Room room, Coil coil)
     {
         if (coil.Rooms.Length == 1)
             return 1;
         var floor = 0.0;
         foreach (var other in coil.Rooms)
-            floor += scan.House.Rooms[other].Settings.FloorAreaM2;
+            floor += house.Rooms[other].Settings.FloorAreaM2;
         return room.Settings.FloorAreaM2 / floor;
     }
 }
