@@ -15,10 +15,10 @@ public static class SafeRun
     public static bool IsDone(Func<string, string?> environment) => environment("SERVICE_RESULT") == "success" && environment("EXIT_CODE") == "exited" && environment("EXIT_STATUS") == "0";
 
     /// <summary>
-    /// How often an output that does not answer is tried, and the pause between, s (project choices). A run that ends has seconds for it and no more; nobody waits here, and a module that starts again
-    /// after the power cut that ended the run is back in seconds. The service manager gives this forty seconds (the unit's TimeoutStopSec).
+    /// How long an output that does not answer is tried again, and the pause between, s (project choices): a module that starts again after the power cut that ended the run is back in seconds, and the next run
+    /// waits for this end. The service manager gives it forty seconds (the unit's TimeoutStopSec).
     /// </summary>
-    private const int Tries = 4, PauseS = 2;
+    private const int TriesForS = 8, PauseS = 2;
 
     /// <summary>Writes them; the site is read as a run reads it, with last good where a file is broken. What does not answer is tried again for some seconds.</summary>
     /// <param name="directory">The site's directory.</param>
@@ -40,9 +40,11 @@ public static class SafeRun
         }
         using (instance)
         {
-            for (var tries = 1; ; tries++)
+            var began = TimeProvider.System.GetTimestamp();
+            while (true)
             {
-                if (Once(files, directory, complaints) is var result && (result != 1 || tries == Tries))
+                var result = Once(files, directory, complaints);
+                if (result != 1 || TimeProvider.System.GetElapsedTime(began).TotalSeconds > TriesForS)
                     return result;
                 Thread.Sleep(TimeSpan.FromSeconds(PauseS));
             }

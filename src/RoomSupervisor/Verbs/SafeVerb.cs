@@ -1,4 +1,4 @@
-// safe: writes every output its safe value, once, where no controller runs. What the service does after an end that was not orderly.
+// safe: writes every output its safe value where no controller runs. What the service does after an end that was not orderly.
 using System.CommandLine;
 using RoomSupervisor.Runtime.Board;
 
@@ -10,7 +10,7 @@ internal static class SafeVerb
     {
         var site = new SiteArgument();
         var after = new Option<bool>("--after-service") { Description = "for the service: nothing to do when it ended by itself as told ($SERVICE_RESULT, $EXIT_CODE, $EXIT_STATUS)" };
-        var command = new Command("safe", "Write every output its safe value, once, and end. Refused while a controller runs. Exit code 0 written, 1 an output could not be written, 2 nothing could be tried.") { after };
+        var command = new Command("safe", "Write every output its safe value and end; what does not answer is tried again for some seconds. Refused while a controller runs. Exit code 0 written, 1 an output could not be written, 2 nothing could be tried.") { after };
         site.AddTo(command);
         command.SetAction(parsed =>
         {
