@@ -15,7 +15,6 @@ public class RoomDataPriceLineTests
         PullDowns = 4,
         NowWalls = 0.45,
         Ratio = new Measured { Log = -0.1, Deviation = 0.15 },
-        Now = new Foreseen { DataLoadKPerS = 2 / 3600.0 },
     };
 
     [Fact]
