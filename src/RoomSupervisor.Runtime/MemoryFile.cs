@@ -92,7 +92,7 @@ public static class MemoryFile
         var rest = body[^(4 + length)..^4];
         var (version, size, count) = (MemoryMarshal.Read<int>(rest), MemoryMarshal.Read<int>(rest[4..]), MemoryMarshal.Read<int>(rest[8..]));
         rest = rest[12..];
-        if (version != RoomDataMemory.Version || size != SizeOfRoom || count < 0)
+        if (version != RoomDataMemory.Version || size is < 1 or > LargestRoom || count < 0)
             return null;
         List<string> rooms = [];
         var data = new RoomDataMemory[Math.Min(count, rest.Length / Math.Max(1, size))];
@@ -102,11 +102,16 @@ public static class MemoryFile
                 return null;
             rooms.Add(System.Text.Encoding.UTF8.GetString(rest.Slice(1, rest[0])));
             rest = rest[(1 + rest[0])..];
-            data[i] = MemoryMarshal.Read<RoomDataMemory>(rest);
+            // Of an older program what it did not know stays empty; of a newer one what is not known here is left out.
+            var both = Math.Min(size, SizeOfRoom);
+            rest[..both].CopyTo(MemoryMarshal.AsBytes(data.AsSpan(i, 1)));
             rest = rest[size..];
         }
         return (rooms, data);
     }
+
+    /// <summary>No layout is larger than this: a length that is nonsense.</summary>
+    private const int LargestRoom = 1 << 16;
 
     private static int SizeOfRoom => System.Runtime.CompilerServices.Unsafe.SizeOf<RoomDataMemory>();
 

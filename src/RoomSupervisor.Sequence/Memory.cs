@@ -131,6 +131,8 @@ public struct RoomMemory
     public HeatLoadMemory HeatLoad;
     /// <summary>What control may take from the measured data; 0: nothing, go by what is typed in. Lag as a factor, capacity in J/K of typed-in coil watts (upper end), coil as a share (lower end).</summary>
     public double LagFactor, DataCapacityJPerK, CoilLow;
+    /// <summary>The start ahead of a weekly period that is under way.</summary>
+    public EarlyMemory Early;
 }
 
 /// <summary>What is remembered of one coil.</summary>
@@ -250,7 +252,7 @@ public struct HandValue
 public sealed class Memory
 {
     /// <summary>Version of the layout; a saved memory of another version is not resumed.</summary>
-    public const int Version = 22;
+    public const int Version = 23;
 
     public Memory(House house)
     {

@@ -1,5 +1,6 @@
 // The states people see, copied out of memory at the end of a scan.
 using System.Collections.Immutable;
+using RoomSupervisor.Sequence.Rooms;
 using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Sequence;
@@ -21,6 +22,7 @@ internal static class Status
                 AirTemperatureC = scan.Reading(room.AirTemperature).Value,
                 HumidityPercent = scan.Reading(room.AirHumidity).Value,
                 WantedC = m.WantedC,
+                AheadOfMinutes = EarlyStart.AheadOf(m, scan.Local),
                 DewPointC = m.DewPointC,
                 DewPointWorstC = m.DewPointWorstC,
                 DemandW = m.DemandW,

@@ -19,6 +19,9 @@ public enum HouseholdGroup : byte
     /// <summary>noise_at_most</summary>
     Noise,
 
+    /// <summary>start_early_at_most</summary>
+    StartEarly,
+
     /// <summary>all of quiet</summary>
     Quiet,
 
@@ -41,7 +44,7 @@ public static class HouseholdGroups
     private static readonly (HouseholdGroup Group, string Key)[] Keys =
     [
         (HouseholdGroup.Control, "control"), (HouseholdGroup.Wanted, "cool_above"), (HouseholdGroup.Wanted, "heat_below"), (HouseholdGroup.Fan, "fan_at_most"),
-        (HouseholdGroup.Noise, "noise_at_most"), (HouseholdGroup.Quiet, "quiet"), (HouseholdGroup.Week, "week"), (HouseholdGroup.NoiseAllowance, "noise_allowance"),
+        (HouseholdGroup.Noise, "noise_at_most"), (HouseholdGroup.StartEarly, "start_early_at_most"), (HouseholdGroup.Quiet, "quiet"), (HouseholdGroup.Week, "week"), (HouseholdGroup.NoiseAllowance, "noise_allowance"),
         (HouseholdGroup.Once, "once"), (HouseholdGroup.Absence, "absence"),
     ];
 

@@ -14,6 +14,8 @@ public struct RoomStatus
     public double HumidityPercent;
     /// <summary>Active set point, °C.</summary>
     public double WantedC;
+    /// <summary>Minute of the day of the weekly period whose set point that is ahead of time; NaN: none.</summary>
+    public double AheadOfMinutes;
     /// <summary>Plain dew point, °C; NaN when humidity is missing.</summary>
     public double DewPointC;
     /// <summary>Dew point plus every error the sensors may have, °C: what the guard uses.</summary>

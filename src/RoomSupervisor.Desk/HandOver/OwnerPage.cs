@@ -12,7 +12,7 @@ internal static class OwnerPage
     private static readonly (string Word, string Means)[] Words =
     [
         ("cool_above", "the room is cooled when it is warmer than this"), ("heat_below", "the room is heated when it is colder than this; at least 1 K under cool_above"), ("fan_at_most", "the fan never turns faster; 0 % means never"),
-        ("noise_at_most", "the fan is never louder at your ear than this"), ("quiet", "hours in which the fan keeps to a lower limit"), ("week", "other temperatures at certain hours of certain days"), ("once", "a wish that ends by itself"),
+        ("noise_at_most", "the fan is never louder at your ear than this"), ("quiet", "hours in which the fan keeps to a lower limit"), ("week", "other temperatures at certain hours of certain days"), ("start_early_at_most", "so long ahead of such hours the room may begin, to be as wanted in time"), ("once", "a wish that ends by itself"),
         ("absence", "nobody is there: warmer and colder rooms are good enough until you come back"),
     ];
 

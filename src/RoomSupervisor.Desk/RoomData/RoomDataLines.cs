@@ -34,6 +34,19 @@ internal static class RoomDataLines
         return changed + foresaw;
     }
 
+    /// <summary>What its starts ahead of weekly periods have taught, a line a direction; nothing where there was none.</summary>
+    public static IEnumerable<string> Starts(House house, int room, RoomDataMemory data)
+    {
+        var most = house.Rooms[room].Household.StartEarlyAtMostS;
+        foreach (var (words, learned) in new[] { ("starts to cool", data.EarlyCooling), ("starts to heat", data.EarlyHeating) })
+        {
+            if (learned.Starts == 0)
+                continue;
+            var use = most <= 0 ? "not used: start_early_at_most is 0 s" : RoomDataKeeping.UsesStarts(learned) ? "used: the next one is given as long" : "not used: what is usual foresees them better";
+            yield return string.Create(CultureInfo.InvariantCulture, $"{words,-21}{learned.Factor,10:0.0} times what its kind of emitter usually takes, from {learned.Starts}; the last took {learned.LastTookMin:0} min and was given {learned.LastGivenMin:0} min; {use}");
+        }
+    }
+
     /// <summary>What the room's own limits on its fan cost: how long it takes back by the measured balance at each of them and at full speed, with how sure; one line.</summary>
     public static string Price(House house, int room, in RoomDataMemory data)
     {

@@ -29,6 +29,7 @@ public static class RoomDataReport
         {
             to.WriteLine("  nothing measured yet: it takes pull-downs of five minutes and more with doors shut and nothing set by hand");
             Loss(to, data);
+            Starts(to, house, room, data);
             return;
         }
         var age = double.IsFinite(ageS) ? ageS : 0;
@@ -36,6 +37,7 @@ public static class RoomDataReport
         foreach (var line in RoomDataLines.Of(house, room, data))
             to.WriteLine("  " + line);
         Loss(to, data);
+        Starts(to, house, room, data);
         to.WriteLine("  " + RoomDataLines.Price(house, room, data));
         to.WriteLine("  " + RoomDataLines.Use(house, room, data));
         Picture(to, house, data, plain);
@@ -47,6 +49,12 @@ public static class RoomDataReport
             to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  loss to outdoors     {data.Loss.LossWPerK,8:0} W/K ± {data.Loss.DeviationWPerK:0} W/K, from {data.Loss.Hours} hours of heated nights; told only, nothing goes by it"));
         else if (data.PullDowns > 0)
             to.WriteLine($"  loss to outdoors     not measured: it takes six hours of heated nights, there {(data.Loss.Hours == 1 ? "was" : "were")} {data.Loss.Hours}");
+    }
+
+    private static void Starts(TextWriter to, House house, int room, in RoomDataMemory data)
+    {
+        foreach (var line in RoomDataLines.Starts(house, room, data))
+            to.WriteLine("  " + line);
     }
 
     private static string Ago(double seconds) => seconds switch

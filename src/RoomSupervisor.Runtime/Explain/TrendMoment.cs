@@ -67,6 +67,7 @@ public static class TrendMoment
         status.Guard = (GuardLevel)look.State(room.Id + ".guard");
         status.AirTemperatureC = look.Value(room.Id + ".air");
         status.WantedC = look.Value(room.Id + ".wanted");
+        status.AheadOfMinutes = double.NaN;   // trends do not keep it
         status.DewPointC = look.Value(room.Id + ".dew_point");
         status.DewPointWorstC = look.Value(room.Id + ".dew_point_worst");
         status.DemandW = look.Value(room.Id + ".demand");

@@ -40,6 +40,13 @@ public sealed partial class HouseholdRoom
             Help = "the fan is never louder than this at the ear (needs the coil's sound data)",
             GetNumber = r => r.NoiseAtMostDb, SetNumber = (r, v) => r.NoiseAtMostDb = v,
         },
+        new()
+        {
+            Key = "start_early_at_most", Example = "2 h", Quantity = Quantity.Duration, Default = 0, Lowest = 0, Highest = 6 * 3600, Audience = Audience.Household,
+            Help = "so long before a period of its week the room may begin, so that it is as wanted when the period begins; 0 s: it begins with the period",
+            More = "How long ahead is worked out each time from how far the room is away and from what its earlier starts took. Quiet hours and every limit on the fan hold meanwhile.",
+            GetNumber = r => r.StartEarlyAtMostS, SetNumber = (r, v) => r.StartEarlyAtMostS = v,
+        },
     ];
 
     /// <summary>Keys of the <c>quiet</c> group inside it.</summary>

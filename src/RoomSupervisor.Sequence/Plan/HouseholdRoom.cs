@@ -35,6 +35,9 @@ public sealed partial class HouseholdRoom
     /// <summary>Highest fan sound at the ear, dB(A); NaN: none asked.</summary>
     public double NoiseAtMostDb { get; private set; } = double.NaN;
 
+    /// <summary>How long before a weekly period with a stricter temperature the room may begin, so that it is as wanted when the period begins, s; 0: it begins with the period.</summary>
+    public double StartEarlyAtMostS { get; private set; }
+
     /// <summary>Start of quiet hours, minutes of the day; NaN: no quiet hours.</summary>
     public double QuietFromMinutes { get; private set; } = double.NaN;
 

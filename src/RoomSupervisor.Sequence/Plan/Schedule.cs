@@ -93,7 +93,8 @@ public static class Schedule
         return DateTime.MaxValue;
     }
 
-    private static DateTime NextEdge(HouseholdRoom room, DateTime after)
+    /// <summary>The next moment at which something may begin or end, or <see cref="DateTime.MaxValue"/>.</summary>
+    internal static DateTime NextEdge(HouseholdRoom room, DateTime after)
     {
         var next = DateTime.MaxValue;
         for (var day = 0; day <= 8; day++)

@@ -14,14 +14,16 @@ public enum RoomDataUses
     SensorLag = 2,
     /// <summary>Hand-over: what the coil gives at its slowest.</summary>
     HandOver = 4,
+    /// <summary>Optimum start: how long before a weekly period a room begins, by what its earlier starts took.</summary>
+    OptimumStart = 8,
     /// <summary>
-    /// What is used unless a comparison says otherwise: none has proven itself (shared/reference/how-good.md). Stop distance took a hundredth of a kelvin off the overshoot of closed rooms, less than any sensor sees; hand-over bought half a
+    /// What is used unless a comparison says otherwise: only optimum start has proven itself (shared/reference/how-good.md). Stop distance took a hundredth of a kelvin off the overshoot of closed rooms, less than any sensor sees; hand-over bought half a
     /// minute with more overshoot and bounce; the lag that helps where it was never told is measured half as long again in the virtual house.
     /// </summary>
-    Shipped = None,
+    Shipped = OptimumStart,
     /// <summary>What a comparison plays as room data: the one use after which nothing was worse.</summary>
-    Tried = StopDistance,
-    All = StopDistance | SensorLag | HandOver,
+    Tried = StopDistance | OptimumStart,
+    All = StopDistance | SensorLag | HandOver | OptimumStart,
 }
 
 /// <summary>Keeping, moving and forgetting.</summary>
@@ -35,6 +37,9 @@ public static class RoomDataKeeping
 
     /// <summary>True where control goes by the measured lag of the sensor.</summary>
     public static bool UsesLag(in RoomDataMemory data) => (RoomDataUses.Shipped & RoomDataUses.SensorLag) != 0 && !data.Dropped && data.PullDowns >= UsedFromPullDowns && RoomDataUse.IsSureOfOtherLag(data);
+
+    /// <summary>True where the next start ahead of a period goes by what earlier ones took.</summary>
+    public static bool UsesStarts(in EarlyLearned learned) => (RoomDataUses.Shipped & RoomDataUses.OptimumStart) != 0 && learned.Starts > 0 && !Rooms.EarlyStart.IsWorse(learned);
 
     /// <summary>After a gap: what was under way is lost, what was measured stays.</summary>
     /// <param name="data">Of one room.</param>

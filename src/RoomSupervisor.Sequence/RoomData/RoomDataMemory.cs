@@ -85,7 +85,10 @@ public struct Foreseen
 [StructLayout(LayoutKind.Sequential, Pack = 1)]
 public struct RoomDataMemory
 {
-    /// <summary>Version of this layout alone: measured data outlive the rest of a memory. Raise it by one with any change of it.</summary>
+    /// <summary>
+    /// Version of this layout alone: measured data outlive the rest of a memory. What is added at the end leaves it as it is: an older file has nothing there, and an older program leaves it out. Raise it by one with any
+    /// other change.
+    /// </summary>
     public const int Version = 2;
 
     /// <summary>Guesses at the lag: shares of what is typed in.</summary>
@@ -118,6 +121,8 @@ public struct RoomDataMemory
     /// <summary>What was told last of coil and capacity.</summary>
     public double ToldCoilLog, ToldCapacityLog;
     public Foreseen Now, Last;
+    /// <summary>What starts ahead of a weekly period have taught, in cooling and in heating.</summary>
+    public EarlyLearned EarlyCooling, EarlyHeating;
 
     [InlineArray(Guesses)]
     public struct Bank

@@ -13,7 +13,7 @@ internal static class Stages
         ref var m = ref scan.Memory.Rooms[index];
         var s = scan.Settings;
         var temperature = m.ControlC;
-        Direction(scan, room, ref m, temperature);
+        Direction(scan, index, room, ref m, temperature);
         m.SinceRaisedS += scan.Dt;
         m.CoilRestS = Math.Max(0, m.CoilRestS - scan.Dt);
         m.HandingOverForS = m.HandingOver ? m.HandingOverForS + scan.Dt : 0;
@@ -34,9 +34,10 @@ internal static class Stages
     /// How far the room is on the wrong side of its active set point. A room at rest looks to the set point it is nearer to; one at work keeps its
     /// direction until it is satisfied.
     /// </summary>
-    private static void Direction(in Scan scan, Room room, ref RoomMemory m, double temperature)
+    private static void Direction(in Scan scan, int index, Room room, ref RoomMemory m, double temperature)
     {
         var (coolAboveC, heatBelowC) = Schedule.TemperaturesNow(room.Household, scan.Local);
+        EarlyStart.Step(scan, index, room, ref m, ref coolAboveC, ref heatBelowC);
         // While the air is dried the room may be a little cooler (rule 3.4).
         var tooWarm = temperature - coolAboveC + m.DryShiftK;
         var tooCold = heatBelowC - temperature;

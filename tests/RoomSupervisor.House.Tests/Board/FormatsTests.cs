@@ -46,6 +46,37 @@ public sealed class FormatsTests : IDisposable
         Assert.Contains("memory of 40 s ago taken up", MemoryKeeper.TakeUp(house, State, Noon.AddSeconds(100), new Memory(house)), StringComparison.Ordinal);
     }
 
+    /// <summary>Measured data grow at their end: an older program's are shorter, a newer one's longer.</summary>
+    [Theory]
+    [InlineData(-112)]
+    [InlineData(40)]
+    public void What_was_measured_is_read_from_a_shorter_and_from_a_longer_layout(int more)
+    {
+        var before = new Memory(house);
+        (before.RoomData[0].Begun, before.RoomData[0].PullDowns, before.RoomData[0].Last.Count, before.RoomData[0].EarlyCooling.Starts) = (true, 4, 7, 3);
+        var body = MemoryFile.Save(before, house).AsSpan()[..^Sha256.Bytes].ToArray();
+        var length = BitConverter.ToInt32(body.AsSpan()[^4..]);
+        var part = body.Length - 4 - length;
+        var size = BitConverter.ToInt32(body.AsSpan(part + 4));
+        var bytes = new List<byte>(body[..part]);
+        bytes.AddRange(body.AsSpan(part, 4));
+        bytes.AddRange(BitConverter.GetBytes(size + more));
+        bytes.AddRange(body.AsSpan(part + 8, 4));
+        var at = part + 12;
+        for (var i = 0; i < house.Rooms.Length; i++)
+        {
+            bytes.AddRange(body.AsSpan(at, 1 + body[at] + Math.Min(size, size + more)));
+            bytes.AddRange(Enumerable.Repeat((byte)7, Math.Max(0, more)));
+            at += 1 + body[at] + size;
+        }
+        bytes.AddRange(BitConverter.GetBytes(bytes.Count - part));
+        var file = bytes.Concat(Sha256.Of(bytes.ToArray())).ToArray();
+        Assert.True(MemoryFile.TryLoad(file, house, out var after, out var why), why);
+        Assert.Equal((4, 7), (after.RoomData[0].PullDowns, after.RoomData[0].Last.Count));
+        Assert.Equal(more < 0 ? 0 : 3, after.RoomData[0].EarlyCooling.Starts);
+        Assert.Equal([.. house.Rooms.Select(room => room.Id)], MemoryFile.RoomData(file)!.Value.Rooms);
+    }
+
     [Fact]
     public void A_record_of_starts_and_counters_of_a_newer_program_are_read_as_far_as_they_are_understood()
     {
