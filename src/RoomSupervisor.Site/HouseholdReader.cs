@@ -93,6 +93,8 @@ internal sealed class HouseholdReader(Problems problems, ParameterBinder binder)
             Allowance(group, allowance, path, room);
         if (Inside(group, path, "week", "named periods, each with days, from, to, cool_above, heat_below") is { } week)
             room = room.WithWeek(new WeekReader(problems, binder).Read(week, path + ".week"));
+        if (room.StartEarlyAtMostS > 0 && group.Find("week") is null)
+            problems.Warn(group.MarkOf("start_early_at_most"), path + ".start_early_at_most", "", "there is no week whose periods the room could begin ahead of", "remove it, or add week");
         if (Inside(group, path, "once", "until, cool_above, heat_below") is { } once)
             room = room.WithOnce(new DatedReader(problems, binder, Local).Once(once, path + ".once"));
         return room;

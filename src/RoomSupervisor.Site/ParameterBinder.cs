@@ -87,6 +87,12 @@ internal sealed class ParameterBinder(Problems problems)
             problems.Error(node.Mark, path, node.Text, why, Allowed(parameter), Reading.OfWrongUnit(node.Text, parameter, Units));
             return false;
         }
+        if (parameter.WantsUnit && value != 0 && !node.Text.Any(char.IsLetter))
+        {
+            var number = node.Text.Trim();
+            problems.Error(node.Mark, path, node.Text, "has no unit", Allowed(parameter), $"write {number} h, {number} min or {number} s");
+            return false;
+        }
         // A limit typed in another unit (64.4 °F is 18 °C) may miss it by the last bit.
         var slack = 1e-9 * Math.Max(1, Math.Abs(value));
         if (value < parameter.Lowest && value >= parameter.Lowest - slack)

@@ -50,6 +50,9 @@ public abstract class Parameter
 
     public Audience Audience { get; init; } = Audience.Installer;
 
+    /// <summary>True where a number without a unit is refused: how long a household means by "2" nobody knows. A bare 0 is 0.</summary>
+    public bool WantsUnit => Quantity == Quantity.Duration && Audience == Audience.Household;
+
     /// <summary>True when a change takes effect only after a restart.</summary>
     public bool NeedsRestart { get; init; }
 }

@@ -131,7 +131,7 @@ public sealed class SchemaWriter
         if (double.IsFinite(parameter.Lowest))
             schema["minimum"] = parameter.Lowest;
         if (double.IsFinite(parameter.Highest))
-            schema["maximum"] = parameter.Highest;
+            schema["maximum"] = parameter.WantsUnit ? Math.Max(0, parameter.Lowest) : parameter.Highest;
         if (parameter.Whole)
             schema["multipleOf"] = 1;
     }

@@ -192,6 +192,7 @@ public class HouseholdAcceptTests
     [InlineData("    once: {until: 24.12.2026, cool_above: 23}\n", 3, "write 2026-12-24, with a time of day such as 22:00")]
     [InlineData("    once: {until: 2026-12-24 22:00}\n", 3, "wants nothing")]
     [InlineData("    noise_allowance: 22:30\n", 3, "one value or nothing stands where a group is wanted")]
+    [InlineData("    start_early_at_most: 2\n", 3, "has no unit")]
     [InlineData("    cool_above: 24\nabsence: 2027-02-06\n", 4, "one value or nothing stands where a group is wanted")]
     [InlineData("    cool_above: 24\nabsence:\n  from: 2027-02-06\n", 5, "is missing: first day somebody is back")]
     [InlineData("    cool_above: 24\nabsence:\n  from: 2027-02-06\n  to: 2027-02-06\n", 6, "is not after from")]
@@ -208,6 +209,15 @@ public class HouseholdAcceptTests
         Told(result, 18, "warning", "is over since 2026-02-01");
         Assert.NotNull(result.Files);
         Assert.DoesNotContain(SiteReader.Read(SiteText, text.Replace("06:59", "07:01", StringComparison.Ordinal), Drivers.All, Now).Problems, problem => problem.Mark.Line == 14);
+    }
+
+    [Fact]
+    public void A_start_ahead_of_a_week_that_is_not_there_is_told_and_nought_needs_no_unit()
+    {
+        Told(Read(SiteText, "rooms:\n  weaving-room:\n    start_early_at_most: 2 h\n"), 3, "warning", "there is no week");
+        var week = "    week:\n      a:\n        from: 10:00\n        to: 12:00\n        cool_above: 23\n";
+        Assert.DoesNotContain(Read(SiteText, "rooms:\n  weaving-room:\n    start_early_at_most: 2 h\n" + week).Problems, problem => problem.KeyPath.EndsWith("start_early_at_most", StringComparison.Ordinal));
+        Assert.Equal(0, Read(SiteText, "rooms:\n  weaving-room:\n    start_early_at_most: 0\n" + week).Files!.House.Rooms[0].Household.StartEarlyAtMostS);
     }
 
     /// <summary>What holds, written and read again, is the same to the last bit: last good on disk.</summary>

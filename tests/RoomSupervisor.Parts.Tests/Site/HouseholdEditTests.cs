@@ -71,6 +71,8 @@ public class HouseholdEditTests
     [InlineData("absence.until", "2027-01-01", "unknown key")]
     [InlineData("absence.heat_below", "28 °C", "less than 1 K apart")]
     [InlineData("room.noise_allowance.until", "12:00", "within quiet hours")]
+    [InlineData("room.start_early_at_most", "2", "has no unit; allowed: 0 s to 6 h; write 2 h, 2 min or 2 s")]
+    [InlineData("absence.back_before", "12", "has no unit")]
     public void An_edit_that_leaves_no_sense_is_refused(string path, string text, string says)
     {
         var house = TestHouse.OneRoom();
