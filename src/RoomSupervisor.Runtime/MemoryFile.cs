@@ -92,7 +92,7 @@ public static class MemoryFile
         var rest = body[^(4 + length)..^4];
         var (version, size, count) = (MemoryMarshal.Read<int>(rest), MemoryMarshal.Read<int>(rest[4..]), MemoryMarshal.Read<int>(rest[8..]));
         rest = rest[12..];
-        if (version != RoomDataMemory.Version || size is < 1 or > LargestRoom || count < 0)
+        if (version != RoomDataMemory.Version || size < ShortestRoom || size > LargestRoom || count < 0)
             return null;
         List<string> rooms = [];
         var data = new RoomDataMemory[Math.Min(count, rest.Length / Math.Max(1, size))];
@@ -110,8 +110,10 @@ public static class MemoryFile
         return (rooms, data);
     }
 
-    /// <summary>No layout is larger than this: a length that is nonsense.</summary>
+    /// <summary>No layout is larger than this, nor shorter than the one that this version began with: a length that is nonsense.</summary>
     private const int LargestRoom = 1 << 16;
+
+    private static int ShortestRoom => SizeOfRoom - 2 * System.Runtime.CompilerServices.Unsafe.SizeOf<EarlyLearned>();
 
     private static int SizeOfRoom => System.Runtime.CompilerServices.Unsafe.SizeOf<RoomDataMemory>();
 

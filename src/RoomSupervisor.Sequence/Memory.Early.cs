@@ -27,7 +27,16 @@ public struct EarlyMemory
     /// <summary>Minutes for each kelvin that its kind of emitter let expect.</summary>
     public double UsualMinPerK;
 
-    /// <summary>True once something came between that no start can know of: an opening, a hand value, a reading that was missing.</summary>
+    /// <summary>How long ahead it began, min.</summary>
+    public double GivenMin;
+
+    /// <summary>The nearest that it has come, K, and when, s after it began.</summary>
+    public double NearestK, NearestS;
+
+    /// <summary>
+    /// True once something came between that no start can know of: an opening, a hand value, a reading that was missing, a clock that was set, another emitter; or once it stands still before its period, for what holds it
+    /// back then goes with the period and not with time.
+    /// </summary>
     public bool Disturbed;
 
     public bool Arrived;

@@ -83,8 +83,7 @@ public struct RoomMemory
     public double LastWorstC;
     // Flat readings (rule 1.2): the output as it was in the last hour.
     public double OutputSlowW;
-    // Inferred openings (rule 1.3).
-    /// <summary>What the contact last said.</summary>
+    // Inferred openings (rule 1.3), and what the contact last said.
     public bool ContactWasOpen;
     public bool HasSlow;
     public double SlowForS;
@@ -129,10 +128,10 @@ public struct RoomMemory
     /// <summary>True while its air is close to freezing.</summary>
     public bool Frost;
     public HeatLoadMemory HeatLoad;
-    /// <summary>What control may take from the measured data; 0: nothing, go by what is typed in. Lag as a factor, capacity in J/K of typed-in coil watts (upper end), coil as a share (lower end).</summary>
-    public double LagFactor, DataCapacityJPerK, CoilLow;
     /// <summary>The start ahead of a weekly period that is under way.</summary>
     public EarlyMemory Early;
+    /// <summary>What control may take from the measured data; 0: nothing, go by what is typed in. Lag as a factor, capacity in J/K of typed-in coil watts (upper end), coil as a share (lower end).</summary>
+    public double LagFactor, DataCapacityJPerK, CoilLow;
 }
 
 /// <summary>What is remembered of one coil.</summary>

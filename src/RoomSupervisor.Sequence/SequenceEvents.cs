@@ -275,14 +275,14 @@ public static class SequenceEvents
     { Household = "Something in this room has changed; the house learns it anew." };
 
     public static EventDefinition BeginsEarly { get; } = new(
-        138, "begins-early", Priority.Note, "begins {A} ahead of a period of its week, to be at {C} when it begins at {B}", "its set point is the period's from now on; quiet hours and limits hold",
+        138, "begins-early", Priority.Note, "begins {A} ahead of a change in its week, to be at {C} by {B}", "that is its set point from now on; quiet hours and limits hold",
         "nothing; start_early_at_most in household.yaml sets how early it may be", Quantity.Duration, Quantity.TimeOfDay, Quantity.Temperature)
     { Household = "The room begins a little ahead, so that it is as you want it in time." };
 
     public static EventDefinition StartedTooLate { get; } = new(
-        139, "started-too-late", Priority.Note, "{A} after a period of its week began it is still {B} away from what is wanted, although it began ahead", "the next start begins earlier, within start_early_at_most",
+        139, "started-too-late", Priority.Note, "{A} after a change in its week it is still {B} away from what is wanted, although it began ahead", "once its starts have shown how long they take, the next one begins as early, within start_early_at_most",
         "if it comes again: a longer start_early_at_most, a smaller step of temperature, the limits on the fan; whether source and water come", Quantity.Duration, Quantity.TemperatureDifference)
-    { Household = "The room began ahead and is still not as you want it; tomorrow it begins earlier, as far as it may." };
+    { Household = "The room began ahead and is still not as you want it; next time it begins earlier, as far as it may." };
 
     public static EventDefinition HandValueEnded { get; } = new(
         130, "hand-value-ended", Priority.Note, "hand value has ended, automatic again", "the sequence decides again", "nothing")

@@ -98,7 +98,7 @@ internal sealed class Comparison
     /// <param name="plan">What is played.</param>
     /// <param name="roomsBy">The rival's rules.</param>
     /// <param name="hours">Ends after so many at the latest.</param>
-    /// <param name="measured">What ours has measured of the rooms before; null: it uses nothing measured.</param>
+    /// <param name="measured">What ours has measured of the rooms before; null: nothing measured in pull-downs is used.</param>
     internal static ComparedRun Play(RehearsalPlan plan, IRoomControl? roomsBy, double hours = double.PositiveInfinity, RoomDataMemory[]? measured = null)
     {
         var watch = new ComparedWatch(ComparedWatch.RoomsOf(plan.Files.House));

@@ -42,7 +42,7 @@ internal static class RoomDataLines
         {
             if (learned.Starts == 0)
                 continue;
-            var use = most <= 0 ? "not used: start_early_at_most is 0 s" : RoomDataKeeping.UsesStarts(learned) ? "used: the next one is given as long" : "not used: what is usual foresees them better";
+            var use = most <= 0 ? "not used: start_early_at_most is 0 s" : RoomDataKeeping.UsesStarts(learned) ? "used: the next one is given as long, and a margin for how much they differ" : "not used: what is usual foresees them better";
             yield return string.Create(CultureInfo.InvariantCulture, $"{words,-21}{learned.Factor,10:0.0} times what its kind of emitter usually takes, from {learned.Starts}; the last took {learned.LastTookMin:0} min and was given {learned.LastGivenMin:0} min; {use}");
         }
     }

@@ -116,7 +116,7 @@ internal static class RoomWhy
         var (status, shortK) = (moment.Scan.Rooms[index], ShortK(moment, index));
         var words = Heats(moment, index) ? "too cold" : "too warm";
         var far = shortK > 0.05 ? $", {moment.Show(shortK, Quantity.TemperatureDifference)} {words}" : "";
-        var ahead = status.AheadOfMinutes > 0 ? $" (ahead of {moment.Show(status.AheadOfMinutes, Quantity.TimeOfDay)})" : "";
+        var ahead = status.AheadOfMinutes >= 0 ? $" (ahead of {moment.Show(status.AheadOfMinutes, Quantity.TimeOfDay)})" : "";
         return $"air {moment.Show(status.AirTemperatureC, Quantity.Temperature)}, wanted {moment.Show(status.WantedC, Quantity.Temperature)}{ahead}{far}";
     }
 

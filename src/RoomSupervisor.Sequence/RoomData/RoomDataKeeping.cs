@@ -46,6 +46,10 @@ public static class RoomDataKeeping
     /// <param name="gapS">How long nothing was seen, s.</param>
     internal static void Resumed(ref RoomDataMemory data, double gapS)
     {
+        if (!Rooms.EarlyStart.IsSound(data.EarlyCooling))
+            data.EarlyCooling = default;
+        if (!Rooms.EarlyStart.IsSound(data.EarlyHeating))
+            data.EarlyHeating = default;
         if (!data.Begun)
             return;
         Measuring.Hole(ref data);

@@ -27,7 +27,20 @@ internal static class EarlyStart
     private const double Newest = 0.35, MostLog = 2.0794415416798357;
 
     /// <summary>How far starts are from one another until they have shown it, as a logarithm.</summary>
-    private const double PriorSpread = 0.3;
+    private const double PriorSpread = 0.3, LeastSpread = 0.1;
+
+    /// <summary>One that has come no nearer by so much stands still after so long, or after a third of what it was given (project choice).</summary>
+    private const double StillK = 0.05, StillMin = 20;
+
+    /// <summary>A clock that is further off from what has passed was set, min.</summary>
+    private const double ClockMin = 2;
+
+    private const int MostStarts = 1_000_000;
+
+    /// <summary>True for what these rules can have written.</summary>
+    public static bool IsSound(in EarlyLearned learned)
+        => Math.Abs(learned.Log) <= MostLog && learned.Spread is >= 0 and <= 2 * MostLog && learned.DataMiss is >= 0 and <= 2 * MostLog && learned.TypedMiss is >= 0 and <= 2 * MostLog
+            && learned.Starts is >= 0 and <= MostStarts && double.IsFinite(learned.LastTookMin) && double.IsFinite(learned.LastGivenMin);
 
     /// <summary>Starts after which it is judged who foresees better; what was learned is left where it is worse by so large a share, and so much besides, in logarithms (project choice).</summary>
     private const int JudgedFrom = 3;
@@ -43,6 +56,8 @@ internal static class EarlyStart
         var now = DateText.MinutesOf(scan.Local);
         if (e.Runs)
             Follow(scan, index, room, ref m, now);
+        if (e.Runs && now < e.AtMinutes && !IsStillWanted(room.Household, scan.Local, e, now))
+            e = default;   // looks at once for what is wanted instead
         if ((e.LookInS -= scan.Dt) <= 0)
         {
             e.LookInS = LookEveryS;
@@ -79,7 +94,7 @@ internal static class EarlyStart
             return CoilMinPerK;
         foreach (var circuit in room.Circuits)
         {
-            if (!scan.House.Circuits[circuit].Kind.IsSlab)
+            if (!scan.House.Circuits[circuit].Kind.IsSlab && RoomSurfaces.InSeason(scan, circuit, heats))
                 return PanelMinPerK;
         }
         return SlabMinPerK;
@@ -88,17 +103,15 @@ internal static class EarlyStart
     /// <summary>True where starts were foreseen worse with what was learned than with what is typed in.</summary>
     public static bool IsWorse(in EarlyLearned learned) => learned.Starts >= JudgedFrom && learned.DataMiss > learned.TypedMiss * WorseBy + WorseAtLeast;
 
-    /// <summary>Whether a period that begins within what the household allows asks for a start now; a start under way whose period is no more is given up.</summary>
+    /// <summary>True where the coming set point leaves a dead band to the one of the other direction that still holds: pressed into it a start would never arrive.</summary>
+    private static bool HasRoom(in Wanted held, double wantedC, bool heats)
+        => heats ? wantedC <= held.CoolAboveC - HouseholdRoom.DeadBandK : wantedC >= held.HeatBelowC + HouseholdRoom.DeadBandK;
+
+    /// <summary>Whether a period that begins within what the household allows asks for a start now.</summary>
     private static void Look(in Scan scan, int index, Room room, ref RoomMemory m, double now)
     {
         var household = room.Household;
-        if (m.Early.Runs)
-        {
-            if (now < m.Early.AtMinutes && !IsStillWanted(household, scan.Local, m.Early, now))
-                m.Early = new EarlyMemory { LookInS = LookEveryS };
-            return;
-        }
-        if (!household.Control || household.Week.Length == 0 || double.IsNaN(m.ControlC) || m.Stage is Stage.Off or Stage.Opening)
+        if (m.Early.Runs || !household.Control || household.Week.Length == 0 || double.IsNaN(m.ControlC) || m.Stage is Stage.Off or Stage.Opening)
             return;
         var held = Schedule.Now(household, scan.Local);
         if (held.Rule is WishRule.Absence or WishRule.Once)
@@ -112,26 +125,27 @@ internal static class EarlyStart
             var then = Schedule.Now(household, at);
             if (then.Rule is WishRule.Absence or WishRule.Once)
                 return;
-            if (then.CoolAboveC < held.CoolAboveC && Begins(scan, index, room, ref m, at, then.CoolAboveC, heats: false, ahead))
+            if (then.CoolAboveC < held.CoolAboveC && HasRoom(held, then.CoolAboveC, heats: false) && Begins(scan, index, room, ref m, at, then.CoolAboveC, heats: false, ahead))
                 return;
-            if (then.HeatBelowC > held.HeatBelowC && Begins(scan, index, room, ref m, at, then.HeatBelowC, heats: true, ahead))
+            if (then.HeatBelowC > held.HeatBelowC && HasRoom(held, then.HeatBelowC, heats: true) && Begins(scan, index, room, ref m, at, then.HeatBelowC, heats: true, ahead))
                 return;
         }
     }
 
+    /// <summary>True while the household still wants it so: the period, how early it may be, and nothing stronger now.</summary>
     private static bool IsStillWanted(HouseholdRoom household, DateTime local, in EarlyMemory e, double now)
     {
-        var then = Schedule.Now(household, DateText.TimeOf(e.AtMinutes));
-        return e.AtMinutes - now <= household.StartEarlyAtMostS / 60 + 1 && then.Rule is WishRule.Usual or WishRule.Week
-            && (e.Heats ? then.HeatBelowC : then.CoolAboveC) == e.WantedC && Schedule.Now(household, local).Rule is WishRule.Usual or WishRule.Week;
+        var (held, then) = (Schedule.Now(household, local), Schedule.Now(household, DateText.TimeOf(e.AtMinutes)));
+        return e.AtMinutes - now <= household.StartEarlyAtMostS / 60 + 1 && then.Rule is WishRule.Usual or WishRule.Week && held.Rule is WishRule.Usual or WishRule.Week
+            && (e.Heats ? then.HeatBelowC : then.CoolAboveC) == e.WantedC && HasRoom(held, e.WantedC, e.Heats);
     }
 
     private static bool Begins(in Scan scan, int index, Room room, ref RoomMemory m, DateTime at, double wantedC, bool heats, double aheadMin)
     {
         var fromK = heats ? wantedC - m.ControlC : m.ControlC - wantedC;
-        if (fromK <= ReachedK || aheadMin > ForeseenMin(scan, room, scan.Memory.RoomData[index], heats, fromK))
+        if (fromK <= ReachedK || !(RoomCoils.AnyMayRun(scan, room, heats) || RoomSurfaces.Any(scan, room, heats)) || aheadMin > ForeseenMin(scan, room, scan.Memory.RoomData[index], heats, fromK))
             return false;
-        m.Early = new EarlyMemory { LookInS = LookEveryS, AtMinutes = DateText.MinutesOf(at), WantedC = wantedC, Heats = heats, FromK = fromK, UsualMinPerK = UsualMinPerK(scan, room, heats) };
+        m.Early = new EarlyMemory { LookInS = LookEveryS, AtMinutes = DateText.MinutesOf(at), WantedC = wantedC, Heats = heats, FromK = fromK, UsualMinPerK = UsualMinPerK(scan, room, heats), GivenMin = aheadMin, NearestK = fromK };
         scan.Happened(SequenceEvents.BeginsEarly, Owner.Room, index, Reason.Of(Cause.None, 60 * aheadMin, at.TimeOfDay.TotalMinutes, wantedC));
         return true;
     }
@@ -140,15 +154,16 @@ internal static class EarlyStart
     {
         ref var e = ref m.Early;
         e.SinceS += scan.Dt;
-        e.Disturbed |= m.OpenForS > 0 || m.Stage is Stage.Off or Stage.Opening || scan.Samples.Length == 0 || !scan.Reading(room.AirTemperature).Exists || RoomWatch.ByHand(scan, room);
         var off = e.Heats ? e.WantedC - m.ControlC : m.ControlC - e.WantedC;
+        var late = now - e.AtMinutes;
+        e.Disturbed |= IsDisturbed(scan, room, m) || Math.Abs(e.SinceS / 60 - late - e.GivenMin) > ClockMin || StandsStill(ref e, off, late);
+        ref var learned = ref e.Heats ? ref scan.Memory.RoomData[index].EarlyHeating : ref scan.Memory.RoomData[index].EarlyCooling;
         if (!e.Arrived && off <= ReachedK)
         {
             e.Arrived = true;
             if (!e.Disturbed)
-                Learn(ref e.Heats ? ref scan.Memory.RoomData[index].EarlyHeating : ref scan.Memory.RoomData[index].EarlyCooling, e, now);
+                Learn(ref learned, e);
         }
-        var late = now - e.AtMinutes;
         if (late < 0)
             return;
         if (!e.Arrived && !e.ToldLate && late >= LateMin && !e.Disturbed)
@@ -157,27 +172,46 @@ internal static class EarlyStart
             scan.Happened(SequenceEvents.StartedTooLate, Owner.Room, index, Reason.Of(Cause.None, 60 * late, off));
         }
         var (coolAboveC, heatBelowC) = Schedule.TemperaturesNow(room.Household, scan.Local);
-        if (e.Arrived || late >= WaitsForMin || (e.Heats ? heatBelowC : coolAboveC) != e.WantedC)
+        var givesUp = late >= WaitsForMin;
+        // It takes at least as long.
+        if (givesUp && !e.Arrived && !e.Disturbed && LogOf(e) > learned.Log)
+            Learn(ref learned, e);
+        if (e.Arrived || givesUp || (e.Heats ? heatBelowC : coolAboveC) != e.WantedC)
             e = new EarlyMemory { LookInS = LookEveryS };
     }
 
+    /// <summary>What no start can know of.</summary>
+    private static bool IsDisturbed(in Scan scan, Room room, in RoomMemory m)
+        => m.OpenForS > 0 || m.Stage is Stage.Off or Stage.Opening || scan.Samples.Length == 0 || !scan.Reading(room.AirTemperature).Exists || RoomWatch.ByHand(scan, room)
+            || UsualMinPerK(scan, room, m.Early.Heats) != m.Early.UsualMinPerK;
+
+    /// <summary>True for one that comes no nearer before its period: a whispering coil, or one that may not turn before the hour, would be given longer and longer and never be there.</summary>
+    private static bool StandsStill(ref EarlyMemory e, double off, double late)
+    {
+        if (off < e.NearestK - StillK)
+            (e.NearestK, e.NearestS) = (off, e.SinceS);
+        return late < 0 && !e.Arrived && e.SinceS - e.NearestS > 60 * Math.Max(StillMin, e.GivenMin / 3);
+    }
+
+    private static double LogOf(in EarlyMemory e) => Math.Clamp(Math.Log(Math.Max(1, e.SinceS / 60 - DeadMin) / (e.FromK - ReachedK) / e.UsualMinPerK), -MostLog, MostLog);
+
     /// <summary>A start has arrived: how long it took beside how long was foreseen.</summary>
-    private static void Learn(ref EarlyLearned learned, in EarlyMemory e, double now)
+    private static void Learn(ref EarlyLearned learned, in EarlyMemory e)
     {
         var took = e.SinceS / 60;
-        (learned.LastTookMin, learned.LastGivenMin) = (took, took + e.AtMinutes - now);
+        (learned.LastTookMin, learned.LastGivenMin) = (took, e.GivenMin);
         // A start of a few tenths is all dead time and digits.
         if (e.FromK - ReachedK < LeastK)
             return;
-        var log = Math.Clamp(Math.Log(Math.Max(1, took - DeadMin) / (e.FromK - ReachedK) / e.UsualMinPerK), -MostLog, MostLog);
+        var log = LogOf(e);
         var weight = Math.Max(Newest, 1.0 / (learned.Starts + 1));
         var first = learned.Starts == 0;
         var miss = first ? Math.Abs(log) : Math.Abs(log - learned.Log);
         learned.DataMiss += weight * (miss - learned.DataMiss);
         learned.TypedMiss += weight * (Math.Abs(log) - learned.TypedMiss);
-        learned.Spread = first ? PriorSpread : learned.Spread + Newest * (miss - learned.Spread);
+        learned.Spread = first ? PriorSpread : Math.Max(LeastSpread, learned.Spread + Newest * (miss - learned.Spread));
         learned.Log += weight * (log - learned.Log);
-        learned.Starts++;
+        learned.Starts = Math.Min(learned.Starts + 1, MostStarts);
     }
 
     /// <summary>What a start must at least have covered to teach, K.</summary>

@@ -208,28 +208,113 @@ public class EarlyStartTests
         Assert.InRange(loudest, 20, 25.0001);
     }
 
-    [Fact]
-    public void Ahead_of_a_warmer_morning_a_cold_room_is_given_its_heating_set_point_and_learns_for_heating()
+    [Theory]
+    [InlineData("ceiling", 20)]
+    [InlineData("floor", 60)]
+    public void Ahead_of_a_warmer_morning_a_heated_surface_is_given_its_kinds_time_and_learns_for_heating(string surface, double minPerK)
     {
-        var room = new WarmRoom("3 h", ("week.day.heat_below", "21 °C"));
+        var part = BenchHouse.Room("room", [], [BenchHouse.Surface(surface, "loop")]);
+        var rig = new SourceHouse { Type = SourceType.Boiler, Rooms = [part], Loops = [BenchHouse.Surfaces("loop", Seasons.Heating)] }.Rig();
+        rig.IsAlive = true;
+        rig.Set("loop.supply.temperature", 32);
+        foreach (var (path, value) in new[] { ("heat_below", "16 °C"), ("week.day.from", "13:00"), ("week.day.to", "18:00"), ("week.day.heat_below", "20 °C"), ("start_early_at_most", "6 h") })
+        {
+            Assert.True(HouseholdEdits.TryApply(rig.House, "room." + path, value, out var house, out var why), why);
+            rig.House = house;
+        }
+        rig.Memory.RoomDataFor = RoomDataUses.OptimumStart;
         var air = 18.0;
         TimeSpan? began = null;
+        rig.EachScan = r =>
+        {
+            if (r.Room.WantedC == 20)
+            {
+                began ??= r.Local.TimeOfDay;
+                air = Math.Min(20.1, air + 5 / 60.0 / minPerK / 2);
+            }
+            r.Air(air, 45);
+        };
+        rig.Local = new DateTime(2026, 7, 14, 9, 0, 0);
+        while (rig.Local.TimeOfDay.TotalHours < 16.2)
+            rig.Scan(5);
+        Assert.InRange((At("13:00") - began!.Value).TotalMinutes, DeadMin + (20 - 18 - ThereK) * minPerK - 1.2, DeadMin + (20 - 18 - ThereK) * minPerK);
+        Assert.Equal((1, 0), (rig.Memory.RoomData[0].EarlyHeating.Starts, rig.Memory.RoomData[0].EarlyCooling.Starts));
+        Assert.InRange(rig.Memory.RoomData[0].EarlyHeating.Factor, 1.7, 2.1);   // half as quick as is usual
+    }
+
+    [Fact]
+    public void Where_nothing_may_heat_nothing_begins_to_heat()
+    {
+        var room = new WarmRoom("3 h", ("week.day.heat_below", "21 °C"));   // a bench with cold water
+        room.Rig.EachScan = rig => rig.Air(18, 45);
+        room.Rig.Local = new DateTime(2026, 7, 14, 9, 0, 0);
+        while (room.Rig.Local.Hour < 14)
+            room.Rig.Scan(5);
+        Assert.DoesNotContain(room.Rig.Happened, one => one.EventId == SequenceEvents.BeginsEarly.Id);
+    }
+
+    [Fact]
+    public void A_start_that_the_other_set_point_would_press_into_its_dead_band_is_none()
+    {
+        // Until 13:00 heated below 23.5 °C: to cool to 24 °C before that would heat and cool by turns.
+        var room = new WarmRoom("2 h", ("week.day.heat_below", "20 °C"), ("heat_below", "23.5 °C"));
+        room.Day(0);
+        Assert.InRange(room.Began!.Value.TotalMinutes, 13 * 60, 13 * 60 + 1);
+        Assert.DoesNotContain(room.Rig.Happened, one => one.EventId == SequenceEvents.BeginsEarly.Id);
+    }
+
+    [Fact]
+    public void A_room_that_stands_still_before_its_hour_is_not_given_longer_and_longer()
+    {
+        // Down to 25 °C, and the rest only once its quiet hours are over.
+        var room = new WarmRoom();
+        var step = room.Rig.EachScan;
         room.Rig.EachScan = rig =>
         {
-            if (rig.Room.WantedC == 21)
-            {
-                began ??= rig.Local.TimeOfDay;
-                air = Math.Min(21.1, air + 5 / 60.0 / 40);
-            }
-            rig.Air(air, 45);
+            step!(rig);
+            if (rig.Local.TimeOfDay < At("13:05"))
+                rig.Air(room.AirC = Math.Max(room.AirC, 25), 45);
         };
-        room.Rig.Local = new DateTime(2026, 7, 14, 9, 0, 0);
-        while (room.Rig.Local.Hour < 16)
-            room.Rig.Scan(5);
-        // The bench's plant makes cold water: neither coil nor ceiling may heat, so what a panel usually takes is foreseen.
-        Assert.InRange((At("13:00") - began!.Value).TotalMinutes, DeadMin + (21 - 18 - ThereK) * 20 - 1.2, DeadMin + (21 - 18 - ThereK) * 20);
-        Assert.Equal((1, 0), (room.Rig.Memory.RoomData[0].EarlyHeating.Starts, room.Rig.Memory.RoomData[0].EarlyCooling.Starts));
-        Assert.InRange(room.Rig.Memory.RoomData[0].EarlyHeating.Factor, 1.7, 2.1);
+        for (var day = 0; day < 4; day++)
+        {
+            room.Day(day);
+            Assert.InRange((At("13:00") - room.Began!.Value).TotalMinutes, 23, 60);
+        }
+    }
+
+    [Fact]
+    public void A_clock_that_is_set_makes_no_start_late_and_teaches_nothing()
+    {
+        var room = new WarmRoom { MinPerK = 20 };
+        room.Rig.EachScan += rig => rig.Local = rig.Local.TimeOfDay > At("12:50") && rig.Local.TimeOfDay < At("12:51") ? rig.Local.AddMinutes(40) : rig.Local;
+        room.Day(0);
+        Assert.NotNull(room.Arrived);
+        Assert.DoesNotContain(room.Rig.Happened, one => one.EventId == SequenceEvents.StartedTooLate.Id);
+        Assert.Equal(0, room.Rig.Memory.RoomData[0].EarlyCooling.Starts);
+    }
+
+    [Fact]
+    public void A_start_that_never_arrives_teaches_that_it_takes_at_least_so_long()
+    {
+        var room = new WarmRoom { MinPerK = 200 };
+        room.Day(0, to: "17:00");
+        ref readonly var learned = ref room.Rig.Memory.RoomData[0].EarlyCooling;
+        Assert.Equal(1, learned.Starts);
+        Assert.True(learned.LastTookMin > 190 && learned.Factor > 5, $"{learned.LastTookMin} min, {learned.Factor}");
+    }
+
+    [Fact]
+    public void What_these_rules_cannot_have_written_is_not_taken_up()
+    {
+        var room = new WarmRoom();
+        var data = new RoomDataMemory[1];
+        foreach (var wrong in new[] { new EarlyLearned { Log = double.NaN }, new EarlyLearned { Spread = -1 }, new EarlyLearned { Starts = -1 }, new EarlyLearned { Log = 9 } })
+        {
+            data[0].EarlyCooling = data[0].EarlyHeating = wrong;
+            RoomDataKeeping.Move(["room"], data, room.Rig.House, room.Rig.Memory);
+            Assert.Equal(default, room.Rig.Memory.RoomData[0].EarlyCooling);
+            Assert.Equal(default, room.Rig.Memory.RoomData[0].EarlyHeating);
+        }
     }
 
     [Fact]
