@@ -12,9 +12,7 @@ namespace RoomSupervisor.Desk.Estimate;
 /// <param name="OpenedC">Air when the door shuts, °C, mean of all moments.</param>
 /// <param name="OpenedDewC">Its dew point then, °C.</param>
 /// <param name="Minutes">Until within 0.3 K for a quarter of an hour, as a rehearsal counts it: the middle of all moments; NaN: not within four hours.</param>
-/// <param name="QuickestMin">At the best of them.</param>
-/// <param name="SlowestMin">At the worst.</param>
-internal readonly record struct RecoveryEstimate(double OpenedC, double OpenedDewC, double Minutes, double QuickestMin, double SlowestMin);
+internal readonly record struct RecoveryEstimate(double OpenedC, double OpenedDewC, double Minutes);
 
 internal sealed class RecoveryPlay
 {
@@ -45,7 +43,8 @@ internal sealed class RecoveryPlay
     /// <param name="played">The design day up to the opening.</param>
     /// <param name="room">Index of the room.</param>
     /// <param name="opening">Index of the opening in the building's plan.</param>
-    public static RecoveryEstimate Of(Drafted drafted, DesignDays days, DesignPlay played, int room, int opening)
+    /// <param name="warmerK">So much warmer than the source makes it is the coil's water, K; under 0 colder.</param>
+    public static RecoveryEstimate Of(Drafted drafted, DesignDays days, DesignPlay played, int room, int opening, double warmerK = 0)
     {
         List<double> minutes = [];
         var (airC, dewC) = (0.0, 0.0);
@@ -56,12 +55,11 @@ internal sealed class RecoveryPlay
             play.Open(opening);
             (airC, dewC) = (airC + play.building.AirC[room] / played.Openings.Count, dewC + play.building.DewPointC[room] / played.Openings.Count);
             var cold = ColdPlay.Moment(drafted, i, opened.WantedC, opened.Others(drafted, room), play.outdoorC, StepS);
-            minutes.Add(play.Back(cold));
+            minutes.Add(play.Back(cold, warmerK));
         }
         minutes.Sort();
         var middle = (minutes[(minutes.Count - 1) / 2] + minutes[minutes.Count / 2]) / 2;
-        static double Told(double value) => double.IsFinite(value) ? value : double.NaN;
-        return new RecoveryEstimate(airC, dewC, Told(middle), Told(minutes[0]), Told(minutes[^1]));
+        return new RecoveryEstimate(airC, dewC, double.IsFinite(middle) ? middle : double.NaN);
     }
 
     private void Open(int opening)
@@ -77,9 +75,9 @@ internal sealed class RecoveryPlay
     }
 
     // Minutes from the shutting on; infinite: not within four hours.
-    private double Back(ColdPlay cold)
+    private double Back(ColdPlay cold, double warmerK)
     {
-        var (coils, surfaces) = (new CoilsComing(this, cold), new SurfacesHelping(drafted, building, room));
+        var (coils, surfaces) = (new CoilsComing(this, cold, warmerK), new SurfacesHelping(drafted, building, room));
         var within = 0.0;
         for (var s = 0.0; s < LongestS; s += StepS)
         {
@@ -130,14 +128,18 @@ internal sealed class RecoveryPlay
             if (coil.Rooms.Length < 2 || cap <= 0)
                 continue;
             var others = coil.Rooms.Where(one => one != room).ToArray();
-            var percent = others.Any(one => house.Rooms[one].Circuits.Any(circuit => house.Loops[house.Circuits[circuit].Loop].Cools)) ? coil.StartSpeedPercent : cap;
-            var at = At(c, percent, double.IsNaN(opened.CoilWaterC) ? DesignPlay.HoldingC : opened.CoilWaterC);
-            var watts = Math.Min(others.Max(one => Math.Max(-building.IdealW[one], 0)), at.SensibleW / coil.Rooms.Length);
+            var most = others.Any(one => house.Rooms[one].Circuits.Any(circuit => house.Loops[house.Circuits[circuit].Loop].Cools)) ? coil.StartSpeedPercent : cap;
+            var at = At(c, most, double.IsNaN(opened.CoilWaterC) ? DesignPlay.HoldingC : opened.CoilWaterC);
+            var (needed, full) = (others.Max(one => Math.Max(-building.IdealW[one], 0)), at.SensibleW / coil.Rooms.Length);
+            var watts = Math.Min(needed, full);
             if (watts <= 1)
                 continue;
             building.ConvectiveW[room] -= watts;
-            building.VapourKgPerS[room] -= at.LatentW / Math.Max(at.SensibleW, 1) * watts / 2_501_000;
-            CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, percent);
+            // Moisture is taken from all of them alike; the others' cold is what they need, and counted there.
+            foreach (var one in coil.Rooms)
+                building.VapourKgPerS[one] -= at.LatentW / Math.Max(at.SensibleW, 1) * watts / 2_501_000;
+            // Its fan turns as fast as that takes, and carries so much air from one to the other.
+            CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, Math.Max(most * Math.Pow(watts / full, 1 / 0.7), Math.Min(coil.StartSpeedPercent, most)));
         }
     }
 
@@ -175,7 +177,7 @@ internal sealed class RecoveryPlay
     }
 
     // The coils of a room from the moment the door shuts: valve, pump and pipe first, then a lag; water of the buffer as the source makes it.
-    private sealed class CoilsComing(RecoveryPlay play, ColdPlay cold)
+    private sealed class CoilsComing(RecoveryPlay play, ColdPlay cold, double warmerK)
     {
         private readonly Drawn others = play.opened.Others(play.drafted, play.room);
 
@@ -198,11 +200,11 @@ internal sealed class RecoveryPlay
                 var dead = Stroke(coil) * coil.OpeningTimeS + (double.IsNaN(play.opened.CoilWaterC) ? play.house.Loops[coil.Loop].Settings.LagS : BranchS);
                 if (sinceS < dead || caps[n] <= 0)
                     continue;
-                var at = play.At(c, caps[n], cold.WaterC, waterKgPerS[n]);
+                var at = play.At(c, caps[n], cold.WaterC + warmerK, waterKgPerS[n]);
                 (sensible, latent, flow) = (sensible + at.SensibleW / coil.Rooms.Length, latent + at.LatentW / coil.Rooms.Length, flow + waterKgPerS[n]);
                 CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, caps[n]);
                 foreach (var other in coil.Rooms.Where(one => one != room))
-                    building.ConvectiveW[other] -= given;
+                    (building.ConvectiveW[other], building.VapourKgPerS[other]) = (building.ConvectiveW[other] - given, building.VapourKgPerS[other] - vapour / 2_501_000);
             }
             var approach = 1 - Math.Exp(-StepS / CoilLagS);
             (given, vapour) = (given + (sensible - given) * approach, vapour + (latent - vapour) * approach);
