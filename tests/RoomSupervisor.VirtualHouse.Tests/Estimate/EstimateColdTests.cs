@@ -59,4 +59,21 @@ public sealed class EstimateColdTests(ITestOutputHelper output)
         Assert.Contains(all, one => !one.Runs);
         Assert.True(all.Max(one => one.WaterC) - all.Min(one => one.WaterC) > 3);
     }
+
+    /// <summary>A pump that serves one open coil gives it more than when all are open, as the rehearsed kitchen's got 1.2 times its rated water; at a fifth of its stroke a valve of equal percentage lets next to nothing through.</summary>
+    [Fact]
+    public void One_open_coil_has_more_water_than_beside_others()
+    {
+        Drafted drafted = Asked.FerryHouse.Wish.Drafted;
+        for (int c = 0; c < drafted.Plant.FanCoils.Length; c++)
+        {
+            double rated = drafted.Plant.FanCoils[c].Coil.Coil.WaterKgPerS;
+            double alone = CoilGives.WaterKgPerS(drafted, c, one => one == c ? 1 : 0) / rated, together = CoilGives.WaterKgPerS(drafted, c, _ => 1) / rated;
+            double throttled = CoilGives.WaterKgPerS(drafted, c, one => one == c ? 0.2 : 0) / rated;
+            output.WriteLine(FormattableString.Invariant($"{drafted.Plant.FanCoils[c].Name}: alone {alone:F2}, with all others {together:F2}, throttled {throttled:F3} of its rated water"));
+            Assert.InRange(together, 0.95, 1.3);
+            Assert.InRange(alone, together, 1.6);
+            Assert.InRange(throttled, 0.02, 0.15);
+        }
+    }
 }
