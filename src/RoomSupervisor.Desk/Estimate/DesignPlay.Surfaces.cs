@@ -9,8 +9,8 @@ internal sealed partial class DesignPlay
     // Of the sequence, no setting there.
     private const double SmallestShare = 0.1;
 
-    // A room whose surface gives way to a drying coil has no coil beside it until that begins: in the sequence the surface carries such a room alone.
-    private bool WaitsForDrying(int room) => drying.Fades(room) && HeldW(room) > 1;
+    // A room whose surface carries it alone, and gives way to a coil that is to dry, has no coil until that begins, as in the sequence's radiant-hold; a coil that helps goes on.
+    private bool WaitsForDrying(int room) => drying.Fades(room) && HeldW(room) > 1 && takenCoilW[room] <= 1;
 
     // What the room asks of all its emitters, its error apart: what its surfaces have come to, or the coil that dries in their place, and what coils take beside.
     private double AskedW(int room) => Math.Max(HeldW(room), Math.Min(forcedW[room], takenCoilW[room])) + Math.Max(takenCoilW[room] - forcedW[room], 0);
