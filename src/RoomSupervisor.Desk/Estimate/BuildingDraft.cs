@@ -125,5 +125,16 @@ internal static class BuildingDraft
         public const int ForS = 2400;
 
         public static TimeSpan At { get; } = new(14, 10, 0);
+
+        /// <summary>Moments at which it may open as well as at the middle one: so many, so far apart, s.</summary>
+        public const int Moments = 8, ApartS = 600;
+
+        /// <summary>True at one of those moments: from 35 min before the middle to 35 min after.</summary>
+        /// <param name="wallS">Second of the day.</param>
+        public static bool MayOpen(double wallS)
+        {
+            var since = wallS - (At.TotalSeconds - (Moments - 1) * ApartS / 2);
+            return since >= 0 && since <= (Moments - 1) * ApartS && since % ApartS == 0;
+        }
     }
 }

@@ -40,22 +40,42 @@ internal static class CoilGives
         }
     }
 
-    /// <summary>A coil with full water.</summary>
+    /// <summary>A coil with water.</summary>
     /// <param name="plan">The coil and its fan.</param>
     /// <param name="percent">Speed, % of full, over 0.</param>
     /// <param name="airC">Air drawn in, °C.</param>
     /// <param name="ratio">Its humidity ratio, kg/kg.</param>
     /// <param name="pressurePa">Pa.</param>
     /// <param name="waterC">Entering water, °C.</param>
-    public static CoilAt At(FanCoilPlan plan, double percent, double airC, double ratio, double pressurePa, double waterC)
+    /// <param name="waterKgPerS">Its flow, kg/s; NaN: rated.</param>
+    public static CoilAt At(FanCoilPlan plan, double percent, double airC, double ratio, double pressurePa, double waterC, double waterKgPerS = double.NaN)
     {
         if (!(percent > 0) || !AirState.TryFromHumidityRatio(airC, ratio, pressurePa, out var air, out _))
             return new CoilAt(0, 0, 0, 0, double.NegativeInfinity);
         var model = plan.Coil.Coil;
         var dry = plan.Fan.FullAirM3PerH * percent / 100 / 3600 / air.SpecificVolumeM3PerKg;
-        if (!model.TryAt(dry, model.WaterKgPerS, out var conductances, out var why) || !PhysicalCoil.TrySolve(new CoilInput(air, dry, waterC, model.WaterKgPerS, 4.19), conductances, out var result, out why))
+        var water = double.IsNaN(waterKgPerS) ? model.WaterKgPerS : waterKgPerS;
+        if (!model.TryAt(dry, water, out var conductances, out var why) || !PhysicalCoil.TrySolve(new CoilInput(air, dry, waterC, water, 4.19), conductances, out var result, out why))
             throw new InvalidOperationException($"estimate: coil {plan.Name} left the range of its model ({why}): please report this file");
         return new CoilAt(percent, Math.Max(result.SensibleW, 0), Math.Max(result.LatentW, 0), result.CondensateKgPerH, Level(plan.Fan, percent));
+    }
+
+    /// <summary>Water of one coil, kg/s: its pump's at full speed through the valves of its loop as they stand, as the plant of a rehearsal shares it out.</summary>
+    /// <param name="drafted">The house.</param>
+    /// <param name="coil">Its index.</param>
+    /// <param name="stroke">Where the valve of each coil of the house stands, 0…1.</param>
+    public static double WaterKgPerS(Drafted drafted, int coil, Func<int, double> stroke)
+    {
+        var loop = drafted.Plant.Loops[drafted.Files.House.Coils[coil].Loop];
+        var open = loop.Circuits.Select(circuit =>
+        {
+            var valve = new Valve(circuit.Valve, 1);
+            valve.State[1] = circuit.FanCoil < 0 ? 0 : stroke(circuit.FanCoil);
+            return valve.Open;
+        }).ToArray();
+        var flows = new Circuits(loop.Pump, [.. loop.Circuits.Select(circuit => circuit.Flow)], 3600);
+        flows.Step(1, open);
+        return flows.FlowKgPerS[Array.FindIndex([.. loop.Circuits], circuit => circuit.FanCoil == coil)];
     }
 
     /// <summary>Share of its full output that a coil gives at a speed: (speed)^0.7, as the sequence has it (common practice, no published source).</summary>

@@ -1,5 +1,7 @@
 // Coils and pipes of the played design day: what coils can give in the air as it is, what they mix, dry and sound like, and what running pipes take up on the way.
 // Must never let a coil give more than its model: figures come from CoilGives.
+using RoomSupervisor.Terms;
+
 namespace RoomSupervisor.Desk.Estimate;
 
 internal sealed partial class DesignPlay
@@ -13,6 +15,8 @@ internal sealed partial class DesignPlay
         Array.Clear(latentAtCapW);
         Array.Clear(latentAtSlowestW);
         Array.Clear(dryW);
+        Array.Clear(throttledW);
+        Array.Clear(latentThrottledW);
         for (var c = 0; c < house.Coils.Length && house.Sources[0].Cools; c++)
         {
             var coil = house.Coils[c];
@@ -22,13 +26,15 @@ internal sealed partial class DesignPlay
             var atCap = CoilGives.At(drafted.Plant.FanCoils[c], capPercent[c], air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
             var slowest = CoilGives.At(drafted.Plant.FanCoils[c], coil.StartSpeedPercent, air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
             var dries = CoilGives.At(drafted.Plant.FanCoils[c], Math.Min(capPercent[c], Math.Max(DryingPlay.Shipped.DrySpeedPercent, coil.StartSpeedPercent)), air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC);
+            var throttled = coil.Actuator.Kind == OutputKind.OnOff ? slowest : CoilGives.At(drafted.Plant.FanCoils[c], coil.StartSpeedPercent, air, ratio, drafted.Building.Plan.PressurePa, PlayedColdC, throttledKgPerS[c]);
             foreach (var room in coil.Rooms)
             {
                 var n = coil.Rooms.Length;
                 // One coil of a room dries it: its first.
                 if (house.Rooms[room].Coils[0] == c)
-                    (dryW[room], leadSlowestW[room]) = (dries.SensibleW / n, slowest.SensibleW / n);
+                    (dryW[room], leadSlowestW[room], leadThrottledW[room]) = (dries.SensibleW / n, slowest.SensibleW / n, throttled.SensibleW / n);
                 (capacityW[room], slowestW[room]) = (capacityW[room] + atCap.SensibleW / n, slowestW[room] + slowest.SensibleW / n);
+                (throttledW[room], latentThrottledW[room]) = (throttledW[room] + throttled.SensibleW / n, latentThrottledW[room] + throttled.LatentW / n);
                 (latentAtCapW[room], latentAtSlowestW[room]) = (latentAtCapW[room] + atCap.LatentW / n, latentAtSlowestW[room] + slowest.LatentW / n);
             }
         }
@@ -81,13 +87,15 @@ internal sealed partial class DesignPlay
         return double.PositiveInfinity;
     }
 
-    // A coil that gives less than at its slowest is throttled there: its moisture falls with it.
+    // A coil that gives less than at its slowest is throttled there: the less water it has the warmer it is, and its moisture falls faster than its heat.
     private double LatentW(int room, double sensibleW)
     {
         if (sensibleW <= 0 || capacityW[room] <= 0)
             return 0;
+        if (sensibleW < throttledW[room])
+            return latentThrottledW[room] * sensibleW / throttledW[room];
         if (sensibleW <= slowestW[room] || capacityW[room] <= slowestW[room] + 1)
-            return latentAtSlowestW[room] * Math.Min(sensibleW / Math.Max(slowestW[room], 1), 1);
+            return latentThrottledW[room] + Math.Clamp((sensibleW - throttledW[room]) / Math.Max(slowestW[room] - throttledW[room], 1), 0, 1) * (latentAtSlowestW[room] - latentThrottledW[room]);
         var share = Math.Min((sensibleW - slowestW[room]) / (capacityW[room] - slowestW[room]), 1);
         return latentAtSlowestW[room] + share * (latentAtCapW[room] - latentAtSlowestW[room]);
     }

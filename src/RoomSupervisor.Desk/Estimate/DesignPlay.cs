@@ -11,18 +11,20 @@ internal sealed partial class DesignPlay
 {
     internal const double StepS = 60;
 
-    // The surface is held a little under the coil's limit, so that the coil ends by itself: W/K for a m² of floor, integral time, how much under. Choices of this project.
-    private const double TrimWPerM2K = 25, TrimS = 1800, UnderK = 0.05, LooksS = 300;
+    // The surface is held a little under the coil's limit, so that the coil ends by itself (a choice of this project): how much under, K.
+    private const double UnderK = 0.05, LooksS = 300, ShutsS = 300;
 
     // Water called for is 7 °C; the machine's band and the buffer let it swing from 5 to 11 °C in rehearsals, 8 °C in the mean. A house whose coils only hold has 10 °C.
-    private const double PlayedColdC = 8, HoldingC = 10;
+    private const double PlayedColdC = 8;
+
+    internal const double HoldingC = 10;
 
     private readonly Drafted drafted;
     private readonly House house;
     private readonly DesignDays days;
     private readonly BuildingModel building;
     private readonly HouseholdPlay household;
-    private readonly double[] open, held, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW, leadSlowestW, pipesIn;
+    private readonly double[] open, heldW, givenW, throttledKgPerS, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW, leadSlowestW, leadThrottledW, throttledW, latentThrottledW, surfaceW, pipesIn, gainWPerK;
     private readonly bool[] limited;
     private readonly DryingPlay drying;
     private readonly CircuitPlace[] circuits;
@@ -39,13 +41,17 @@ internal sealed partial class DesignPlay
         household = new HouseholdPlay(drafted.Household(days), building);
         Prepared.Surround(building, drafted.Building, days.Summer);
         var rooms = house.Rooms.Length;
-        (open, held) = (new double[house.Circuits.Length], new double[house.Circuits.Length]);
+        (open, heldW, givenW) = (new double[house.Circuits.Length], new double[house.Circuits.Length], new double[house.Circuits.Length]);
+        throttledKgPerS = [.. house.Coils.Select((_, c) => CoilGives.WaterKgPerS(drafted, c, one => one == c ? DryingPlay.LeastStroke : 0))];
         (forcedW, dryW, leadSlowestW, drying) = (new double[rooms], new double[rooms], new double[rooms], new DryingPlay(rooms));
+        (leadThrottledW, throttledW, latentThrottledW, surfaceW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
         (limited, takenW, takenCoilW, pipesIn) = (new bool[rooms], new double[rooms], new double[rooms], new double[rooms]);
         (capacityW, slowestW, latentAtCapW, latentAtSlowestW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
         capPercent = [.. house.Coils.Select(coil => CoilGives.CapPercent(drafted, coil))];
+        (meanCoilW, meanSurfaceW) = (new double[rooms], new double[rooms]);
         circuits = CircuitPlace.Of(drafted);
         pipes = LoopPipes.Of(drafted);
+        gainWPerK = [.. house.Rooms.Select((_, room) => GainWPerK(room))];
         Rooms = [.. house.Rooms.Select(_ => new RoomPlayed())];
     }
 
@@ -68,21 +74,6 @@ internal sealed partial class DesignPlay
 
     public double SupplyHighC { get; private set; } = double.NegativeInfinity;
 
-    /// <summary>The house as it stood when an airing begins on the design day.</summary>
-    public double[] AtOpening { get; private set; } = [];
-
-    /// <summary>What each room was given then, W sensible.</summary>
-    public double[] TakenAtOpeningW { get; private set; } = [];
-
-    /// <summary>Cold that the house took then, W, moisture counted.</summary>
-    public double WaterAtOpeningW { get; private set; }
-
-    /// <summary>Cold that running pipes took up in each room then, W.</summary>
-    public double[] PipesAtOpeningW { get; private set; } = [];
-
-    /// <summary>Water of the coils in the hour before, mean while any coil had some, °C; NaN: none had.</summary>
-    public double CoilWaterAtOpeningC { get; private set; } = double.NaN;
-
     /// <summary>Plays five days before and the design day.</summary>
     public void Run()
     {
@@ -102,8 +93,8 @@ internal sealed partial class DesignPlay
         for (var i = 0; i < 86_400 / (int)StepS; i++)
         {
             var wallS = i * StepS;
-            if (isLast && wallS == BuildingDraft.Opened.At.TotalSeconds)
-                (AtOpening, TakenAtOpeningW, PipesAtOpeningW, WaterAtOpeningW, CoilWaterAtOpeningC) = (building.Save(), [.. takenW], [.. pipesIn], WaterNowW(), coilWaterC);
+            if (isLast && BuildingDraft.Opened.MayOpen(wallS))
+                Keep(wallS);
             household.Set(wallS);
             if ((looked += StepS) > LooksS)
                 Look();
@@ -120,7 +111,7 @@ internal sealed partial class DesignPlay
         {
             var set = SetC(i);
             building.IdealHeatC[i] = house.Sources[0].Heats ? drafted.Wish.Rooms[i].From.HeatBelowC : double.NaN;
-            building.IdealCoolC[i] = capacityW[i] > 0 && !limited[i] ? set : double.NaN;
+            building.IdealCoolC[i] = capacityW[i] > 0 && !limited[i] && !WaitsForDrying(i) ? set : double.NaN;
             if (limited[i])
                 building.ConvectiveW[i] -= capacityW[i];
             else
@@ -143,9 +134,8 @@ internal sealed partial class DesignPlay
         for (var i = 0; i < asked.Length; i++)
         {
             var over = building.AirC[i] - drafted.Wish.Rooms[i].From.CoolAboveC;
-            var floor = TrimWPerM2K * drafted.Wish.Rooms[i].From.FloorAreaM2;
-            drying.Step(i, StepS, over, building.DewPointC[i], takenW[i] + floor * over, takenW[i] - takenCoilW[i], dryW[i], leadSlowestW[i]);
-            asked[i] = takenCoilW[i] - floor * Math.Max(SetC(i) - building.AirC[i], 0);
+            drying.Step(i, StepS, over, building.DewPointC[i], AskedW(i) + gainWPerK[i] * (building.AirC[i] - SetC(i)), surfaceW[i], dryW[i], leadSlowestW[i], leadThrottledW[i]);
+            asked[i] = takenCoilW[i] - gainWPerK[i] * Math.Max(SetC(i) - building.AirC[i], 0);
             forcedW[i] = drying.ForcedW(i);
         }
         // A coil of several rooms gives to all what the neediest asks.
@@ -169,11 +159,11 @@ internal sealed partial class DesignPlay
         var (cold, anyCoil) = (pipesW, false);
         isCold = false;
         foreach (var place in circuits)
-            takenW[house.Circuits[place.Circuit].Room] += Math.Max(-building.WaterW[place.Surface], 0);
+            takenW[place.Room] += Math.Max(-building.WaterW[place.Surface], 0);
         // What coils took is known for all before any surface moves.
         for (var i = 0; i < house.Rooms.Length; i++)
         {
-            var coil = limited[i] ? capacityW[i] : double.IsNaN(building.IdealCoolC[i]) ? 0 : forcedW[i] + Math.Max(-building.IdealW[i], 0);
+            var coil = limited[i] ? capacityW[i] : forcedW[i] + Math.Max(-building.IdealW[i], 0);
             limited[i] = capacityW[i] > 0 && (limited[i] ? building.AirC[i] > SetC(i) + 0.02 : coil > capacityW[i]);
             takenCoilW[i] = Math.Min(coil, Math.Max(capacityW[i], 0));
             var latent = LatentW(i, takenCoilW[i]);
@@ -186,6 +176,7 @@ internal sealed partial class DesignPlay
         }
         Force();
         FollowWater(anyCoil);
+        FollowDrawn();
         WaterW[hour] += cold * StepS / 3600;
         PipesW[hour] += pipesW * StepS / 3600;
         Source(cold, anyCoil, outdoorC);
@@ -197,37 +188,6 @@ internal sealed partial class DesignPlay
         standsForS = anyCoil ? 0 : standsForS + StepS;
         var water = isCold ? PlayedColdC : HoldingC;
         coilWaterC = standsForS > 900 ? double.NaN : !anyCoil ? coilWaterC : double.IsNaN(coilWaterC) ? water : coilWaterC + (water - coilWaterC) * StepS / 3600;
-    }
-
-    private double WaterNowW()
-    {
-        var sum = pipesW;
-        for (var i = 0; i < house.Rooms.Length; i++)
-            sum += takenW[i] + LatentW(i, takenCoilW[i]);
-        return sum;
-    }
-
-    // The surface follows what is left for the coil, and the air where there is no coil; it is given up while the coil dries.
-    private void Trim(int room)
-    {
-        foreach (var place in circuits)
-        {
-            if (house.Circuits[place.Circuit].Room != room)
-                continue;
-            var may = SupplyOf(place.Loop) <= SurfaceGives.WarmestC;
-            // What a share of the rated flow is worth: at little flow the water comes back as warm as the room.
-            var most = Math.Max(place.RatedKgPerS * 4190 * Math.Max(building.AirC[room] - SupplyOf(place.Loop), 1), 1);
-            var pull = TrimWPerM2K * drafted.Wish.Rooms[room].From.FloorAreaM2 * (building.AirC[room] - SetC(room) + UnderK) / most;
-            // What a drying coil takes anyway, or is about to take, the surface need not.
-            var givesWay = Math.Max(forcedW[room], drying.GivesWayW(room));
-            // While it gives way it learns nothing: what the room lacks meanwhile is what the coil is to take.
-            if (!drying.Fades(room))
-                held[place.Circuit] = Math.Clamp(held[place.Circuit] + (may ? (Math.Max(takenCoilW[room] - givesWay, 0) / most + pull) * StepS / TrimS : -StepS / 300), 0, 1);
-            open[place.Circuit] = may ? Math.Clamp(held[place.Circuit] + pull - givesWay / most, 0, 1) : Math.Min(open[place.Circuit], held[place.Circuit]);
-            // Warmer water than may be is in a circuit that is shutting: it cools nothing any more.
-            if (building.WaterInC[place.Surface] <= SurfaceGives.WarmestC && open[place.Circuit] > 0.02)
-                (SupplyLowC, SupplyHighC) = (Math.Min(SupplyLowC, building.WaterInC[place.Surface]), Math.Max(SupplyHighC, building.WaterInC[place.Surface]));
-        }
     }
 
     private void Book(int room, int hour, double latent)

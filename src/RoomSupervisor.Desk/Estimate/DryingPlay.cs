@@ -10,13 +10,13 @@ internal sealed class DryingPlay(int rooms)
     /// <summary>The controller's own numbers of section 3, as shipped.</summary>
     public static readonly SequenceSettings Shipped = new();
 
+    /// <summary>A drying coil's valve stays this far open, share of its stroke: the sequence's, no setting there.</summary>
+    public const double LeastStroke = 0.2;
+
     // Of the sequence too, and no settings there: the edge at which a surface begins to give way, the mean of what a room can spare.
     private const double FadeBandK = 0.1, SlowS = 900;
 
     private const int MostCuts = 2;
-
-    // Of the slowest output that a valve at a fifth of its stroke still gives: 1 + ln(0.2)/5.3, the sequence's curve.
-    private const double Throttled = 0.7;
 
     private readonly bool[] dries = new bool[rooms], fades = new bool[rooms];
     private readonly double[] restS = new double[rooms], forS = new double[rooms], tooCoolS = new double[rooms], spareW = new double[rooms], forcedW = new double[rooms], givesWayW = new double[rooms], shiftK = new double[rooms];
@@ -31,7 +31,7 @@ internal sealed class DryingPlay(int rooms)
     /// <summary>Sensible heat that the drying coil takes, W.</summary>
     public double ForcedW(int room) => forcedW[room];
 
-    /// <summary>What the surface gives way by, W: more than the coil takes while it is about to begin.</summary>
+    /// <summary>What the surface gives way by, W: what the coil gives at its drying speed, though it may be throttled.</summary>
     public double GivesWayW(int room) => givesWayW[room];
 
     /// <summary>How much cooler the room may be for it, K: only as far as it cannot spare the cold.</summary>
@@ -43,22 +43,25 @@ internal sealed class DryingPlay(int rooms)
     /// <param name="overK">Air over the temperature it is cooled to, K.</param>
     /// <param name="dewC">Dew point, °C.</param>
     /// <param name="askedW">What the room asks of all its emitters, W.</param>
-    /// <param name="surfaceW">What its surfaces give, W.</param>
+    /// <param name="surfaceW">What its surfaces give the room, W.</param>
     /// <param name="dryW">What its leading coil gives at the drying speed, W; 0: it has none.</param>
     /// <param name="slowestW">What that gives at its slowest, W.</param>
-    public void Step(int room, double stepS, double overK, double dewC, double askedW, double surfaceW, double dryW, double slowestW)
+    /// <param name="throttledW">What that gives there with its valve as far shut as drying lets it, W.</param>
+    public void Step(int room, double stepS, double overK, double dewC, double askedW, double surfaceW, double dryW, double slowestW, double throttledW)
     {
         restS[room] = Math.Max(restS[room] - stepS, 0);
         forS[room] += stepS;
-        spareW[room] += (Math.Max(askedW, 0) - spareW[room]) * stepS / SlowS;
+        var spare = Math.Max(askedW - surfaceW, 0);
+        spareW[room] += (spare - spareW[room]) * stepS / SlowS;
         var wish = dryW > 0 && dewC > LoadRun.DryC + (dries[room] ? -Shipped.DryBandK : Shipped.DryBandK);
         if (dries[room])
             GoOn(room, stepS, overK, wish, surfaceW, dryW);
         else
             MayBegin(room, overK, wish, askedW, surfaceW, dryW);
-        forcedW[room] = dries[room] ? Math.Min(Math.Max(spareW[room], Throttled * slowestW), dryW) : 0;
-        givesWayW[room] = fades[room] ? dryW : forcedW[room];
-        shiftK[room] = dries[room] ? Shipped.DryShiftK * Math.Clamp(2 * (1 - spareW[room] / dryW), 0, 1) : 0;
+        // The fan follows the mean, and under its slowest the valve what is asked now.
+        forcedW[room] = !dries[room] ? 0 : spare < slowestW ? Math.Min(Math.Max(spare, throttledW), dryW) : Math.Clamp(spareW[room], Math.Min(slowestW, dryW), dryW);
+        givesWayW[room] = fades[room] || dries[room] ? dryW : 0;
+        shiftK[room] = dries[room] ? Shipped.DryShiftK * Math.Clamp(2 * (1 - spare / dryW), 0, 1) : 0;
     }
 
     private void MayBegin(int room, double overK, bool wish, double askedW, double surfaceW, double dryW)
@@ -67,7 +70,7 @@ internal sealed class DryingPlay(int rooms)
         if (!fades[room] || (dryW + surfaceW > askedW + Shipped.DrySpareW && overK <= Shipped.DryAtOnceAboveK))
             return;
         (dries[room], fades[room], forS[room], tooCoolS[room]) = (true, false, 0, 0);
-        spareW[room] = Math.Max(askedW, 0);
+        spareW[room] = Math.Max(askedW - surfaceW, 0);
     }
 
     private void GoOn(int room, double stepS, double overK, bool wish, double surfaceW, double dryW)

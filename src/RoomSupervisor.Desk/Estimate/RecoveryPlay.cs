@@ -1,6 +1,7 @@
-// How long a room takes after its door has stood open for forty minutes on the design day: the building in steps of ten seconds, the coil at its cap once its water is there,
-// the source and its buffer as large as they are. Must never be quicker than valve, pipe and coil let it be.
+// How long a room takes after its door has stood open for forty minutes on the design day: the building in steps of ten seconds, the coil at its cap once its water is there, machine and buffer as large as they are,
+// once for each moment at which the door may open, the source each time at another moment of its cycle. Must never be quicker than valve, pipe and coil let it be.
 using RoomSupervisor.Desk.Rehearsal;
+using RoomSupervisor.Desk.Rehearsal.Measures;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Terms;
 using RoomSupervisor.VirtualHouse;
@@ -8,14 +9,33 @@ using RoomSupervisor.VirtualHouse;
 namespace RoomSupervisor.Desk.Estimate;
 
 /// <summary>A recovery as estimated.</summary>
-/// <param name="OpenedC">Air when the door shuts, °C.</param>
+/// <param name="OpenedC">Air when the door shuts, °C, mean of all moments.</param>
 /// <param name="OpenedDewC">Its dew point then, °C.</param>
-/// <param name="Minutes">Until within 0.3 K; NaN: not within four hours.</param>
+/// <param name="Minutes">Until within 0.3 K for a quarter of an hour, as a rehearsal counts it: the middle of all moments; NaN: not within four hours.</param>
 internal readonly record struct RecoveryEstimate(double OpenedC, double OpenedDewC, double Minutes);
 
-internal static class RecoveryPlay
+internal sealed class RecoveryPlay
 {
-    private const double StepS = 10, BackK = 0.3, LongestS = 4 * 3600, CoilLagS = 30, WaterJPerLK = 4180, RampS = 300, RestingStoreC = 10, WarmC = 18, BranchS = 16;
+    private const double StepS = 10, HoldsS = 900, LongestS = 4 * 3600, CoilLagS = 30, BranchS = 16;
+
+    private readonly Drafted drafted;
+    private readonly DesignDays days;
+    private readonly OpeningMoment opened;
+    private readonly House house;
+    private readonly int room;
+    private readonly BuildingModel building;
+    private readonly HouseholdPlay household;
+    private readonly DateTimeOffset start;
+    private double outdoorC;
+
+    private RecoveryPlay(Drafted drafted, DesignDays days, OpeningMoment opened, int room)
+    {
+        (this.drafted, this.days, this.opened, house, this.room) = (drafted, days, opened, drafted.Files.House, room);
+        building = new BuildingModel(drafted.Building.Plan, StepS);
+        household = new HouseholdPlay(drafted.Household(days), building);
+        Prepared.Surround(building, drafted.Building, days.Summer);
+        start = DesignDays.Midnight(days.SummerDate, drafted.Files.Site.TimeZone);
+    }
 
     /// <summary>Opens an opening and shuts it again.</summary>
     /// <param name="drafted">The house.</param>
@@ -23,50 +43,108 @@ internal static class RecoveryPlay
     /// <param name="played">The design day up to the opening.</param>
     /// <param name="room">Index of the room.</param>
     /// <param name="opening">Index of the opening in the building's plan.</param>
-    /// <param name="coldestC">To how cold the source pulls the buffer down meanwhile, °C.</param>
-    public static RecoveryEstimate Of(Drafted drafted, DesignDays days, DesignPlay played, int room, int opening, double coldestC = CoilGives.ColdC)
+    /// <param name="warmerK">So much warmer than the source makes it is the coil's water, K; under 0 colder.</param>
+    public static RecoveryEstimate Of(Drafted drafted, DesignDays days, DesignPlay played, int room, int opening, double warmerK = 0)
     {
-        var house = drafted.Files.House;
-        var building = new BuildingModel(drafted.Building.Plan, StepS);
-        building.Restore(played.AtOpening);
-        var household = new HouseholdPlay(drafted.Household(days), building);
-        Prepared.Surround(building, drafted.Building, days.Summer);
-        var start = DesignDays.Midnight(days.SummerDate, drafted.Files.Site.TimeZone);
-        var from = BuildingDraft.Opened.At.TotalSeconds;
-        var coil = new CoilComing(drafted, house, room, played, coldestC);
-        var surfaces = new SurfacesHelping(drafted, room);
-        RecoveryEstimate seen = default;
-        for (var s = 0.0; s < BuildingDraft.Opened.ForS + LongestS; s += StepS)
+        List<double> minutes = [];
+        var (airC, dewC) = (0.0, 0.0);
+        for (var i = 0; i < played.Openings.Count; i++)
         {
-            var isOpen = s < BuildingDraft.Opened.ForS;
-            household.Set(from + s);
-            for (var i = 0; i < house.Rooms.Length; i++)
-                building.IdealCoolC[i] = i != room && LoadRun.IsCooled(house, i) && house.Rooms[i].Coils.Length > 0 ? drafted.Wish.Rooms[i].From.CoolAboveC : double.NaN;
-            // Pipes run on: the other rooms draw their water through them.
-            for (var i = 0; i < house.Rooms.Length; i++)
-                building.ConvectiveW[i] -= played.PipesAtOpeningW[i];
-            if (isOpen)
-            {
-                building.OpeningOpen[opening] = 1;
-                coil.Serve(building);
-            }
-            else
-            {
-                coil.Give(building, s - BuildingDraft.Opened.ForS);
-                surfaces.Give(building, s - BuildingDraft.Opened.ForS);
-            }
-            days.Summer.At(start.AddSeconds(from + s + StepS), out var weather);
-            building.Step(weather);
-            if (isOpen)
-                seen = new RecoveryEstimate(building.AirC[room], building.DewPointC[room], double.NaN);
-            else if (building.AirC[room] <= drafted.Wish.Rooms[room].From.CoolAboveC + BackK)
-                return seen with { Minutes = (s - BuildingDraft.Opened.ForS + StepS) / 60 };
+            var opened = played.Openings[i];
+            var play = new RecoveryPlay(drafted, days, opened, room);
+            play.Open(opening);
+            (airC, dewC) = (airC + play.building.AirC[room] / played.Openings.Count, dewC + play.building.DewPointC[room] / played.Openings.Count);
+            var cold = ColdPlay.Moment(drafted, i, opened.WantedC, opened.Others(drafted, room), play.outdoorC, StepS);
+            minutes.Add(play.Back(cold, warmerK));
         }
-        return seen;
+        minutes.Sort();
+        var middle = (minutes[(minutes.Count - 1) / 2] + minutes[minutes.Count / 2]) / 2;
+        return new RecoveryEstimate(airC, dewC, double.IsFinite(middle) ? middle : double.NaN);
+    }
+
+    private void Open(int opening)
+    {
+        building.Restore(opened.Building);
+        for (var s = 0.0; s < BuildingDraft.Opened.ForS; s += StepS)
+        {
+            Surround(s);
+            building.OpeningOpen[opening] = 1;
+            Serve();
+            Step(s);
+        }
+    }
+
+    // Minutes from the shutting on; infinite: not within four hours.
+    private double Back(ColdPlay cold, double warmerK)
+    {
+        var (coils, surfaces) = (new CoilsComing(this, cold, warmerK), new SurfacesHelping(drafted, building, room));
+        var within = 0.0;
+        for (var s = 0.0; s < LongestS; s += StepS)
+        {
+            Surround(BuildingDraft.Opened.ForS + s);
+            coils.Give(s, surfaces.Give(s));
+            Step(BuildingDraft.Opened.ForS + s);
+            // As a rehearsal counts it: within for a quarter of an hour. At its limit the room is held there by whatever brought it there.
+            var over = building.AirC[room] - drafted.Wish.Rooms[room].From.CoolAboveC;
+            within = over <= PullDownWatch.BackK ? within + StepS : 0;
+            if (within >= HoldsS || over <= 0)
+                return (s - within + 2 * StepS) / 60;
+        }
+        return double.PositiveInfinity;
+    }
+
+    // Everything round the room as it was: the other rooms held by their coils, and pipes that run on, for the others draw their water through them.
+    private void Surround(double s)
+    {
+        household.Set(opened.WallS + s);
+        for (var i = 0; i < house.Rooms.Length; i++)
+        {
+            building.IdealCoolC[i] = i != room && LoadRun.IsCooled(house, i) && house.Rooms[i].Coils.Length > 0 ? drafted.Wish.Rooms[i].From.CoolAboveC : double.NaN;
+            building.ConvectiveW[i] -= opened.PipesW[i];
+        }
+    }
+
+    private void Step(double s)
+    {
+        days.Summer.At(start.AddSeconds(opened.WallS + s + StepS), out var weather);
+        outdoorC = weather.AirC;
+        building.Step(weather);
+    }
+
+    private CoilAt At(int coil, double percent, double waterC, double waterKgPerS = double.NaN)
+    {
+        var rooms = house.Coils[coil].Rooms;
+        var (air, ratio) = (rooms.Average(one => building.AirC[one]), rooms.Average(one => building.HumidityRatio[one]));
+        return CoilGives.At(drafted.Plant.FanCoils[coil], percent, air, ratio, drafted.Building.Plan.PressurePa, Math.Min(waterC, air - 1), waterKgPerS);
+    }
+
+    // While the room stands open, a coil that it shares goes on for the others: with what they need, or at its slowest where they have surfaces of their own. The room gets the same.
+    private void Serve()
+    {
+        foreach (var c in house.Rooms[room].Coils)
+        {
+            var coil = house.Coils[c];
+            var cap = CoilGives.CapPercent(drafted, coil);
+            if (coil.Rooms.Length < 2 || cap <= 0)
+                continue;
+            var others = coil.Rooms.Where(one => one != room).ToArray();
+            var most = others.Any(one => house.Rooms[one].Circuits.Any(circuit => house.Loops[house.Circuits[circuit].Loop].Cools)) ? coil.StartSpeedPercent : cap;
+            var at = At(c, most, double.IsNaN(opened.CoilWaterC) ? DesignPlay.HoldingC : opened.CoilWaterC);
+            var (needed, full) = (others.Max(one => Math.Max(-building.IdealW[one], 0)), at.SensibleW / coil.Rooms.Length);
+            var watts = Math.Min(needed, full);
+            if (watts <= 1)
+                continue;
+            building.ConvectiveW[room] -= watts;
+            // Moisture is taken from all of them alike; the others' cold is what they need, and counted there.
+            foreach (var one in coil.Rooms)
+                building.VapourKgPerS[one] -= at.LatentW / Math.Max(at.SensibleW, 1) * watts / 2_501_000;
+            // Its fan turns as fast as that takes, and carries so much air from one to the other.
+            CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, Math.Max(most * Math.Pow(watts / full, 1 / 0.7), Math.Min(coil.StartSpeedPercent, most)));
+        }
     }
 
     // Surfaces help a pull-down that the coil does not win (sequence, rule 2): after ten minutes, when at its rate the room would take twenty more. Water as cold as the dew point allows by then.
-    private sealed class SurfacesHelping(Drafted drafted, int room)
+    private sealed class SurfacesHelping(Drafted drafted, BuildingModel building, int room)
     {
         private const double AloneS = 600, HorizonS = 1200, SlopeS = 120;
 
@@ -74,8 +152,10 @@ internal static class RecoveryPlay
         private readonly Queue<double> before = [];
         private double helpsFromS = double.PositiveInfinity;
 
-        public void Give(BuildingModel building, double sinceS)
+        // Gives what they took in the step before, W.
+        public double Give(double sinceS)
         {
+            var taken = 0.0;
             before.Enqueue(building.AirC[room]);
             var then = before.Count > SlopeS / StepS ? before.Dequeue() : double.NaN;
             var error = building.AirC[room] - drafted.Wish.Rooms[room].From.CoolAboveC;
@@ -88,76 +168,52 @@ internal static class RecoveryPlay
                 var safe = SurfaceGives.LowestSafeC(building.AirC[room], building.DewPointC[room]);
                 var supply = Math.Max(safe, CircuitPlace.SupplyC(all, place.Loop, building, drafted));
                 var flows = sinceS > helpsFromS + drafted.Files.House.Circuits[place.Circuit].Actuator.OpeningTimeS && safe <= SurfaceGives.WarmestC;
+                taken += flows ? Math.Max(-building.WaterW[place.Surface], 0) : 0;
                 building.WaterInC[place.Surface] = supply;
                 building.WaterKgPerS[place.Surface] = flows ? place.RatedKgPerS : 0;
             }
+            return taken;
         }
     }
 
-    // The coils of a room from the moment the door shuts: valve, pump and pipe first, then a lag; water of the buffer, which the source pulls down while it is drawn.
-    private sealed class CoilComing(Drafted drafted, House house, int room, DesignPlay played, double coldestC)
+    // The coils of a room from the moment the door shuts: valve, pump and pipe first, then a lag; water of the buffer as the source makes it.
+    private sealed class CoilsComing(RecoveryPlay play, ColdPlay cold, double warmerK)
     {
-        private readonly double[] caps = [.. house.Rooms[room].Coils.Select(coil => CoilGives.CapPercent(drafted, house.Coils[coil]))];
+        private readonly Drawn others = play.opened.Others(play.drafted, play.room);
 
-        private double storeC = double.IsNaN(played.CoilWaterAtOpeningC) ? RestingStoreC : played.CoilWaterAtOpeningC, given, vapour;
+        private readonly double[] caps = [.. play.house.Rooms[play.room].Coils.Select(coil => CoilGives.CapPercent(play.drafted, play.house.Coils[coil]))];
 
-        // While the room stands open, a coil that it shares goes on for the others: with what they need, or at its slowest where they have surfaces of their own. The room gets the same.
-        public void Serve(BuildingModel building)
+        // Its valves quite open, the others' as they stood: a pump that serves one coil gives it more than its rated water.
+        private readonly double[] waterKgPerS = [.. play.house.Rooms[play.room].Coils.Select(coil => CoilGives.WaterKgPerS(play.drafted, coil, one => play.house.Rooms[play.room].Coils.Contains(one) ? 1 : play.opened.Strokes[one]))];
+
+        private double given, vapour;
+
+        public void Give(double sinceS, double surfaceW)
         {
-            foreach (var c in house.Rooms[room].Coils)
+            var (sensible, latent, flow, n) = (0.0, 0.0, 0.0, -1);
+            var (building, drafted, room) = (play.building, play.drafted, play.room);
+            foreach (var c in play.house.Rooms[room].Coils)
             {
-                var coil = house.Coils[c];
-                var cap = CoilGives.CapPercent(drafted, coil);
-                if (coil.Rooms.Length < 2 || cap <= 0)
-                    continue;
-                var (air, ratio) = (coil.Rooms.Average(r => building.AirC[r]), coil.Rooms.Average(r => building.HumidityRatio[r]));
-                CoilAt At(double percent) => CoilGives.At(drafted.Plant.FanCoils[c], percent, air, ratio, drafted.Building.Plan.PressurePa, Math.Min(storeC, air - 1));
-                var others = coil.Rooms.Where(one => one != room).ToArray();
-                var percent = others.Any(one => drafted.Files.House.Rooms[one].Circuits.Any(circuit => house.Loops[house.Circuits[circuit].Loop].Cools)) ? coil.StartSpeedPercent : cap;
-                var at = At(percent);
-                var watts = Math.Min(others.Max(one => Math.Max(-building.IdealW[one], 0)), at.SensibleW / coil.Rooms.Length);
-                if (watts <= 1)
-                    continue;
-                building.ConvectiveW[room] -= watts;
-                building.VapourKgPerS[room] -= at.LatentW / Math.Max(at.SensibleW, 1) * watts / 2_501_000;
-                CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, percent);
-            }
-        }
-
-        public void Give(BuildingModel building, double sinceS)
-        {
-            var (sensible, latent, n) = (0.0, 0.0, 0);
-            foreach (var c in house.Rooms[room].Coils)
-            {
-                var coil = house.Coils[c];
-                // Where others draw water already, only this coil's own branch has to fill.
-                var dead = Stroke(coil) * coil.OpeningTimeS + (double.IsNaN(played.CoilWaterAtOpeningC) ? house.Loops[coil.Loop].Settings.LagS : BranchS);
-                if (sinceS >= dead && caps[n] > 0)
-                {
-                    var (air, ratio) = (coil.Rooms.Average(r => building.AirC[r]), coil.Rooms.Average(r => building.HumidityRatio[r]));
-                    var at = CoilGives.At(drafted.Plant.FanCoils[c], caps[n], air, ratio, drafted.Building.Plan.PressurePa, Math.Min(storeC, air - 1));
-                    (sensible, latent) = (sensible + at.SensibleW / coil.Rooms.Length, latent + at.LatentW / coil.Rooms.Length);
-                    CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, caps[n]);
-                    foreach (var other in coil.Rooms.Where(one => one != room))
-                        building.ConvectiveW[other] -= given;
-                }
                 n++;
+                var coil = play.house.Coils[c];
+                // Where others draw water already, only this coil's own branch has to fill.
+                var dead = Stroke(coil) * coil.OpeningTimeS + (double.IsNaN(play.opened.CoilWaterC) ? play.house.Loops[coil.Loop].Settings.LagS : BranchS);
+                if (sinceS < dead || caps[n] <= 0)
+                    continue;
+                var at = play.At(c, caps[n], cold.WaterC + warmerK, waterKgPerS[n]);
+                (sensible, latent, flow) = (sensible + at.SensibleW / coil.Rooms.Length, latent + at.LatentW / coil.Rooms.Length, flow + waterKgPerS[n]);
+                CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, caps[n]);
+                foreach (var other in coil.Rooms.Where(one => one != room))
+                    (building.ConvectiveW[other], building.VapourKgPerS[other]) = (building.ConvectiveW[other] - given, building.VapourKgPerS[other] - vapour / 2_501_000);
             }
             var approach = 1 - Math.Exp(-StepS / CoilLagS);
             (given, vapour) = (given + (sensible - given) * approach, vapour + (latent - vapour) * approach);
             building.ConvectiveW[room] -= given;
             building.VapourKgPerS[room] -= vapour / 2_501_000;
-            Store(sinceS, sensible + latent);
+            cold.Step(CoilGives.ColdC, true, new Drawn(others.Watts + sensible + latent, others.KgPerS + flow, others.SurfaceW + surfaceW), play.outdoorC);
         }
 
         // Share of its stroke after which a valve lets nearly all through: a fifth of a modulating one gives 70 % of the output (the sequence's curve).
         private static double Stroke(Coil coil) => coil.Actuator.Kind == OutputKind.OnOff ? 1 : 0.2;
-
-        private void Store(double sinceS, double drawnW)
-        {
-            var others = Math.Max(played.WaterAtOpeningW - played.TakenAtOpeningW[room], 0);
-            var made = storeC > coldestC ? drafted.Plant.Machine.CoolingW * Math.Min(1, 0.3 + sinceS / RampS) : 0;
-            storeC = Math.Clamp(storeC + (drawnW + others - made) * StepS / (drafted.Plant.Store.VolumeL * WaterJPerLK), coldestC, WarmC);
-        }
     }
 }

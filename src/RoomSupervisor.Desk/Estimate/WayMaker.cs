@@ -52,15 +52,15 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
         SurfaceEstimate[] surfaces = [.. wished.Surfaces.Select(surface => Surface(index, surface, humidDew))];
         var most = surfaces.Sum(surface => surface.DryW) + house.Rooms[index].Coils.Sum(coil => Coil(coil, play) is var one ? one.AtCap.SensibleW / one.Rooms : 0);
         var reserve = LoadRun.IsCooled(house, index) && day.SensibleW.Max() > 20 ? most / day.SensibleW.Max() : double.NaN;
-        // A room that only just holds: its minutes hang on the water, so both ends of the machine's band are played.
+        // A room that only just holds: its minutes hang on single degrees of water, so both ends of the machine's band are played.
         var isTight = reserve < RoomEstimate.TightReserve;
         return new RoomEstimate(
             wished.Name, wished.From.FloorAreaM2, heat[index], day, given, played.UsualW, humidDew, surfaces,
             [.. house.Rooms[index].Coils.Where(coil => house.Coils[coil].Rooms[0] == index).Select(coil => Coil(coil, play))])
         {
             Reserve = reserve,
-            QuickestMin = isTight ? Recovery(index, play, CoilGives.ColdC - drafted.Plant.Machine.BandK).Minutes : double.NaN,
-            SlowestMin = isTight ? Recovery(index, play, CoilGives.ColdC + drafted.Plant.Machine.BandK).Minutes : double.NaN,
+            QuickestMin = isTight ? Recovery(index, play, -drafted.Plant.Machine.BandK).Minutes : double.NaN,
+            SlowestMin = isTight ? Recovery(index, play, drafted.Plant.Machine.BandK).Minutes : double.NaN,
             OutsideH = played.OutsideH,
             OutsideKh = played.OutsideKh,
             RecoveryMin = recovery.Minutes,
@@ -72,11 +72,11 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
         };
     }
 
-    private RecoveryEstimate Recovery(int room, DesignPlay play, double coldestC = CoilGives.ColdC)
+    private RecoveryEstimate Recovery(int room, DesignPlay play, double warmerK = 0)
     {
         var opening = drafted.Building.OpeningsOf[room];
-        return Cools && opening.Length > 0 && house.Rooms[room].Coils.Length > 0 && play.AtOpening.Length > 0
-            ? RecoveryPlay.Of(drafted, days, play, room, opening.MaxBy(one => drafted.Building.Plan.Openings[one].AreaM2), coldestC)
+        return Cools && opening.Length > 0 && house.Rooms[room].Coils.Length > 0 && play.Openings.Count > 0
+            ? RecoveryPlay.Of(drafted, days, play, room, opening.MaxBy(one => drafted.Building.Plan.Openings[one].AreaM2), warmerK)
             : new RecoveryEstimate(double.NaN, double.NaN, double.NaN);
     }
 
