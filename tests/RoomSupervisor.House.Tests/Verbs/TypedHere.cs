@@ -1,4 +1,4 @@
-// The program's own entry called in this process, for tests that ask what a verb says and writes and not what a process is: a start costs half a second of processor time, most of it compiling the same verbs anew.
+// The program's own entry called in this process, for tests that ask what a verb says and writes and not what a process is: a start costs 0.1 to 0.6 s of processor time, most of it compiling the same verbs anew.
 // Whoever calls has a console of its own, so tests may run beside each other. Never for what goes by the real streams (check --json, lockstep, new), by signals or by a terminal: for that there is Typed.
 using System.Globalization;
 using System.Reflection;
