@@ -88,7 +88,13 @@ public static class Quantities
     };
 
     /// <summary>The units of one quantity, base unit first.</summary>
-    public static IEnumerable<Unit> UnitsOf(Quantity quantity) => Units.Where(unit => unit.Quantity == quantity);
+    public static IEnumerable<Unit> UnitsOf(Quantity quantity) => ByQuantity[(int)quantity];
+
+    // By quantity, each in the order of the table: every value of a site file is looked up here.
+    private static readonly Unit[][] ByQuantity = [.. Enum.GetValues<Quantity>().Select(quantity => Units.Where(unit => unit.Quantity == quantity).ToArray())];
+
+    /// <summary>Quantities that have units, in the order of the table.</summary>
+    public static IReadOnlyList<Quantity> WithUnits { get; } = [.. Units.Select(unit => unit.Quantity).Distinct()];
 
     /// <summary>
     /// The unit of a quantity that a spelling means, or null. Capitals do not matter, except that they never turn mega into milli: MV is not mV.
@@ -96,7 +102,16 @@ public static class Quantities
     public static Unit? Find(string spelling, Quantity quantity)
     {
         var isMega = spelling.Length == 2 && spelling[0] == 'M' && spelling[1] is 'V' or 'm' or 's' or 'W';
-        return UnitsOf(quantity).FirstOrDefault(unit => unit.Spellings.Contains(spelling, isMega ? StringComparer.Ordinal : StringComparer.OrdinalIgnoreCase));
+        var comparison = isMega ? StringComparison.Ordinal : StringComparison.OrdinalIgnoreCase;
+        foreach (var unit in ByQuantity[(int)quantity])
+        {
+            foreach (var known in unit.Spellings)
+            {
+                if (known.Equals(spelling, comparison))
+                    return unit;
+            }
+        }
+        return null;
     }
 
     /// <summary>The unit in which a reader of that system sees a quantity; empty for numbers, switches and text.</summary>

@@ -54,7 +54,7 @@ public static class QuantityText
             value = (number + unit.Shift) * unit.Factor;
             return true;
         }
-        var other = Quantities.Units.Select(known => Quantities.Find(spelling, known.Quantity)).FirstOrDefault(known => known is not null);
+        var other = Quantities.WithUnits.Select(known => Quantities.Find(spelling, known)).FirstOrDefault(known => known is not null);
         return other is null
             ? Refuse($"has an unknown unit \"{spelling}\"", quantity, units, out problem)
             : Refuse($"is in {spelling}, a unit of {Words(other.Quantity)}; {Words(quantity)} is wanted", quantity, units, out problem);

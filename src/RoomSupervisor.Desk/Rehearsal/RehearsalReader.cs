@@ -1,5 +1,6 @@
 // Reads what a rehearsal needs from a site's directory: site.yaml and household.yaml strictly, building.yaml and a scenario where there are, the weather they name.
 // Must never start with a file it did not understand: everything wrong is told at once, by line.
+using System.Collections.Concurrent;
 using System.Globalization;
 using System.Text;
 using RoomSupervisor.Hardware;
@@ -41,6 +42,9 @@ public static class RehearsalReader
         ["chicago"] = "USA_IL_Chicago-OHare.725300_TMY3.epw",
         ["new-york"] = "USA_NY_New.York-JFK.744860_TMY3.epw",
     };
+
+    // A year of a shipped file is the same for every seed of a campaign: read once, and nobody writes to it.
+    private static readonly ConcurrentDictionary<string, EpwFile> ShippedRead = new(StringComparer.Ordinal);
 
     /// <summary>Reads everything; null with what is wrong, one text a problem.</summary>
     public static RehearsalPlan? Read(RehearsalWish wish, out IReadOnlyList<string> problems)
@@ -157,6 +161,8 @@ public static class RehearsalReader
         try
         {
             var path = WeatherPath(weather, folder);
+            if (Shipped.ContainsKey(weather))
+                return ShippedRead.GetOrAdd(path, EpwReader.Read);
             return path.EndsWith(".yaml", StringComparison.Ordinal) ? DesignDayFileReader.Read(path).File : EpwReader.Read(path);
         }
         catch (WeatherFileException e)

@@ -75,7 +75,12 @@ internal static class ModbusKeys
         => IsSaid(device, OwnTimeOutAddress) ? ((int)device.Number(OwnTimeOutAddress), (ushort)Math.Round(device.Number(OwnTimeOut) / device.Number(OwnTimeOutStep))) : null;
 
     /// <summary>The channel from its bound settings.</summary>
-    public static RegisterChannel ChannelOf(string name, SettingBag bag) => new(
+    public static RegisterChannel ChannelOf(string name, SettingBag bag) => ChannelOf(name, bag, ScaleOf(bag));
+
+    /// <summary>Where a channel lies: all of it but its scale, which has to be read from text and says nothing of the place. Every channel of a device is laid beside every other.</summary>
+    private static RegisterChannel Lies(SettingBag bag) => ChannelOf("", bag, RegisterScale.One);
+
+    private static RegisterChannel ChannelOf(string name, SettingBag bag, RegisterScale scale) => new(
         name,
         bag.Text(Table) switch
         {
@@ -84,7 +89,7 @@ internal static class ModbusKeys
             HoldingRegister => RegisterTable.HoldingRegister,
             _ => RegisterTable.InputRegister,
         },
-        (int)bag.Number(Address), Enum.Parse<RegisterType>(bag.Text(Type), ignoreCase: true), ScaleOf(bag))
+        (int)bag.Number(Address), Enum.Parse<RegisterType>(bag.Text(Type), ignoreCase: true), scale)
     {
         Bit = IsSaid(bag, Bit) ? (int)bag.Number(Bit) : -1,
         LowByteFirst = bag.Text(ByteOrder) == LowFirst,
@@ -94,7 +99,7 @@ internal static class ModbusKeys
     /// <summary>The place in words: "holding-register 3", "holding-register 3 bit 5", "input-register 8 and 9".</summary>
     private static string PlaceOf(SettingBag bag)
     {
-        var channel = ChannelOf("", bag);
+        var channel = Lies(bag);
         var more = channel.Bit >= 0 ? $" bit {channel.Bit}" : channel.Words > 1 ? $" and {channel.Address + 1}" : "";
         return string.Create(CultureInfo.InvariantCulture, $"{bag.Text(Table)} {channel.Address}{more}");
     }
@@ -102,7 +107,7 @@ internal static class ModbusKeys
     /// <summary>True when two channels cannot both be right: the same address, or one inside the other. The bits of a register lie side by side, and a whole register may be read beside its bits.</summary>
     private static bool Overlap(SettingBag one, SettingBag other)
     {
-        var (a, b) = (ChannelOf("", one), ChannelOf("", other));
+        var (a, b) = (Lies(one), Lies(other));
         if (a.Table != b.Table || a.End <= b.Address || b.End <= a.Address)
             return false;
         if (a.Bit >= 0 && b.Bit >= 0)
@@ -123,7 +128,7 @@ internal static class ModbusKeys
             return WrongBit(channel, scale);
         if (channel.Text(Offset).Length > 0 && !scale.TryOffset(channel.Text(Offset), out _))
             return $"offset \"{channel.Text(Offset)}\" does not go with scale \"{channel.Text(Scale)}\": write a value in the same unit, such as -40 °C with 0.1 °C";
-        var words = ChannelOf("", channel).Words;
+        var words = Lies(channel).Words;
         if (IsSaid(channel, Bit) && (words > 1 || scale != RegisterScale.One || channel.Text(Offset).Length > 0 || channel.Text(Type) != "u16"))
             return "bit means one bit of one register: leave type, scale and offset out";
         if (words == 1 && channel.Text(WordOrder) != HighFirst)

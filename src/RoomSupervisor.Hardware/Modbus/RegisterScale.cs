@@ -57,7 +57,7 @@ public readonly record struct RegisterScale(Quantity Quantity, double Factor, do
 
     private static bool TryUnit(string text, double step, string unit, out RegisterScale scale, out string problem)
     {
-        foreach (var quantity in Quantities.Units.Select(known => known.Quantity).Distinct())
+        foreach (var quantity in Quantities.WithUnits)
         {
             // Two readings give the unit's line without knowing its spelling: what 0 and 1 of it are in the base unit.
             if (!QuantityText.TryRead("0 " + unit, quantity, out var zero, out _) || !QuantityText.TryRead("1 " + unit, quantity, out var one, out _))

@@ -16,6 +16,11 @@ public sealed class Explainer(IReadOnlyList<DriverDeclaration> drivers, UnitSyst
 
     private IEnumerable<FormLeaf> Leaves => places.SelectMany(place => place.Group.Keys.Select(key => new FormLeaf(place, key)));
 
+    // Made at the first question and kept: the runtime's own memory of patterns holds fifteen, a site has some hundreds of keys.
+    private (FormLeaf Leaf, Regex Pattern)[] Patterns => patterns ??= [.. Leaves.Select(leaf => (leaf, new Regex(leaf.Pattern, RegexOptions.CultureInvariant)))];
+
+    private (FormLeaf Leaf, Regex Pattern)[]? patterns;
+
     /// <summary>What is known of a key, or what was probably meant.</summary>
     /// <param name="asked">Full path with names or placeholders, the last part of one, or a group.</param>
     /// <param name="text">Lines for people.</param>
@@ -38,7 +43,7 @@ public sealed class Explainer(IReadOnlyList<DriverDeclaration> drivers, UnitSyst
     /// <summary>Keys of a full path; else all whose path ends so.</summary>
     public IReadOnlyList<FormLeaf> Find(string asked)
     {
-        var exact = Leaves.Where(leaf => leaf.Path == asked || Regex.IsMatch(asked, leaf.Pattern, RegexOptions.CultureInvariant)).ToList();
+        var exact = Patterns.Where(one => one.Leaf.Path == asked || one.Pattern.IsMatch(asked)).Select(one => one.Leaf).ToList();
         return exact.Count > 0 ? exact : [.. Leaves.Where(leaf => leaf.Path.EndsWith("." + asked, StringComparison.Ordinal) && leaf.Place.Group.Point.Length == 0)
             .Concat(Leaves.Where(leaf => leaf.Place.Group.Point.Length > 0 && leaf.Path.EndsWith("." + asked, StringComparison.Ordinal)).DistinctBy(leaf => (leaf.Key.Parameter.Help, leaf.Key.Parameter.Quantity)))];
     }

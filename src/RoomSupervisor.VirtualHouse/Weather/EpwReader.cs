@@ -146,8 +146,8 @@ public sealed class EpwReader
 
     private double Number(int line, string field, string text, double lowest, double highest, string unit)
     {
-        string allowed = string.Create(CultureInfo.InvariantCulture, $"a number from {lowest} to {highest} {unit}").TrimEnd();
         if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && value >= lowest && value <= highest) return value;
+        string allowed = string.Create(CultureInfo.InvariantCulture, $"a number from {lowest} to {highest} {unit}").TrimEnd();
         _problems.Add(new(line, field, text.Trim(), allowed, "Correct the cell, or take the file from its source again."));
         return double.NaN;
     }

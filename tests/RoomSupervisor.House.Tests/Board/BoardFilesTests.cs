@@ -164,28 +164,28 @@ public sealed class BoardFilesTests : IDisposable
     {
         var traces = Directory.CreateDirectory(Path.Combine(site, "log", TraceRecorder.FolderName)).FullName;
         var program = ControllerProcess.ProgramBeside(AppContext.BaseDirectory);
-        var (code, text) = LeftSite.TypePlain(output, ["update", "--preview", program, "--site", site]);
+        var (code, text) = LeftSite.TypePlain(output, ["update", "--preview", program, "--site", site], asProgram: true);
         Assert.Equal(0, code);
         Assert.Contains("no day is recorded, so nothing can be played: run --record", text, StringComparison.Ordinal);
 
         var day = TimeProvider.System.GetUtcNow().ToString("yyyy-MM-dd", null) + TraceRecorder.Ending;
         File.Copy(Root.At("tests", "Cases", "one-room-night.trace.gz"), Path.Combine(traces, day));
-        (code, text) = LeftSite.TypePlain(output, ["update", "--preview", program, "--site", site]);
+        (code, text) = LeftSite.TypePlain(output, ["update", "--preview", program, "--site", site], asProgram: true);
         Assert.Equal(0, code);
         Assert.Contains("it reads this site", text, StringComparison.Ordinal);
         Assert.Contains("all 1 day(s) are decided as they were", text, StringComparison.Ordinal);
 
         // A version that decides otherwise, one that refuses the site, one that does not start.
-        (code, text) = LeftSite.TypePlain(output, ["update", "--preview", Other("replay) echo 'otherwise: 12 of 10800 scans decide otherwise than recorded'; echo 'first: line 5, 2026-07-08 01:00:00: weaving-room.coil.fan was 35, now 50 (fan limit of the household 50 %)';;"), "--site", site]);
+        (code, text) = LeftSite.TypePlain(output, ["update", "--preview", Other("replay) echo 'otherwise: 12 of 10800 scans decide otherwise than recorded'; echo 'first: line 5, 2026-07-08 01:00:00: weaving-room.coil.fan was 35, now 50 (fan limit of the household 50 %)';;"), "--site", site], asProgram: true);
         Assert.Equal(1, code);
         Assert.Contains($"{day}: otherwise: 12 of 10800 scans", text, StringComparison.Ordinal);
         Assert.Contains("    first: line 5, 2026-07-08 01:00:00: weaving-room.coil.fan was 35, now 50 (fan limit", text, StringComparison.Ordinal);
-        (code, text) = LeftSite.TypePlain(output, ["update", "--preview", Other("check) echo 'site.yaml:3: error: unknown key'; exit 2;;"), "--site", site]);
+        (code, text) = LeftSite.TypePlain(output, ["update", "--preview", Other("check) echo 'site.yaml:3: error: unknown key'; exit 2;;"), "--site", site], asProgram: true);
         Assert.Equal(2, code);
         Assert.Contains("it REFUSES this site: site.yaml:3: error: unknown key", text, StringComparison.Ordinal);
-        Assert.Equal(2, LeftSite.TypePlain(output, ["update", "--preview", At("missing.deb"), "--site", site]).Code);
+        Assert.Equal(2, LeftSite.TypePlain(output, ["update", "--preview", At("missing.deb"), "--site", site], asProgram: true).Code);
         File.WriteAllText(At("not-a.deb"), "nothing");
-        Assert.Equal(2, LeftSite.TypePlain(output, ["update", "--preview", At("not-a.deb"), "--site", site]).Code);
+        Assert.Equal(2, LeftSite.TypePlain(output, ["update", "--preview", At("not-a.deb"), "--site", site], asProgram: true).Code);
     }
 
     [Fact]

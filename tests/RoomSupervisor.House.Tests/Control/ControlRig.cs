@@ -138,7 +138,7 @@ internal sealed class RawClient : IDisposable
         {
             return socket.Send(bytes) == bytes.Length;
         }
-        catch (SocketException)
+        catch (Exception e) when (e is SocketException or ObjectDisposedException)   // closed by the other end or by ours, in another thread
         {
             return false;
         }
@@ -151,7 +151,7 @@ internal sealed class RawClient : IDisposable
         {
             return reader.ReadLine() is { } line ? JsonDocument.Parse(line) : null;
         }
-        catch (IOException)
+        catch (Exception e) when (e is IOException or ObjectDisposedException)
         {
             return null;
         }

@@ -48,9 +48,10 @@ internal static class LeftSite
     /// <summary>The program as a person types it, on a site.</summary>
     public static (int Code, string Text) Type(ITestOutputHelper output, string site, params string[] arguments) => TypePlain(output, [.. arguments, "--site", site]);
 
-    public static (int Code, string Text) TypePlain(ITestOutputHelper output, string[] arguments, string input = "")
+    /// <summary>In this process; as a program of its own where the verb starts others like itself.</summary>
+    public static (int Code, string Text) TypePlain(ITestOutputHelper output, string[] arguments, string input = "", bool asProgram = false)
     {
-        var (code, text, error) = Typed.With(input, arguments);
+        var (code, text, error) = asProgram ? Typed.With(input, arguments) : TypedHere.With(input, arguments);
         output.WriteLine($"$ {string.Join(' ', arguments)} → {code}\n{text}{error}");
         return (code, text + error);
     }

@@ -14,15 +14,15 @@ public sealed class EstimateVerbTests : IDisposable
     [Fact]
     public void The_example_becomes_an_estimate_with_all_its_files_and_a_site_that_is_clean()
     {
-        var (code, example, _) = Typed.Verb("estimate", "--example");
+        var (code, example, _) = TypedHere.Verb("estimate", "--example");
         Assert.Equal(0, code);
         File.WriteAllText(At("shed.yaml"), example);
-        var made = Typed.Verb("estimate", At("shed.yaml"), "--json", At("e.json"), "--html", At("e.html"), "--quantities", At("e.csv"), "--site", At("site"));
+        var made = TypedHere.Verb("estimate", At("shed.yaml"), "--json", At("e.json"), "--html", At("e.html"), "--quantities", At("e.csv"), "--site", At("site"));
         Assert.True(made.Code is 0 or 1, made.Error);
         Assert.Contains("An estimate, not a design", made.Out, StringComparison.Ordinal);
         Assert.All((string[])["e.json", "e.html", "e.csv"], name => Assert.True(new FileInfo(At(name)).Length > 500));
-        Assert.Equal(0, Typed.Verb("check", At("site")).Code);
-        var again = Typed.Verb("estimate", At("shed.yaml"), "--site", At("site"));
+        Assert.Equal(0, TypedHere.Verb("check", At("site")).Code);
+        var again = TypedHere.Verb("estimate", At("shed.yaml"), "--site", At("site"));
         Assert.Equal(2, again.Code);
         Assert.Contains("nothing is overwritten", again.Error, StringComparison.Ordinal);
     }
@@ -30,14 +30,14 @@ public sealed class EstimateVerbTests : IDisposable
     [Fact]
     public void A_house_that_cannot_be_is_refused_with_line_and_range_and_nothing_is_written()
     {
-        File.WriteAllText(At("bad.yaml"), Typed.Verb("estimate", "--example").Out.Replace("floor_area: 24 m²", "floor_area: 0.5 m²", StringComparison.Ordinal));
-        var refused = Typed.Verb("estimate", At("bad.yaml"), "--json", At("bad.json"), "--site", At("bad"));
+        File.WriteAllText(At("bad.yaml"), TypedHere.Verb("estimate", "--example").Out.Replace("floor_area: 24 m²", "floor_area: 0.5 m²", StringComparison.Ordinal));
+        var refused = TypedHere.Verb("estimate", At("bad.yaml"), "--json", At("bad.json"), "--site", At("bad"));
         Assert.Equal(2, refused.Code);
         Assert.Matches(@"bad\.yaml:\d+:\d+: error: rooms\.living-room\.floor_area: ""0\.5 m²"" is out of range; allowed: 2 m² to 2000 m²", refused.Error);
         Assert.False(File.Exists(At("bad.json")) || Directory.Exists(At("bad")));
-        Assert.Equal(2, Typed.Verb("estimate").Code);
-        Assert.Equal(2, Typed.Verb("estimate", At("not-there.yaml")).Code);
-        Assert.Equal(2, Typed.Verb("estimate", At("bad.yaml"), "--json", At("bad.yaml")).Code);
+        Assert.Equal(2, TypedHere.Verb("estimate").Code);
+        Assert.Equal(2, TypedHere.Verb("estimate", At("not-there.yaml")).Code);
+        Assert.Equal(2, TypedHere.Verb("estimate", At("bad.yaml"), "--json", At("bad.yaml")).Code);
     }
 
     // Down a pipe, as on a terminal: file, name, units, zone, source, people of hot water, weather, insulation, weight, leakage, rooms; then the room.
@@ -80,7 +80,7 @@ public sealed class EstimateVerbTests : IDisposable
     [InlineData("tune")]
     public void A_page_is_written_by_html_in_every_verb(string verb)
     {
-        var help = Typed.Verb(verb, "--help").Out;
+        var help = TypedHere.Verb(verb, "--help").Out;
         Assert.Contains("--html <", help, StringComparison.Ordinal);
         Assert.DoesNotContain("--report", help, StringComparison.Ordinal);
         Assert.DoesNotContain("--page", help, StringComparison.Ordinal);

@@ -8,7 +8,7 @@ public class ExplainTests
     [Fact]
     public void A_key_is_explained_with_what_holds_at_the_site()
     {
-        var (code, text, _) = Typed.Verb("explain", "rooms.weaving-room.fan_at_most", "--site", Root.At("config", "one-room"));
+        var (code, text, _) = TypedHere.Verb("explain", "rooms.weaving-room.fan_at_most", "--site", Root.At("config", "one-room"));
         Assert.Equal(0, code);
         Assert.Contains("limits     0 % to 100 %", text, StringComparison.Ordinal);
         Assert.Contains("changed by household", text, StringComparison.Ordinal);
@@ -17,12 +17,12 @@ public class ExplainTests
     }
 
     [Fact]
-    public void Units_are_those_asked_for() => Assert.Contains("64.4 °F to 89.6 °F", Typed.Verb("explain", "cool_above", "--units", "us").Out, StringComparison.Ordinal);
+    public void Units_are_those_asked_for() => Assert.Contains("64.4 °F to 89.6 °F", TypedHere.Verb("explain", "cool_above", "--units", "us").Out, StringComparison.Ordinal);
 
     [Fact]
     public void A_key_that_is_none_is_2_with_a_hint()
     {
-        var (code, text, error) = Typed.Verb("explain", "cool_abov");
+        var (code, text, error) = TypedHere.Verb("explain", "cool_abov");
         Assert.Equal((2, ""), (code, text));
         Assert.Contains("did you mean cool_above?", error, StringComparison.Ordinal);
     }
@@ -32,7 +32,7 @@ public class ExplainTests
     {
         var folder = Directory.CreateTempSubdirectory("explain-");
         File.WriteAllText(Path.Combine(folder.FullName, "site.yaml"), "site: nothing\n");
-        var (code, text, error) = Typed.Verb("explain", "cool_above", "--site", folder.FullName);
+        var (code, text, error) = TypedHere.Verb("explain", "cool_above", "--site", folder.FullName);
         folder.Delete(true);
         Assert.Equal(2, code);
         Assert.Contains("cooled when", text, StringComparison.Ordinal);

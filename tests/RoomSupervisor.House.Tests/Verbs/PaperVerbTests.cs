@@ -23,13 +23,13 @@ public sealed class PaperVerbTests : IDisposable
     public void The_terminal_gets_text_and_files_get_pages()
     {
         var site = Copy("ferry-house");
-        var (code, text, _) = Typed.Verb("describe", site);
+        var (code, text, _) = TypedHere.Verb("describe", site);
         Assert.Equal(0, code);
         Assert.Contains("CONDENSATION GUARD", text, StringComparison.Ordinal);
         Assert.Contains("site files ", text, StringComparison.Ordinal);
-        Assert.Equal(0, Typed.Verb("describe", site, "--html", In("d.html")).Code);
-        Assert.Equal(0, Typed.Verb("draw", site, "--svg", In("d.svg"), "--html", In("s.html")).Code);
-        Assert.Equal(1, Typed.Verb("wiring", site, "--csv", In("w.csv"), "--cables", In("l.csv"), "--html", In("w.html")).Code);   // the loft's ceiling and others hang on one manifold switch; relays on one drive are to be interlocked
+        Assert.Equal(0, TypedHere.Verb("describe", site, "--html", In("d.html")).Code);
+        Assert.Equal(0, TypedHere.Verb("draw", site, "--svg", In("d.svg"), "--html", In("s.html")).Code);
+        Assert.Equal(1, TypedHere.Verb("wiring", site, "--csv", In("w.csv"), "--cables", In("l.csv"), "--html", In("w.html")).Code);   // the loft's ceiling and others hang on one manifold switch; relays on one drive are to be interlocked
         Assert.All((string[])["d.html", "d.svg", "s.html", "w.html"], file => XDocument.Load(In(file)));
         Assert.Equal(72 + 1, File.ReadAllLines(In("w.csv")).Length);   // 72 points and the heads
         Assert.Contains(File.ReadLines(In("l.csv")), line => line.StartsWith("R2-11,io-ground,panel,weaving-room coil: fan,2,", StringComparison.Ordinal));
@@ -42,12 +42,12 @@ public sealed class PaperVerbTests : IDisposable
         var before = File.ReadAllText(In("site.yaml"));
         foreach (var verb in (string[])["describe", "draw", "wiring"])
         {
-            var (code, _, error) = Typed.Verb(verb, site, "--html", In("site.yaml"));
+            var (code, _, error) = TypedHere.Verb(verb, site, "--html", In("site.yaml"));
             Assert.Equal(2, code);
             Assert.Contains("would write over a file of the site", error, StringComparison.Ordinal);
         }
         Assert.Equal(before, File.ReadAllText(In("site.yaml")));
-        var (twice, _, why) = Typed.Verb("wiring", site, "--html", In("x"), "--csv", In("x"));
+        var (twice, _, why) = TypedHere.Verb("wiring", site, "--html", In("x"), "--csv", In("x"));
         Assert.Equal(2, twice);
         Assert.Contains("names the same file", why, StringComparison.Ordinal);
         Assert.False(File.Exists(In("x")));
@@ -57,10 +57,10 @@ public sealed class PaperVerbTests : IDisposable
     public void A_site_that_cannot_be_read_and_a_place_that_cannot_be_written_are_named()
     {
         var site = Copy("one-room");
-        var (code, _, error) = Typed.Verb("wiring", site, "--csv", In("no-such-folder/w.csv"));
+        var (code, _, error) = TypedHere.Verb("wiring", site, "--csv", In("no-such-folder/w.csv"));
         Assert.Equal(2, code);
         Assert.Contains("--csv", error, StringComparison.Ordinal);
         File.AppendAllText(In("site.yaml"), "\nnonsense: 1\n");
-        Assert.All((string[])["describe", "draw", "wiring"], verb => Assert.Equal(2, Typed.Verb(verb, site).Code));
+        Assert.All((string[])["describe", "draw", "wiring"], verb => Assert.Equal(2, TypedHere.Verb(verb, site).Code));
     }
 }

@@ -26,7 +26,7 @@ public sealed class VerbTests : IDisposable
     public void Air_at_26_degrees_and_60_percent_is_what_the_published_form_says()
     {
         // ASHRAE Handbook Fundamentals ch. 1 equations as computed by an open psychrometric library (shared/PROVENANCE.md): dew point 17.639, wet bulb 20.338, W 12.6377 g/kg, h 58.374, v 0.8647.
-        var (code, text, _) = Typed.Verb("air", "26", "60%", "--json");
+        var (code, text, _) = TypedHere.Verb("air", "26", "60%", "--json");
         Assert.Equal(0, code);
         Assert.Equal(17.639, Json(text, "dew_point_c"), 0.005);
         Assert.Equal(20.338, Json(text, "wet_bulb_c"), 0.005);
@@ -45,7 +45,7 @@ public sealed class VerbTests : IDisposable
     [InlineData("40", "50%", 27.6)]
     public void Air_agrees_with_the_dew_points_in_the_tests_of_a_comfort_library(string temperature, string humidity, double dewPoint) =>
         // pythermalcomfort (open source), test file of its dew point function, ± 0.1 K as there.
-        Assert.Equal(dewPoint, Json(Typed.Verb("air", temperature, humidity, "--json").Out, "dew_point_c"), 0.1);
+        Assert.Equal(dewPoint, Json(TypedHere.Verb("air", temperature, humidity, "--json").Out, "dew_point_c"), 0.1);
 
     [Theory]
     [InlineData("air", "26", "0.6", "if a share of 1 was meant, write 60%")]
@@ -63,12 +63,12 @@ public sealed class VerbTests : IDisposable
     [Fact]
     public void Air_understands_fahrenheit_altitude_and_negative_temperatures()
     {
-        var (_, text, _) = Typed.Verb("air", "79F", "60%", "--altitude", "500m", "--json");
+        var (_, text, _) = TypedHere.Verb("air", "79F", "60%", "--altitude", "500m", "--json");
         Assert.Equal((79.0 - 32) / 1.8, Json(text, "dry_bulb_c"), 1e-9);
         Assert.Equal(95461, Json(text, "pressure_pa"), 1.0);   // ASHRAE Handbook Fundamentals ch. 1, Table 1 (500 m)
-        (_, text, _) = Typed.Verb("air", "-5", "80%", "--json");
+        (_, text, _) = TypedHere.Verb("air", "-5", "80%", "--json");
         Assert.Equal(-5, Json(text, "dry_bulb_c"));
-        (var code, text, _) = Typed.Verb("air", "26", "60%");
+        (var code, text, _) = TypedHere.Verb("air", "26", "60%");
         Assert.Equal(0, code);
         Assert.Contains("17.64 °C", text, StringComparison.Ordinal);
         Assert.Contains("63.75 °F", text, StringComparison.Ordinal);
@@ -81,7 +81,7 @@ public sealed class VerbTests : IDisposable
     [InlineData("sixty", "is not a number")]
     public void Air_refuses_what_cannot_be_with_its_range(string humidity, string says)
     {
-        var (code, _, error) = Typed.Verb("air", "26", humidity);
+        var (code, _, error) = TypedHere.Verb("air", "26", humidity);
         Assert.Equal(2, code);
         Assert.Contains(says, error, StringComparison.Ordinal);
     }
@@ -89,7 +89,7 @@ public sealed class VerbTests : IDisposable
     [Fact]
     public void Air_counts_a_little_over_saturation_as_saturated_and_says_so()
     {
-        var (code, text, _) = Typed.Verb("air", "20", "102%");
+        var (code, text, _) = TypedHere.Verb("air", "20", "102%");
         Assert.Equal(0, code);
         Assert.Contains("counts as 100 %", text, StringComparison.Ordinal);
     }
