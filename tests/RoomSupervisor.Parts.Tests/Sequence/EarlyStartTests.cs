@@ -275,9 +275,9 @@ public class EarlyStartTests
             if (rig.Local.TimeOfDay < At("13:05"))
                 rig.Air(room.AirC = Math.Max(room.AirC, 25), 45);
         };
-        for (var day = 0; day < 4; day++)
+        for (var day = 0; day < 8; day++)
         {
-            room.Day(day);
+            room.Day(day, from: "11:00");
             Assert.InRange((At("13:00") - room.Began!.Value).TotalMinutes, 23, 60);
         }
     }
