@@ -46,4 +46,22 @@ public class RoomDataPriceLineTests
         Assert.Contains("not reckoned", line, StringComparison.Ordinal);
         Assert.DoesNotContain(" min", line, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void What_starts_have_taught_is_told_with_what_becomes_of_it()
+    {
+        Assert.Empty(RoomDataLines.Starts(House, 0, Measured()));
+        RoomDataMemory data = new() { EarlyCooling = new EarlyLearned { Log = Math.Log(1.5), Starts = 4, DataMiss = 0.1, TypedMiss = 0.4, LastTookMin = 38, LastGivenMin = 44 } };
+        string line = Assert.Single(RoomDataLines.Starts(House, 0, data));
+        Assert.Contains("1.5 times what its kind of emitter usually takes, from 4; the last took 38 min and was given 44 min; not used: start_early_at_most is 0 s", line, StringComparison.Ordinal);
+        Assert.True(RoomSupervisor.Site.HouseholdEdits.TryApply(House, House.Rooms[0].Id + ".start_early_at_most", "2 h", out House asked, out string why), why);
+        Assert.Contains("; used: ", Assert.Single(RoomDataLines.Starts(asked, 0, data)), StringComparison.Ordinal);
+        data.EarlyHeating = data.EarlyCooling with { DataMiss = 0.9 };
+        string[] both = [.. RoomDataLines.Starts(asked, 0, data)];
+        Assert.StartsWith("starts to heat", both[1], StringComparison.Ordinal);
+        Assert.Contains("; not used: what is usual foresees them better", both[1], StringComparison.Ordinal);
+        using StringWriter told = new();
+        RoomDataReport.Write(told, asked, 0, data, 0, plain: true);   // a room that was never pulled down tells them too
+        Assert.Contains("starts to cool", told.ToString(), StringComparison.Ordinal);
+    }
 }
