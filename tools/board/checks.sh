@@ -24,10 +24,10 @@ check_begin() {
     copy_in tools/board/inside/i2c-chips.service /etc/systemd/system/i2c-chips.service && copy_in tools/board/inside/bus.conf /srv/bus.conf && copy_in tools/board/inside/bus.rules /etc/udev/rules.d/60-bus.rules || return 1
     inside mkdir -p /srv/house /etc/systemd/system/room-supervisor.service.d && copy_in "$work/house/site.yaml" /srv/house/site.yaml && copy_in "$work/house/household.yaml" /srv/house/household.yaml || return 1
     # Devices come and go while files are unpacked: the rules are read before their groups are there.
-    inside 'systemd-run -q --unit=comes-and-goes sh -c "while :; do udevadm trigger --subsystem-match=gpio; sleep 0.2; done"' || return 1
+    inside 'systemctl is-active -q comes-and-goes || systemd-run -q --unit=comes-and-goes sh -c "while :; do udevadm trigger --subsystem-match=gpio; sleep 0.2; done"' || return 1
     PATIENCE_S=240 inside 'dpkg -i /srv/package.deb' > "$work/installed" 2>&1 || { no "the package does not install: $(tail -3 "$work/installed" | tr '\n' ' ')"; return 1; }
     inside 'systemctl stop comes-and-goes && udevadm settle' && [ "$(inside 'stat -c %G /dev/gpiochip0')" = gpio ] || { no "the lines of the board belong to $(inside 'stat -c %G /dev/gpiochip0') and not to the service's group"; return 1; }
-    PATIENCE_S=120 inside 'mv /srv/bus.conf /etc/systemd/system/room-supervisor.service.d/bus.conf && udevadm control --reload && systemctl daemon-reload && systemctl enable -q --now i2c-chips && echo "27.3 52" > /run/i2c-chips/air && udevadm trigger --subsystem-match=gpio && udevadm settle' || { no "the wire bus does not start: $(inside journalctl -q -o cat -u i2c-chips | tail -3)"; return 1; }
+    PATIENCE_S=120 inside 'cp /srv/bus.conf /etc/systemd/system/room-supervisor.service.d/bus.conf && udevadm control --reload && systemctl daemon-reload && systemctl enable -q --now i2c-chips && echo "27.3 52" > /run/i2c-chips/air && udevadm trigger --subsystem-match=gpio && udevadm settle' || { no "the wire bus does not start: $(inside journalctl -q -o cat -u i2c-chips | tail -3)"; return 1; }
     inside 'room-supervisor setup --from /srv/house' > "$work/setup" 2>&1 || { no "setup --from: $(tail -3 "$work/setup" | tr '\n' ' ')"; return 1; }
     echo "$(inside 'ps -o comm= 1') is process 1, $(inside uname -mr | tr '\n' ' ')"
 }
