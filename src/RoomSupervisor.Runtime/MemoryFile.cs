@@ -95,7 +95,7 @@ public static class MemoryFile
         if (version != RoomDataMemory.Version || size < ShortestRoom || size > LargestRoom || count < 0)
             return null;
         List<string> rooms = [];
-        var data = new RoomDataMemory[Math.Min(count, rest.Length / Math.Max(1, size))];
+        var data = new RoomDataMemory[Math.Min(count, rest.Length / size)];
         for (var i = 0; i < count; i++)
         {
             if (rest.Length < 1 || rest.Length < 1 + rest[0] + size)

@@ -87,7 +87,7 @@ internal sealed class ParameterBinder(Problems problems)
             problems.Error(node.Mark, path, node.Text, why, Allowed(parameter), Reading.OfWrongUnit(node.Text, parameter, Units));
             return false;
         }
-        if (parameter.WantsUnit && value != 0 && !node.Text.Any(char.IsLetter))
+        if (parameter.WantsUnit && value != 0 && Reading.IsBare(node.Text, out _))
         {
             var number = node.Text.Trim();
             problems.Error(node.Mark, path, node.Text, "has no unit", Allowed(parameter), $"write {number} h, {number} min or {number} s");

@@ -9,7 +9,10 @@ internal static class Reading
 {
     /// <summary>A bare number that is out of range in the base unit and fits in another.</summary>
     public static string OfBareNumber(string text, Parameter parameter, UnitSystem units)
-        => QuantityText.TrySplit(text, out var number, out var written) && written.Length == 0 ? Fitting(number, Quantities.UnitsOf(parameter.Quantity).Skip(1).Where(IsTypedByPeople), parameter, units) : "";
+        => IsBare(text, out var number) ? Fitting(number, Quantities.UnitsOf(parameter.Quantity).Skip(1).Where(IsTypedByPeople), parameter, units) : "";
+
+    /// <summary>True for a number without a unit.</summary>
+    public static bool IsBare(string text, out double number) => QuantityText.TrySplit(text, out number, out var written) && written.Length == 0;
 
     /// <summary>A number in a unit of another quantity that fits in one of the right quantity.</summary>
     public static string OfWrongUnit(string text, Parameter parameter, UnitSystem units)

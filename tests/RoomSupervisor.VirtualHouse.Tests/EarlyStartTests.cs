@@ -64,9 +64,8 @@ public class EarlyStartTests(ITestOutputHelper output)
                 Way other = way == Way.Typed ? Way.Off : Way.Typed;
                 foreach ((string what, Func<One, double> of) in new (string, Func<One, double>)[] { ("late", x => x.LateMin), ("early", x => x.EarlyMin), ("first hour", x => x.OffKh), ("electricity", x => x.Kwh) })
                 {
-                    double[] off = [.. ones.Zip(all[other], (a, b) => of(a) - of(b))];
-                    double error = Math.Sqrt(off.Sum(x => (x - off.Average()) * (x - off.Average())) / (off.Length - 1) / off.Length);
-                    output.WriteLine(FormattableString.Invariant($"  against {other}, {what}: {off.Average():+0.000;-0.000;0.000} ± {error:0.000}, less {off.Count(x => x < -1e-3)}, more {off.Count(x => x > 1e-3)} of {off.Length}"));
+                    var (mean, less, more, count) = new Paired(ones.Select(of), all[other].Select(of)).Told;
+                    output.WriteLine($"  against {other}, {what}: {mean}, less {less}, more {more} of {count}");
                 }
             }
             for (int r = 0; r < house.Weeks.Length; r++)
@@ -110,6 +109,8 @@ public class EarlyStartTests(ITestOutputHelper output)
             RoomDataKeeping.Move([.. run.House.Rooms.Select(room => room.Id)], learned, run.House, run.Controller!.Memory);
         run.Controller!.Memory.RoomDataFor = way == Way.Learned ? RoomDataUses.OptimumStart : RoomDataUses.None;
         int n = house.Weeks.Length;
+        int[] rooms = [.. house.Weeks.Select(week => Array.FindIndex([.. run.House.Rooms], room => room.Id == week.Room))];
+        double[] begins = [.. rooms.Select(room => run.House.Rooms[room].Household.Week[0].FromMinutes)], wanted = [.. rooms.Select(room => run.House.Rooms[room].Household.Week[0]).Select(period => house.Heats ? period.HeatBelowC : period.CoolAboveC)];
         double[] late = [.. Enumerable.Repeat(double.NaN, n)], early = new double[n], off = new double[n];
         while (!run.IsOver)
         {
@@ -117,11 +118,7 @@ public class EarlyStartTests(ITestOutputHelper output)
             double minute = ScheduleTime.Of(run.BoardUtc, run.Plan.Files.Site.TimeZone).TimeOfDay.TotalMinutes;
             for (int i = 0; i < n; i++)
             {
-                int index = Array.FindIndex([.. run.House.Rooms], room => room.Id == house.Weeks[i].Room);
-                double from = TimeSpan.Parse(house.Weeks[i].At, System.Globalization.CultureInfo.InvariantCulture).TotalMinutes;
-                double wanted = house.Heats ? run.House.Rooms[index].Household.Week[0].HeatBelowC : run.House.Rooms[index].Household.Week[0].CoolAboveC;
-                double away = (house.Heats ? -1 : 1) * (run.Run.Building.AirC[index] - wanted);
-                double since = minute - from;
+                double away = (house.Heats ? -1 : 1) * (run.Run.Building.AirC[rooms[i]] - wanted[i]), since = minute - begins[i];
                 if (since is >= -LongestMin and < 0) early[i] = away <= NearK ? early[i] + run.ScanS / 60 : 0;
                 if (since is >= 0 and < 60) off[i] += Math.Max(0, away) * run.ScanS / 3600;
                 if (since is >= 0 and < LongestMin && double.IsNaN(late[i]) && away <= NearK) late[i] = since;

@@ -29,15 +29,14 @@ public class RoomDataAblationTests(ITestOutputHelper output)
         foreach (RoomDataMemory one in measured) output.WriteLine(FormattableString.Invariant($"measured in {one.PullDowns} pull-downs: coil {one.Coil.Factor:0.00}, capacity {one.Capacity.Factor:0.00}, lag {one.Lag.Factor:0.00} ± {one.Lag.Deviation:0.00}"));
         plan = plan with { Scenario = RoomLearning.Doors(plan) };
         Day[] none = All(plan, measured, RoomDataUses.None);
-        output.WriteLine($"none: {string.Join(", ", Measures.Select(measure => FormattableString.Invariant($"{measure.Name} {Median(none.Select(measure.Of)):0.000} {measure.Unit}")))}");
+        output.WriteLine($"none: {string.Join(", ", Measures.Select(measure => FormattableString.Invariant($"{measure.Name} {Paired.MedianOf(none.Select(measure.Of)):0.000} {measure.Unit}")))}");
         foreach (var (words, uses) in new[] { ("stop distance", RoomDataUses.StopDistance), ("sensor lag", RoomDataUses.SensorLag), ("hand-over", RoomDataUses.HandOver), ("all", RoomDataUses.All) })
         {
             Day[] with = All(plan, measured, uses);
             foreach (var (name, unit, of) in Measures)
             {
-                double[] off = [.. with.Zip(none, (one, other) => of(one) - of(other))];
-                double error = Math.Sqrt(off.Sum(x => (x - off.Average()) * (x - off.Average())) / (off.Length - 1) / off.Length);
-                output.WriteLine(FormattableString.Invariant($"{words}, {name}: median {Median(with.Select(of)):0.000} {unit}, paired median {Median(off):+0.000;-0.000;0.000}, mean {off.Average():+0.000;-0.000;0.000} ± {error:0.000}, better {off.Count(x => x < -1e-3)}, worse {off.Count(x => x > 1e-3)} of {off.Length}"));
+                Paired off = new(with.Select(of), none.Select(of));
+                output.WriteLine(FormattableString.Invariant($"{words}, {name}: median {Paired.MedianOf(with.Select(of)):0.000} {unit}, paired median {off.Median:+0.000;-0.000;0.000}, mean {off.Told.Mean}, better {off.Told.Less}, worse {off.Told.More} of {off.Told.Count}"));
             }
         }
     }
@@ -55,10 +54,4 @@ public class RoomDataAblationTests(ITestOutputHelper output)
     }
 
     private static double Mean(Recovery[] all, Func<Recovery, double> of) => all.Select(of).Where(double.IsFinite).Average();
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return sorted[sorted.Length / 2];
-    }
 }

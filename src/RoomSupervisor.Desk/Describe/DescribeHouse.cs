@@ -74,7 +74,7 @@ internal static class DescribeHouse
     {
         foreach (var period in room.Household.Week)
             yield return $"{room.Id}, {period.Name}: {DayWords.Show(period.Days)} from {view.Show(period.FromMinutes, Quantity.TimeOfDay)} to {view.Show(period.ToMinutes, Quantity.TimeOfDay)} {SetPoints(view, period.CoolAboveC, period.HeatBelowC)}.";
-        if (room.Household.StartEarlyAtMostS > 0 && room.Household.Week.Length > 0)
+        if (room.Household.MayStartEarly)
             yield return $"{room.Id}: begins up to {view.Show(room.Household.StartEarlyAtMostS, Quantity.Duration)} ahead of a period with a stricter set point (optimum start), as long as its own earlier starts took; limits on its fan and quiet hours hold.";
         if (room.Household.Once is { } once)
             yield return $"{room.Id}: until {DateText.Show(once.UntilMinutes, Quantity.DateTime)} {SetPoints(view, once.CoolAboveC, once.HeatBelowC)}.";

@@ -79,7 +79,12 @@ internal static class CoilGives
     }
 
     /// <summary>Share of its full output that a coil gives at a speed: (speed)^0.7, as the sequence has it (common practice, no published source).</summary>
-    public static double Share(double percent) => percent <= 0 ? 0 : Math.Pow(percent / 100, 0.7);
+    public static double Share(double percent) => percent <= 0 ? 0 : Math.Pow(percent / 100, OutputExponent);
+
+    /// <summary>Its inverse: the speed, over full, at which it gives so large a share.</summary>
+    public static double SpeedShare(double output) => Math.Pow(output, 1 / OutputExponent);
+
+    private const double OutputExponent = 0.7;
 
     /// <summary>Sound at a speed, dB(A): 50·log10 of the speed ratio, on the floor that motor and bearings add at any speed.</summary>
     public static double Level(FanPlan fan, double percent) => 10 * Math.Log10(Math.Pow(10, (fan.FullLevelDb + 50 * Math.Log10(percent / 100)) / 10) + Math.Pow(10, fan.FloorLevelDb / 10));

@@ -16,7 +16,7 @@ internal readonly record struct RecoveryEstimate(double OpenedC, double OpenedDe
 
 internal sealed class RecoveryPlay
 {
-    private const double StepS = 10, HoldsS = 900, LongestS = 4 * 3600, CoilLagS = 30, BranchS = 16;
+    private const double StepS = 10, CoilLagS = 30, BranchS = 16;
 
     private readonly Drafted drafted;
     private readonly DesignDays days;
@@ -79,7 +79,7 @@ internal sealed class RecoveryPlay
     {
         var (coils, surfaces) = (new CoilsComing(this, cold, warmerK), new SurfacesHelping(drafted, building, room));
         var within = 0.0;
-        for (var s = 0.0; s < LongestS; s += StepS)
+        for (var s = 0.0; s < PullDownWatch.LongestS; s += StepS)
         {
             Surround(BuildingDraft.Opened.ForS + s);
             coils.Give(s, surfaces.Give(s));
@@ -87,7 +87,7 @@ internal sealed class RecoveryPlay
             // As a rehearsal counts it: within for a quarter of an hour. At its limit the room is held there by whatever brought it there.
             var over = building.AirC[room] - drafted.Wish.Rooms[room].From.CoolAboveC;
             within = over <= PullDownWatch.BackK ? within + StepS : 0;
-            if (within >= HoldsS || over <= 0)
+            if (within >= PullDownWatch.HoldsS || over <= 0)
                 return (s - within + 2 * StepS) / 60;
         }
         return double.PositiveInfinity;
@@ -139,7 +139,7 @@ internal sealed class RecoveryPlay
             foreach (var one in coil.Rooms)
                 building.VapourKgPerS[one] -= at.LatentW / Math.Max(at.SensibleW, 1) * watts / 2_501_000;
             // Its fan turns as fast as that takes, and carries so much air from one to the other.
-            CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, Math.Max(most * Math.Pow(watts / full, 1 / 0.7), Math.Min(coil.StartSpeedPercent, most)));
+            CoilGives.Mix(building, drafted.Plant.FanCoils[c], coil.Rooms, Math.Max(most * CoilGives.SpeedShare(watts / full), Math.Min(coil.StartSpeedPercent, most)));
         }
     }
 

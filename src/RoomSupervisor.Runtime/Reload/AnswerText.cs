@@ -50,7 +50,7 @@ public static class AnswerText
         return $"{room.Id}: cooled above {Quantities.ShowExactly(wanted.CoolAboveC, Quantity.Temperature, units)}, heated below {Quantities.ShowExactly(wanted.HeatBelowC, Quantity.Temperature, units)}{rule}, "
             + $"fan at most {Quantities.Show(wanted.FanAtMostPercent, Quantity.Percent, units)}{(wanted.IsQuiet ? " (quiet hours)" : "")}"
             + (next == DateTime.MaxValue ? "" : $"; next change {DateText.Show(DateText.MinutesOf(next), Quantity.DateTime)}"
-                + (room.Household.StartEarlyAtMostS > 0 && room.Household.Week.Length > 0 ? $"; begins up to {Quantities.Show(room.Household.StartEarlyAtMostS, Quantity.Duration, units)} ahead of a stricter period" : ""));
+                + (room.Household.MayStartEarly ? $"; begins up to {Quantities.Show(room.Household.StartEarlyAtMostS, Quantity.Duration, units)} ahead of a stricter period" : ""));
     }
 
     private static string Whole(HouseholdState state, bool hasBefore)

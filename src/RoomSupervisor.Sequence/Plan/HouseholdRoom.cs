@@ -38,6 +38,9 @@ public sealed partial class HouseholdRoom
     /// <summary>How long before a weekly period with a stricter temperature the room may begin, so that it is as wanted when the period begins, s; 0: it begins with the period.</summary>
     public double StartEarlyAtMostS { get; private set; }
 
+    /// <summary>True where the household lets the room begin ahead, and there is a week to begin ahead of.</summary>
+    public bool MayStartEarly => StartEarlyAtMostS > 0 && Week.Length > 0;
+
     /// <summary>Start of quiet hours, minutes of the day; NaN: no quiet hours.</summary>
     public double QuietFromMinutes { get; private set; } = double.NaN;
 

@@ -35,12 +35,10 @@ internal static class EarlyStart
     /// <summary>A clock that is further off from what has passed was set, min.</summary>
     private const double ClockMin = 2;
 
-    private const int MostStarts = 1_000_000;
+    /// <summary>What a start must at least have covered to teach, K.</summary>
+    private const double LeastK = 0.5;
 
-    /// <summary>True for what these rules can have written.</summary>
-    public static bool IsSound(in EarlyLearned learned)
-        => Math.Abs(learned.Log) <= MostLog && learned.Spread is >= 0 and <= 2 * MostLog && learned.DataMiss is >= 0 and <= 2 * MostLog && learned.TypedMiss is >= 0 and <= 2 * MostLog
-            && learned.Starts is >= 0 and <= MostStarts && double.IsFinite(learned.LastTookMin) && double.IsFinite(learned.LastGivenMin);
+    private const int MostStarts = 1_000_000;
 
     /// <summary>Starts after which it is judged who foresees better; what was learned is left where it is worse by so large a share, and so much besides, in logarithms (project choice).</summary>
     private const int JudgedFrom = 3;
@@ -78,11 +76,20 @@ internal static class EarlyStart
     public static double AheadOf(in RoomMemory m, DateTime local)
         => m.Early.Runs && m.WantedC == m.Early.WantedC && DateText.MinutesOf(local) < m.Early.AtMinutes ? m.Early.AtMinutes % (24 * 60) : double.NaN;
 
+    /// <summary>How far the room is on the wrong side of a set point, K.</summary>
+    private static double AwayK(in RoomMemory m, double wantedC, bool heats) => heats ? wantedC - m.ControlC : m.ControlC - wantedC;
+
+    private static ref EarlyLearned Learned(in Scan scan, int index, bool heats)
+        => ref heats ? ref scan.Memory.RoomData[index].EarlyHeating : ref scan.Memory.RoomData[index].EarlyCooling;
+
+    /// <summary>Only what the room's own week says is worked for ahead.</summary>
+    private static bool IsOfWeek(in Wanted wanted) => wanted.Rule is WishRule.Usual or WishRule.Week;
+
     /// <summary>Minutes that a room will take over a distance: by what its starts have taught, on the slower side of it, or by its kind of emitter.</summary>
-    private static double ForeseenMin(in Scan scan, Room room, in RoomDataMemory data, bool heats, double fromK)
+    private static double ForeseenMin(in Scan scan, int index, Room room, bool heats, double fromK)
     {
         var usual = UsualMinPerK(scan, room, heats);
-        ref readonly var learned = ref heats ? ref data.EarlyHeating : ref data.EarlyCooling;
+        ref readonly var learned = ref Learned(scan, index, heats);
         var own = (scan.Memory.RoomDataFor & RoomDataUses.OptimumStart) != 0 && learned.Starts > 0 && !IsWorse(learned);
         return DeadMin + (fromK - ReachedK) * usual * (own ? Math.Exp(learned.Log + learned.Spread) : 1);
     }
@@ -100,7 +107,12 @@ internal static class EarlyStart
         return SlabMinPerK;
     }
 
-    /// <summary>True where starts were foreseen worse with what was learned than with what is typed in.</summary>
+    /// <summary>True for what these rules can have written.</summary>
+    public static bool IsSound(in EarlyLearned learned)
+        => Math.Abs(learned.Log) <= MostLog && learned.Spread is >= 0 and <= 2 * MostLog && learned.DataMiss is >= 0 and <= 2 * MostLog && learned.TypedMiss is >= 0 and <= 2 * MostLog
+            && learned.Starts is >= 0 and <= MostStarts && double.IsFinite(learned.LastTookMin) && double.IsFinite(learned.LastGivenMin);
+
+    /// <summary>True where starts were foreseen worse with what was learned than with what is usual.</summary>
     public static bool IsWorse(in EarlyLearned learned) => learned.Starts >= JudgedFrom && learned.DataMiss > learned.TypedMiss * WorseBy + WorseAtLeast;
 
     /// <summary>True where the coming set point leaves a dead band to the one of the other direction that still holds: pressed into it a start would never arrive.</summary>
@@ -114,7 +126,7 @@ internal static class EarlyStart
         if (m.Early.Runs || !household.Control || household.Week.Length == 0 || double.IsNaN(m.ControlC) || m.Stage is Stage.Off or Stage.Opening)
             return;
         var held = Schedule.Now(household, scan.Local);
-        if (held.Rule is WishRule.Absence or WishRule.Once)
+        if (!IsOfWeek(held))
             return;
         var most = household.StartEarlyAtMostS / 60;
         for (var at = Schedule.NextEdge(household, scan.Local); at != DateTime.MaxValue; at = Schedule.NextEdge(household, at))
@@ -123,7 +135,7 @@ internal static class EarlyStart
             if (ahead > most)
                 return;
             var then = Schedule.Now(household, at);
-            if (then.Rule is WishRule.Absence or WishRule.Once)
+            if (!IsOfWeek(then))
                 return;
             if (then.CoolAboveC < held.CoolAboveC && HasRoom(held, then.CoolAboveC, heats: false) && Begins(scan, index, room, ref m, at, then.CoolAboveC, heats: false, ahead))
                 return;
@@ -136,14 +148,14 @@ internal static class EarlyStart
     private static bool IsStillWanted(HouseholdRoom household, DateTime local, in EarlyMemory e, double now)
     {
         var (held, then) = (Schedule.Now(household, local), Schedule.Now(household, DateText.TimeOf(e.AtMinutes)));
-        return e.AtMinutes - now <= household.StartEarlyAtMostS / 60 + 1 && then.Rule is WishRule.Usual or WishRule.Week && held.Rule is WishRule.Usual or WishRule.Week
+        return e.AtMinutes - now <= household.StartEarlyAtMostS / 60 + 1 && IsOfWeek(then) && IsOfWeek(held)
             && (e.Heats ? then.HeatBelowC : then.CoolAboveC) == e.WantedC && HasRoom(held, e.WantedC, e.Heats);
     }
 
     private static bool Begins(in Scan scan, int index, Room room, ref RoomMemory m, DateTime at, double wantedC, bool heats, double aheadMin)
     {
-        var fromK = heats ? wantedC - m.ControlC : m.ControlC - wantedC;
-        if (fromK <= ReachedK || !(RoomCoils.AnyMayRun(scan, room, heats) || RoomSurfaces.Any(scan, room, heats)) || aheadMin > ForeseenMin(scan, room, scan.Memory.RoomData[index], heats, fromK))
+        var fromK = AwayK(m, wantedC, heats);
+        if (fromK <= ReachedK || !(RoomCoils.AnyMayRun(scan, room, heats) || RoomSurfaces.Any(scan, room, heats)) || aheadMin > ForeseenMin(scan, index, room, heats, fromK))
             return false;
         m.Early = new EarlyMemory { LookInS = LookEveryS, AtMinutes = DateText.MinutesOf(at), WantedC = wantedC, Heats = heats, FromK = fromK, UsualMinPerK = UsualMinPerK(scan, room, heats), GivenMin = aheadMin, NearestK = fromK };
         scan.Happened(SequenceEvents.BeginsEarly, Owner.Room, index, Reason.Of(Cause.None, 60 * aheadMin, at.TimeOfDay.TotalMinutes, wantedC));
@@ -154,10 +166,10 @@ internal static class EarlyStart
     {
         ref var e = ref m.Early;
         e.SinceS += scan.Dt;
-        var off = e.Heats ? e.WantedC - m.ControlC : m.ControlC - e.WantedC;
+        var off = AwayK(m, e.WantedC, e.Heats);
         var late = now - e.AtMinutes;
         e.Disturbed |= IsDisturbed(scan, room, m) || Math.Abs(e.SinceS / 60 - late - e.GivenMin) > ClockMin || StandsStill(ref e, off, late);
-        ref var learned = ref e.Heats ? ref scan.Memory.RoomData[index].EarlyHeating : ref scan.Memory.RoomData[index].EarlyCooling;
+        ref var learned = ref Learned(scan, index, e.Heats);
         if (!e.Arrived && off <= ReachedK)
         {
             e.Arrived = true;
@@ -213,7 +225,4 @@ internal static class EarlyStart
         learned.Log += weight * (log - learned.Log);
         learned.Starts = Math.Min(learned.Starts + 1, MostStarts);
     }
-
-    /// <summary>What a start must at least have covered to teach, K.</summary>
-    private const double LeastK = 0.5;
 }

@@ -35,7 +35,10 @@ public sealed class PullDownWatch
     /// <summary>Within this of the band the room counts as back, K.</summary>
     public const double BackK = 0.3;
 
-    private const double HoldsS = 900, LeastOpenS = 300, CallsK = 0.6, AfterS = 3600, LongestS = 4 * 3600;
+    /// <summary>It counts as back once it has been within for so long, and is given up after so long, s.</summary>
+    public const double HoldsS = 900, LongestS = 4 * 3600;
+
+    private const double LeastOpenS = 300, CallsK = 0.6, AfterS = 3600;
 
     private readonly List<Recovery> all = [];
     private Recovery? now;
