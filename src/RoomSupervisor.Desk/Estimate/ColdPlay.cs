@@ -11,6 +11,19 @@ namespace RoomSupervisor.Desk.Estimate;
 /// <param name="SurfaceW">Cold that mixed loops take besides, W: they draw as much water as that asks.</param>
 internal readonly record struct Drawn(double Watts, double KgPerS, double SurfaceW);
 
+/// <summary>Whether a room waits for cold water.</summary>
+internal enum Hurry
+{
+    /// <summary>None does.</summary>
+    None,
+
+    /// <summary>One stands open and will be pulled down: a machine that runs goes on past the full buffer.</summary>
+    Open,
+
+    /// <summary>One is pulled down: so it does, and the buffer swings half as much, on the strong side.</summary>
+    PulledDown,
+}
+
 internal sealed class ColdPlay
 {
     // Of the sequence, and no settings there: the machine's water lies so far under the full buffer, plain water is never colder, nobody asks for colder water than this where nobody asks (section 7).
@@ -46,13 +59,13 @@ internal sealed class ColdPlay
 
     /// <summary>One step.</summary>
     /// <param name="wantedC">Water that is asked for, °C; NaN: nobody asks.</param>
-    /// <param name="atOnce">A room is being pulled down: the buffer swings half as much, on the strong side.</param>
+    /// <param name="hurry">Whether a room waits for its water.</param>
     /// <param name="drawn">What is drawn.</param>
     /// <param name="outdoorC">Outdoor air, °C.</param>
-    public void Step(double wantedC, bool atOnce, in Drawn drawn, double outdoorC)
+    public void Step(double wantedC, Hurry hurry, in Drawn drawn, double outdoorC)
     {
         var full = FullC(wantedC);
-        Charge(full, full + settings.BufferHysteresisK * (atOnce ? 0.5 : 1));
+        Charge(hurry == Hurry.None ? full : Math.Max(full - BeyondK, ColdestC), full + settings.BufferHysteresisK * (hurry == Hurry.PulledDown ? 0.5 : 1));
         Call();
         var flow = calling || machine.IsRunning ? flowKgPerS : 0;
         machine.Step(calling, true, Math.Max(full - BeyondK, ColdestC), store.TopC, flow, outdoorC, OutdoorHumidityPercent);
@@ -64,9 +77,9 @@ internal sealed class ColdPlay
 
     private double FullC(double wantedC) => Math.Max((double.IsFinite(wantedC) ? wantedC : MildC) - settings.BufferHysteresisK / 2, ColdestC + BeyondK);
 
-    private void Charge(double fullC, double weakC)
+    private void Charge(double goalC, double weakC)
     {
-        charging = charging ? (store.TopC + store.BottomC) / 2 > fullC : store.BottomC > weakC || carriesForS >= settings.BufferCarriesAtMostS;
+        charging = charging ? (store.TopC + store.BottomC) / 2 > goalC : store.BottomC > weakC || carriesForS >= settings.BufferCarriesAtMostS;
         carriesForS = charging ? 0 : carriesForS + stepS;
     }
 
@@ -90,7 +103,7 @@ internal sealed class ColdPlay
     }
 
     /// <summary>
-    /// The machine and its buffer at one of the moments of their cycle while the rest of the house draws: nobody knows at which of them a door shuts. The moments lie eleven minutes apart after two hours of
+    /// The machine and its buffer at one of the moments of their cycle while the rest of the house draws: nobody knows at which of them a door opens. The moments lie eleven minutes apart after two hours of
     /// settling, which falls on another part of the cycle each time, for cycles take the shortest run and the shortest rest and a little more.
     /// </summary>
     /// <param name="drafted">The house.</param>
@@ -99,12 +112,26 @@ internal sealed class ColdPlay
     /// <param name="drawn">What the rest of the house draws.</param>
     /// <param name="outdoorC">Outdoor air, °C.</param>
     /// <param name="stepS">Step, s.</param>
-    public static ColdPlay Moment(Drafted drafted, int moment, double wantedC, in Drawn drawn, double outdoorC, double stepS)
+    public static ColdPlay Opening(Drafted drafted, int moment, double wantedC, in Drawn drawn, double outdoorC, double stepS)
     {
         const double SettlesS = 7200, ApartS = 660;
         var play = new ColdPlay(drafted, wantedC, stepS);
-        for (var at = 0.0; at < SettlesS + moment * ApartS; at += stepS)
-            play.Step(wantedC, false, drawn, outdoorC);
+        play.Go(SettlesS + moment * ApartS, wantedC, Hurry.None, drawn, outdoorC);
         return play;
+    }
+
+    /// <summary>The same when the door shuts: meanwhile the source has made itself ready.</summary>
+    /// <inheritdoc cref="Opening"/>
+    public static ColdPlay Shutting(Drafted drafted, int moment, double wantedC, in Drawn drawn, double outdoorC, double stepS)
+    {
+        var play = Opening(drafted, moment, wantedC, drawn, outdoorC, stepS);
+        play.Go(BuildingDraft.Opened.ForS, CoilGives.ColdC, Hurry.Open, drawn, outdoorC);
+        return play;
+    }
+
+    private void Go(double forS, double wantedC, Hurry hurry, in Drawn drawn, double outdoorC)
+    {
+        for (var s = 0.0; s < forS; s += stepS)
+            Step(wantedC, hurry, drawn, outdoorC);
     }
 }

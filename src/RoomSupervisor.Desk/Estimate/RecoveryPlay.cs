@@ -54,7 +54,7 @@ internal sealed class RecoveryPlay
             var play = new RecoveryPlay(drafted, days, opened, room);
             play.Open(opening);
             (airC, dewC) = (airC + play.building.AirC[room] / played.Openings.Count, dewC + play.building.DewPointC[room] / played.Openings.Count);
-            var cold = ColdPlay.Moment(drafted, i, opened.WantedC, opened.Others(drafted, room), play.outdoorC, StepS);
+            var cold = ColdPlay.Shutting(drafted, i, opened.WantedC, opened.Others(drafted, room), play.outdoorC, StepS);
             minutes.Add(play.Back(cold, warmerK));
         }
         minutes.Sort();
@@ -210,7 +210,7 @@ internal sealed class RecoveryPlay
             (given, vapour) = (given + (sensible - given) * approach, vapour + (latent - vapour) * approach);
             building.ConvectiveW[room] -= given;
             building.VapourKgPerS[room] -= vapour / 2_501_000;
-            cold.Step(CoilGives.ColdC, true, new Drawn(others.Watts + sensible + latent, others.KgPerS + flow, others.SurfaceW + surfaceW), play.outdoorC);
+            cold.Step(CoilGives.ColdC, Hurry.PulledDown, new Drawn(others.Watts + sensible + latent, others.KgPerS + flow, others.SurfaceW + surfaceW), play.outdoorC);
         }
 
         // Share of its stroke after which a valve lets nearly all through: a fifth of a modulating one gives 70 % of the output (the sequence's curve).

@@ -20,10 +20,11 @@ internal static class WetCoil
         var s = scan.Settings;
         var isOpen = m.ValveOpenForS > 0 && !m.Heats && !room.Heats;
         var flows = isOpen && LoopWater.Flows(scan, coil.Loop);
-        var keeps = flows && LoopWater.AtCoil(scan, coil, m, coil.Loop) < room.DewPointC - s.DryLostK - (MustStop(s, m) ? AgainK : 0);
+        var dewPointC = DewPointC(scan, coil, room);
+        var keeps = flows && LoopWater.AtCoil(scan, coil, m, coil.Loop) < dewPointC - s.DryLostK - (MustStop(s, m) ? AgainK : 0);
         m.WetForS = keeps && m.FanPercent > 0 ? Math.Min(s.CoilWetForS, m.WetForS + scan.Dt) : Math.Max(0, m.WetForS - scan.Dt);
         var stands = isOpen && !scan.Memory.Loops[coil.Loop].PumpOn && m.ValveOpenForS > coil.OpeningTimeS + scan.Dt;
-        Blocks.Hold(ref m.GivesBackForS, m.WetForS > 0 && !room.Heats && room.DewPointC > Drying.LowestTargetC && (stands || (flows && !keeps)), scan.Dt);
+        Blocks.Hold(ref m.GivesBackForS, m.WetForS > 0 && !room.Heats && dewPointC > Drying.LowestTargetC && (stands || (flows && !keeps)), scan.Dt);
     }
 
     /// <summary>True when the fan must not turn.</summary>
@@ -31,5 +32,24 @@ internal static class WetCoil
 
     /// <summary>Why it must not.</summary>
     public static Reason Why(in Scan scan, Coil coil, in RoomMemory room, in CoilMemory m)
-        => Reason.Of(Cause.CoilWet, 0, LoopWater.AtCoil(scan, coil, m, coil.Loop), room.DewPointC);
+        => Reason.Of(Cause.CoilWet, 0, LoopWater.AtCoil(scan, coil, m, coil.Loop), DewPointC(scan, coil, room));
+
+    /// <summary>
+    /// Dew point of the air a coil draws, °C: of several rooms the mean of those that are known (equal shares; nobody tells it others), which lies a little under that of the mixed air; NaN: none is known. By one room's alone, the driest and
+    /// warmest, a coil would stop that takes water out of the others' air.
+    /// </summary>
+    private static double DewPointC(in Scan scan, Coil coil, in RoomMemory room)
+    {
+        if (coil.Rooms.Length == 1)
+            return room.DewPointC;
+        var (sum, known) = (0.0, 0);
+        foreach (var one in coil.Rooms)
+        {
+            var dewPointC = scan.Memory.Rooms[one].DewPointC;
+            if (double.IsNaN(dewPointC))
+                continue;
+            (sum, known) = (sum + dewPointC, known + 1);
+        }
+        return known > 0 ? sum / known : double.NaN;
+    }
 }

@@ -32,7 +32,7 @@ internal static class BufferRules
         var sign = m.Heats ? 1 : -1;
         var mean = (End(scan, m.Heats) + End(scan, !m.Heats)) / 2;
         if (m.Buffer.Charging)
-            m.Buffer.Charging = sign * (mean - full) < 0;
+            m.Buffer.Charging = sign * (mean - Goal(scan, m, full)) < 0;
         else
             m.Buffer.Charging = sign * (End(scan, m.Heats) - weak) < 0 || m.Buffer.CarriesForS >= scan.Settings.BufferCarriesAtMostS;
         Blocks.Hold(ref m.Buffer.CarriesForS, !m.Buffer.Charging, scan.Dt);
@@ -46,7 +46,7 @@ internal static class BufferRules
         var (weak, full) = Swing(scan, m);
         var mean = (End(scan, m.Heats) + End(scan, !m.Heats)) / 2;
         why = m.Buffer.Charging
-            ? Reason.Of(Cause.BufferCharges, mean, full)
+            ? Reason.Of(Cause.BufferCharges, mean, Goal(scan, m, full))
             : Reason.Of(Cause.BufferCarries, End(scan, m.Heats), weak, scan.Settings.BufferCarriesAtMostS - m.Buffer.CarriesForS);
         return m.Buffer.Charging;
     }
@@ -57,8 +57,20 @@ internal static class BufferRules
         if (!IsRead(scan, index) || double.IsNaN(m.WantedC))
             return SourceSetPoint.OrMild(m);
         var (_, full) = Swing(scan, m);
-        return m.Heats ? Math.Min(full + BeyondK, WarmestC(scan)) : Math.Max(full - BeyondK, SourceSetPoint.ColdestC);
+        return m.Heats ? Beyond(scan, m, full) : Math.Max(full - BeyondK, SourceSetPoint.ColdestC);
     }
+
+    /// <summary>
+    /// Where a charge ends, °C: at the full buffer, or beyond it while a room is pulled down, or stands open and will be. A machine that stopped then would rest for minutes in the middle of it, the water grow warm, and a
+    /// room that has almost come back go away again.
+    /// </summary>
+    private static double Goal(in Scan scan, in SourceMemory m, double full) => m.AtOnce || m.OpeningsAsk > 0 ? Beyond(scan, m, full) : full;
+
+    /// <summary>
+    /// How far a buffer is charged at most, °C: to the machine's own set point. One that adapts its output comes no further while its water is needed, and runs on. Bounded like a full buffer by what hangs on it without a mixing valve.
+    /// </summary>
+    private static double Beyond(in Scan scan, in SourceMemory m, double full)
+        => m.Heats ? Math.Min(full + BeyondK, WarmestC(scan)) : Math.Min(full, Math.Max(full - BeyondK, ColdestC(scan, SourceSetPoint.ColdestC)));
 
     /// <summary>Where the buffer begins to be too weak, and where it is full, °C. While a room is pulled down it swings half as much, on the strong side.</summary>
     private static (double Weak, double Full) Swing(in Scan scan, in SourceMemory m)
@@ -67,15 +79,14 @@ internal static class BufferRules
         var swing = s.BufferHysteresisK;
         var set = SourceSetPoint.OrMild(m);
         var more = scan.IsMade(scan.House.Points.Surplus) ? s.SurplusBufferK : 0;
-        var full = m.Heats ? Math.Min(set + swing / 2 + more, WarmestC(scan)) : Math.Max(set - swing / 2 - more, ColdestC(scan));
+        var full = m.Heats ? Math.Min(set + swing / 2 + more, WarmestC(scan)) : Math.Max(set - swing / 2 - more, ColdestC(scan, SourceSetPoint.ColdestC + BeyondK));
         var width = (m.AtOnce ? swing / 2 : swing) + more;
         return (m.Heats ? full - width : full + width, full);
     }
 
-    /// <summary>Coldest full buffer, °C: the machine's coldest and what lies between, and never under what a cooled surface without a mixing valve may get.</summary>
-    private static double ColdestC(in Scan scan)
+    /// <summary>Coldest buffer, °C: no colder than this for the machine's sake, and never under what a cooled surface without a mixing valve may get.</summary>
+    private static double ColdestC(in Scan scan, double coldest)
     {
-        var coldest = SourceSetPoint.ColdestC + BeyondK;
         foreach (var i in scan.House.Sources[0].DirectLoops)
         {
             ref readonly var loop = ref scan.Memory.Loops[i];

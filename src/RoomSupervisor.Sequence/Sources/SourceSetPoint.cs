@@ -13,17 +13,20 @@ internal static class SourceSetPoint
     /// <summary>Asked while nobody asks: the mildest water of the season, and the call is off, °C.</summary>
     private const double MildColdC = 15, MildWarmC = 30;
 
-    /// <summary>The water the most demanding loop wants, °C; the coldest of a coil loop while rooms wait to be dried; NaN: nobody wants any.</summary>
+    /// <summary>
+    /// The water the most demanding loop wants, °C; NaN: nobody wants any. While rooms wait to be dried, and while one stands open that will be pulled down, the coldest of a coil loop: by the time the door shuts water of mild set
+    /// points would be none to pull down with. A heated room with its door open has what its loops have anyway: hotter water for it would cost more than it gains.
+    /// </summary>
     public static double Wanted(in Scan scan, Source source, in SourceMemory m)
     {
         var wanted = double.NaN;
         foreach (var i in source.Loops)
         {
             ref readonly var loop = ref scan.Memory.Loops[i];
-            var dries = m.Drying.Granted && m.Drying.Wishing > 0 && scan.House.Loops[i] is { Serves: LoopServes.Coils, Cools: true };
-            if (loop.Heats != m.Heats || !(dries || (loop.HasSetPoint && loop.Asked)))
+            var coldest = ((m.Drying.Granted && m.Drying.Wishing > 0) || (m.OpeningsAsk > 0 && !m.Heats)) && scan.House.Loops[i] is { Serves: LoopServes.Coils, Cools: true };
+            if (loop.Heats != m.Heats || !(coldest || (loop.HasSetPoint && loop.Asked)))
                 continue;
-            var set = dries ? scan.House.Loops[i].ColdestC : loop.SetPointC;
+            var set = coldest ? scan.House.Loops[i].ColdestC : loop.SetPointC;
             wanted = double.IsNaN(wanted) ? set : m.Heats ? Math.Max(wanted, set) : Math.Min(wanted, set);
         }
         return wanted;

@@ -131,6 +131,98 @@ public class BufferTests
         Assert.True(rig.Output("source.call.set_point").Value <= 45, $"{rig.Output("source.call.set_point").Value} °C");
     }
 
+    private static void Buffer(Rig rig, double waterC)
+    {
+        rig.Set("buffer.top.temperature", waterC);
+        rig.Set("buffer.bottom.temperature", waterC);
+    }
+
+    /// <summary>Full is 7 °C where coils want 7: a machine stopped there would rest ten minutes in the middle of a pull-down. It goes on to the 5 °C it is asked for, which one that adapts its output holds while its water is needed; there it is called off.</summary>
+    [Fact]
+    public void Rule_7_5_a_full_buffer_does_not_stop_the_machine_in_a_pull_down_before_its_own_set_point()
+    {
+        var rig = new SourceHouse { BufferL = 200 }.Rig();
+        Buffer(rig, 12);
+        rig.Air(30, 45);
+        rig.RunUntil(r => r.Called() && r.Stage == Stage.PullDown, 900);
+        rig.Run(900);                                          // past its shortest run
+        Buffer(rig, 5.5);
+        rig.Run(600);
+        Assert.Equal((Stage.PullDown, true, Cause.BufferCharges), (rig.Stage, rig.Called(), rig.CallReason().Cause));
+        Assert.Equal(5, rig.CallReason().B, 3);
+        Buffer(rig, 4.9);
+        rig.Run(60);
+        Assert.Equal((Stage.PullDown, false, Cause.BufferCarries), (rig.Stage, rig.Called(), rig.CallReason().Cause));
+        Buffer(rig, 8.9);                                      // on the strong side still: 7 and 2 K
+        rig.Run(900);
+        Assert.False(rig.Called());
+        Buffer(rig, 9.2);
+        rig.RunUntil(r => r.Called(), 60);
+    }
+
+    /// <summary>And when the pull-down is over, full is full again for those who still draw.</summary>
+    [Fact]
+    public void Rule_7_5_once_the_room_is_back_a_full_buffer_stops_the_machine()
+    {
+        var rig = new SourceHouse { BufferL = 200, Rooms = [SourceHouse.CoilRoom("room"), SourceHouse.CoilRoom("other")] }.Rig();
+        Buffer(rig, 16);
+        rig.Air(30, 45);
+        rig.RoomAir("other", 24.6);
+        rig.RunUntil(r => r.Called() && r.Stage == Stage.PullDown, 900);
+        rig.Run(900);
+        Buffer(rig, 5.5);
+        rig.Run(60);
+        Assert.True(rig.Called());
+        rig.Air(23, 45);
+        rig.RunUntil(r => r.Stage is not Stage.PullDown and not Stage.EasingOff, 1800);
+        rig.Run(60);
+        Assert.Equal((false, Cause.BufferCarries), (rig.Called(), rig.CallReason().Cause));
+    }
+
+    /// <summary>So that the water is cold when the door shuts; for the hour in which the opening asks, and no longer.</summary>
+    [Fact]
+    public void Rule_7_5_a_machine_that_runs_when_a_door_opens_on_a_hot_room_runs_until_the_door_has_shut()
+    {
+        var rig = new SourceHouse { BufferL = 200 }.Rig();
+        Buffer(rig, 16);
+        rig.Air(24.5, 45);
+        rig.RunUntil(r => r.Called(), 1500);
+        rig.Run(900);
+        rig.Set("room.opening.open", 1);
+        rig.Air(30, 60);
+        rig.RunUntil(r => r.Stage == Stage.Opening, 300);
+        Buffer(rig, 6);
+        rig.Run(1800);
+        Assert.True(rig.Called(), CauseWords.Sentence(rig.Output("source.call.enable"), UnitSystem.Metric));
+        Assert.Equal(5, rig.Output("source.call.set_point").Value, 6);   // for the 7 °C that the pull-down will want, though nobody draws any now
+        rig.RunUntil(r => !r.Called(), 2400, 10);
+        Assert.InRange(rig.Memory.Rooms[0].OpenForS, 3600, 3660);
+    }
+
+    /// <summary>A ceiling on a direct loop gets what the buffer holds: in a pull-down as well no colder than the loop may be.</summary>
+    [Fact]
+    public void Rule_7_5_a_pull_down_chills_no_surface_without_a_mixing_valve()
+    {
+        var rig = new SourceHouse
+        {
+            BufferL = 200,
+            Rooms = [BenchHouse.Room("room", [BenchHouse.Coil()], [BenchHouse.Surface("ceiling", "ceiling-loop")])],
+            Loops = [BenchHouse.Coils(), new LoopPart("ceiling-loop", LoopType.Direct, LoopServes.Surfaces, new LoopSettings()) { Seasons = Seasons.Cooling }],
+        }.Rig();
+        Buffer(rig, 24);
+        rig.Air(30, 45);
+        rig.RunUntil(r => r.Called() && r.Stage == Stage.PullDown && r.Memory.Loops[1].HasSetPoint, 900);
+        rig.Run(900);
+        var coldest = rig.Memory.Loops[1].SetPointC;
+        Assert.InRange(coldest, 14, 22);
+        Buffer(rig, coldest + 0.3);
+        rig.Run(300);
+        Assert.True(rig.Called());
+        Buffer(rig, coldest - 0.2);
+        rig.RunUntil(r => !r.Called(), 60);
+        Assert.Equal(Stage.PullDown, rig.Stage);
+    }
+
     [Fact]
     public void Rule_7_surplus_power_charges_the_buffer_further_while_somebody_asks_and_cools_nothing_beforehand()
     {

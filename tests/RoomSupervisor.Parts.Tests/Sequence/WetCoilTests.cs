@@ -128,6 +128,32 @@ public class WetCoilTests
         Assert.True(rig.Fan.Value > 60);
     }
 
+    /// <summary>A coil of two rooms draws the air of both: 27 °C and 60 % have 18.6 °C, 28 °C and 33 % have 10.3 °C (tables), their mean 14.4 °C. Water of 12.5 °C still takes moisture, though the room that leads is drier than that.</summary>
+    [Fact]
+    public void Rule_3_6_a_coil_of_several_rooms_goes_by_the_mean_of_what_it_draws()
+    {
+        RoomPart[] rooms = [BenchHouse.Room("room", [], []), BenchHouse.Room("office", [], [])];
+        var rig = new Rig(BenchHouse.Build(rooms, [BenchHouse.Coils()], shared: [new SharedCoilPart("loft-coil", ["room", "office"], BenchHouse.Coil())]));
+        Command Fan() => rig.Output("loft-coil.coil.fan");
+        rig.Air(27, 60);
+        rig.RoomAir("office", 28, 33);
+        rig.RunUntil(_ => Fan().Value > 60, 600);
+        rig.Run(600);
+        rig.Set("coil-loop.supply.temperature", 12.5);
+        rig.EachScan = _ => Assert.True(Fan().Value > 0, CauseWords.Sentence(Fan(), UnitSystem.Metric));
+        rig.Run(300);
+        rig.EachScan = null;
+        rig.Set("coil-loop.supply.temperature", 14);
+        rig.RunUntil(_ => Fan().Value == 0, 30 + FilterS);
+        Assert.Equal(Cause.CoilWet, Fan().Binding.Cause);
+        Assert.Equal(14.4, Fan().Binding.C, 0.1);
+        rig.Silence("office.air.humidity", Fault.BusError);   // what is not known of one room leaves the others'
+        rig.RunUntil(_ => Fan().Value > 0, 1200);
+        rig.Set("coil-loop.supply.temperature", 17);
+        rig.Run(300);
+        Assert.True(Fan().Value > 0);
+    }
+
     [Fact]
     public void Rule_3_7_a_full_tray_says_what_the_room_goes_without()
     {
