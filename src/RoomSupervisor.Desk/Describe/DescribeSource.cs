@@ -64,7 +64,7 @@ internal static class DescribeSource
     {
         var read = view.IsWired(buffer.Top) || view.IsWired(buffer.Bottom);
         return $"Buffer of {view.Show(buffer.Settings.VolumeL, Quantity.Volume)}. " + (read
-            ? view.Say("It calls the source while somebody asks and swings by {buffer_hysteresis} about what the most demanding loop wants, half of that in a pull-down. One that seems to carry for {buffer_carries_at_most} is charged all the same.")
+            ? view.Say("It calls the source while somebody asks and swings by {buffer_hysteresis} about what the most demanding loop wants, half of that in a pull-down; while one lasts or is to come, a machine that runs goes on past the full buffer to the water it is asked for. One that seems to carry for {buffer_carries_at_most} is charged all the same.")
             : "No sensor of it is read: the source is called as if there were none.");
     }
 

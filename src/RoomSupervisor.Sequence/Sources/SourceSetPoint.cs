@@ -15,21 +15,33 @@ internal static class SourceSetPoint
 
     /// <summary>
     /// The water the most demanding loop wants, °C; NaN: nobody wants any. While rooms wait to be dried, and while one stands open that will be pulled down, the coldest of a coil loop: by the time the door shuts water of mild set
-    /// points would be none to pull down with. A heated room with its door open has what its loops have anyway: hotter water for it would cost more than it gains.
+    /// points would be none to pull down with. Not where open surfaces without a mixing valve would be isolated for it; and a heated room with its door open has what its loops have anyway: hotter water would cost more than it gains.
     /// </summary>
     public static double Wanted(in Scan scan, Source source, in SourceMemory m)
     {
         var wanted = double.NaN;
+        var coils = (m.Drying.Granted && m.Drying.Wishing > 0) || (m.OpeningsAsk > 0 && !m.Heats && !FeedsSurfaces(scan, source));
         foreach (var i in source.Loops)
         {
             ref readonly var loop = ref scan.Memory.Loops[i];
-            var coldest = ((m.Drying.Granted && m.Drying.Wishing > 0) || (m.OpeningsAsk > 0 && !m.Heats)) && scan.House.Loops[i] is { Serves: LoopServes.Coils, Cools: true };
+            var coldest = coils && scan.House.Loops[i] is { Serves: LoopServes.Coils, Cools: true };
             if (loop.Heats != m.Heats || !(coldest || (loop.HasSetPoint && loop.Asked)))
                 continue;
             var set = coldest ? scan.House.Loops[i].ColdestC : loop.SetPointC;
             wanted = double.IsNaN(wanted) ? set : m.Heats ? Math.Max(wanted, set) : Math.Min(wanted, set);
         }
         return wanted;
+    }
+
+    /// <summary>True while surfaces get its water as it is.</summary>
+    private static bool FeedsSurfaces(in Scan scan, Source source)
+    {
+        foreach (var i in source.DirectLoops)
+        {
+            if (scan.House.Loops[i].Serves == LoopServes.Surfaces && scan.Memory.Loops[i].Asked)
+                return true;
+        }
+        return false;
     }
 
     /// <summary>The same where nobody wants any: the mildest, °C.</summary>

@@ -48,6 +48,30 @@ public class SourceTests
         Assert.Equal(3600, rig.NowS - opened, 5.0);
     }
 
+    /// <summary>A room of mild wishes draws 13 °C; the one that stands open will want 7 when its door shuts. A ceiling that another room has on the same water without a mixing valve goes before: so cold it would be isolated.</summary>
+    [Theory]
+    [InlineData(LoopType.Mixed, true)]
+    [InlineData(LoopType.Direct, false)]
+    public void Rule_7_1_an_open_door_asks_for_the_water_that_a_pull_down_takes(LoopType ceilings, bool cold)
+    {
+        var rig = new SourceHouse
+        {
+            Rooms = [SourceHouse.CoilRoom("room"), BenchHouse.Room("other", [], [BenchHouse.Surface("ceiling", "ceiling-loop")])],
+            Loops = [BenchHouse.Coils(), new LoopPart("ceiling-loop", ceilings, LoopServes.Surfaces, new LoopSettings()) { Seasons = Seasons.Cooling }],
+        }.Rig();
+        rig.Air(23, 45);
+        rig.RoomAir("other", 24.8, 45);
+        rig.RunUntil(r => r.Memory.Loops[1].Asked && r.Called(), 1500);
+        rig.Run(900);
+        var mild = rig.Output("source.call.set_point").Value;
+        Assert.InRange(mild, 12, 20);
+        rig.Set("room.opening.open", 1);
+        rig.Air(28, 45);
+        rig.RunUntil(r => r.Memory.Sources[0].OpeningsAsk == 1, 300);
+        rig.Run(10);
+        Assert.Equal(cold ? 7 : rig.Memory.Loops[1].SetPointC, rig.Output("source.call.set_point").Value, 6);
+    }
+
     /// <summary>Not in the sequence as designed: a machine kept running for a room that is comfortable with its door open would wear for nothing.</summary>
     [Fact]
     public void Rule_7_1_a_comfortable_room_with_its_door_open_asks_for_nothing()
