@@ -32,7 +32,10 @@ internal sealed partial class DesignPlay
                 var n = coil.Rooms.Length;
                 // One coil of a room dries it: its first.
                 if (house.Rooms[room].Coils[0] == c)
+                {
                     (dryW[room], leadSlowestW[room], leadThrottledW[room]) = (dries.SensibleW / n, slowest.SensibleW / n, throttled.SensibleW / n);
+                    (latentDryW[room], latentLeadSlowestW[room], latentLeadThrottledW[room]) = (dries.LatentW / n, slowest.LatentW / n, throttled.LatentW / n);
+                }
                 (capacityW[room], slowestW[room]) = (capacityW[room] + atCap.SensibleW / n, slowestW[room] + slowest.SensibleW / n);
                 (throttledW[room], latentThrottledW[room]) = (throttledW[room] + throttled.SensibleW / n, latentThrottledW[room] + throttled.LatentW / n);
                 (latentAtCapW[room], latentAtSlowestW[room]) = (latentAtCapW[room] + atCap.LatentW / n, latentAtSlowestW[room] + slowest.LatentW / n);
@@ -87,17 +90,26 @@ internal sealed partial class DesignPlay
         return double.PositiveInfinity;
     }
 
-    // A coil that gives less than at its slowest is throttled there: the less water it has the warmer it is, and its moisture falls faster than its heat.
+    // A coil that gives less than at its slowest is throttled there: the less water it has the warmer it is, and its moisture falls faster than its heat. Of a room's coils one alone dries it: two at their slowest would throttle, and take
+    // hardly any, where that one runs quite open.
     private double LatentW(int room, double sensibleW)
     {
         if (sensibleW <= 0 || capacityW[room] <= 0)
             return 0;
-        if (sensibleW < throttledW[room])
-            return latentThrottledW[room] * sensibleW / throttledW[room];
-        if (sensibleW <= slowestW[room] || capacityW[room] <= slowestW[room] + 1)
-            return latentThrottledW[room] + Math.Clamp((sensibleW - throttledW[room]) / Math.Max(slowestW[room] - throttledW[room], 1), 0, 1) * (latentAtSlowestW[room] - latentThrottledW[room]);
-        var share = Math.Min((sensibleW - slowestW[room]) / (capacityW[room] - slowestW[room]), 1);
-        return latentAtSlowestW[room] + share * (latentAtCapW[room] - latentAtSlowestW[room]);
+        return drying.Dries(room) && sensibleW <= dryW[room]
+            ? Latent(sensibleW, (leadThrottledW[room], latentLeadThrottledW[room]), (leadSlowestW[room], latentLeadSlowestW[room]), (dryW[room], latentDryW[room]))
+            : Latent(sensibleW, (throttledW[room], latentThrottledW[room]), (slowestW[room], latentAtSlowestW[room]), (capacityW[room], latentAtCapW[room]));
+    }
+
+    // Straight between three points: throttled, at its slowest, at its fastest.
+    private static double Latent(double sensibleW, (double SensibleW, double LatentW) throttled, (double SensibleW, double LatentW) slowest, (double SensibleW, double LatentW) most)
+    {
+        if (sensibleW < throttled.SensibleW)
+            return throttled.LatentW * sensibleW / throttled.SensibleW;
+        if (sensibleW <= slowest.SensibleW || most.SensibleW <= slowest.SensibleW + 1)
+            return throttled.LatentW + Math.Clamp((sensibleW - throttled.SensibleW) / Math.Max(slowest.SensibleW - throttled.SensibleW, 1), 0, 1) * (slowest.LatentW - throttled.LatentW);
+        var share = Math.Min((sensibleW - slowest.SensibleW) / (most.SensibleW - slowest.SensibleW), 1);
+        return slowest.LatentW + share * (most.LatentW - slowest.LatentW);
     }
 
     // All coils of a room at one share of their range; sounds add.

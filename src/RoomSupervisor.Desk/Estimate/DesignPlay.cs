@@ -24,7 +24,7 @@ internal sealed partial class DesignPlay
     private readonly DesignDays days;
     private readonly BuildingModel building;
     private readonly HouseholdPlay household;
-    private readonly double[] open, heldW, givenW, throttledKgPerS, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW, leadSlowestW, leadThrottledW, throttledW, latentThrottledW, surfaceW, pipesIn, gainWPerK;
+    private readonly double[] open, heldW, givenW, throttledKgPerS, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW, leadSlowestW, leadThrottledW, throttledW, latentThrottledW, surfaceW, pipesIn, gainWPerK, latentDryW, latentLeadSlowestW, latentLeadThrottledW;
     private readonly bool[] limited;
     private readonly DryingPlay drying;
     private readonly CircuitPlace[] circuits;
@@ -45,6 +45,7 @@ internal sealed partial class DesignPlay
         throttledKgPerS = [.. house.Coils.Select((_, c) => CoilGives.WaterKgPerS(drafted, c, one => one == c ? DryingPlay.LeastStroke : 0))];
         (forcedW, dryW, leadSlowestW, drying) = (new double[rooms], new double[rooms], new double[rooms], new DryingPlay(rooms));
         (leadThrottledW, throttledW, latentThrottledW, surfaceW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
+        (latentDryW, latentLeadSlowestW, latentLeadThrottledW) = (new double[rooms], new double[rooms], new double[rooms]);
         (limited, takenW, takenCoilW, pipesIn) = (new bool[rooms], new double[rooms], new double[rooms], new double[rooms]);
         (capacityW, slowestW, latentAtCapW, latentAtSlowestW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
         capPercent = [.. house.Coils.Select(coil => CoilGives.CapPercent(drafted, coil))];
