@@ -90,13 +90,13 @@ internal sealed partial class DesignPlay
         return double.PositiveInfinity;
     }
 
-    // A coil that gives less than at its slowest is throttled there: the less water it has the warmer it is, and its moisture falls faster than its heat. Of a room's coils one alone dries it: two at their slowest would throttle, and take
-    // hardly any, where that one runs quite open.
+    // A coil that gives less than at its slowest is throttled there: the less water it has the warmer it is, and its moisture falls faster than its heat. Of a room's coils one alone dries it, and is the first to run: two at their slowest would
+    // throttle, and take hardly any, where that one runs quite open.
     private double LatentW(int room, double sensibleW)
     {
         if (sensibleW <= 0 || capacityW[room] <= 0)
             return 0;
-        return drying.Dries(room) && sensibleW <= dryW[room]
+        return sensibleW <= dryW[room]
             ? Latent(sensibleW, (leadThrottledW[room], latentLeadThrottledW[room]), (leadSlowestW[room], latentLeadSlowestW[room]), (dryW[room], latentDryW[room]))
             : Latent(sensibleW, (throttledW[room], latentThrottledW[room]), (slowestW[room], latentAtSlowestW[room]), (capacityW[room], latentAtCapW[room]));
     }

@@ -7,10 +7,15 @@ namespace RoomSupervisor.Desk.Estimate;
 internal sealed partial class DesignPlay
 {
     // Of the sequence, no setting there.
-    private const double SmallestShare = 0.1;
+    private const double SmallestShare = 0.1, JoinsShare = 0.2;
 
-    // A room whose surface carries it alone, and gives way to a coil that is to dry, has no coil until that begins, as in the sequence's radiant-hold; a coil that helps goes on.
-    private bool WaitsForDrying(int room) => drying.Fades(room) && HeldW(room) > 1 && takenCoilW[room] <= 1;
+    // A coil beside a surface is the base: it gives at least what it gives throttled, at most its slowest, or rests where next to nothing is left for it. More it gives as the room asks for it.
+    private double BesideW(int room, double leftW)
+        => surfaceMostW[room] <= 0 || help.IsAlone(room) || leftW < JoinsShare * leadSlowestW[room] ? 0 : Math.Clamp(leftW, Math.Min(leadThrottledW[room], leadSlowestW[room]), leadSlowestW[room]);
+
+    // What its surfaces leave to the coil: what that dries with or is about to, and its least beside them.
+    private double LeavesW(int room)
+        => Math.Max(Math.Max(forcedW[room], drying.GivesWayW(room)), surfaceMostW[room] > 0 && !help.IsAlone(room) ? DryingPlay.Shipped.CoilSharePercent / 100 * leadSlowestW[room] : 0);
 
     // What the room asks of all its emitters, its error apart: what its surfaces have come to, or the coil that dries in their place, and what coils take beside.
     private double AskedW(int room) => Math.Max(HeldW(room), Math.Min(forcedW[room], takenCoilW[room])) + Math.Max(takenCoilW[room] - forcedW[room], 0);
@@ -37,8 +42,8 @@ internal sealed partial class DesignPlay
     // The surface follows what is left for the coil, and the air where there is no coil; it is given up while the coil dries.
     private void Trim(int room)
     {
-        var area = 0.0;
-        surfaceW[room] = 0;
+        var (area, leaves) = (0.0, LeavesW(room));
+        (surfaceW[room], surfaceMostW[room]) = (0, 0);
         foreach (var place in circuits)
             area += place.Room == room ? place.AreaM2 : 0;
         foreach (var place in circuits)
@@ -49,8 +54,8 @@ internal sealed partial class DesignPlay
             var (may, flow) = (supply <= SurfaceGives.WarmestC, place.RatedKgPerS / place.AreaM2);
             var most = building.AirC[room] > supply + 0.5 ? place.AreaM2 * SurfaceGives.At(place.RatedWPerM2, n, flow, supply, building.AirC[room], 10).WPerM2 : 0;
             var pull = GainOf(place) * (building.AirC[room] - SetC(room) + UnderK);
-            // What a drying coil takes anyway, or is about to take, the surface need not.
-            var givesWay = share * Math.Max(forcedW[room], drying.GivesWayW(room));
+            surfaceMostW[room] += may ? most : 0;
+            var givesWay = share * leaves;
             heldW[place.Circuit] = Math.Clamp(heldW[place.Circuit] + (may ? (share * Math.Max(takenCoilW[room] - forcedW[room], 0) + pull) * StepS / IntegralOf(place) : -most * StepS / ShutsS), 0, most + givesWay);
             var asked = Math.Clamp(heldW[place.Circuit] + pull - givesWay, 0, most);
             // As the sequence has its valve: by the share of what it would give quite open, and shut where that is too little to be worth an opening.

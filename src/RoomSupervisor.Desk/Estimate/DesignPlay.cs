@@ -24,9 +24,10 @@ internal sealed partial class DesignPlay
     private readonly DesignDays days;
     private readonly BuildingModel building;
     private readonly HouseholdPlay household;
-    private readonly double[] open, heldW, givenW, throttledKgPerS, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW, leadSlowestW, leadThrottledW, throttledW, latentThrottledW, surfaceW, pipesIn, gainWPerK, latentDryW, latentLeadSlowestW, latentLeadThrottledW;
+    private readonly double[] open, heldW, givenW, throttledKgPerS, capacityW, slowestW, latentAtCapW, latentAtSlowestW, capPercent, takenW, takenCoilW, forcedW, dryW, leadSlowestW, leadThrottledW, throttledW, latentThrottledW, surfaceW, pipesIn, gainWPerK, latentDryW, latentLeadSlowestW, latentLeadThrottledW, surfaceMostW;
     private readonly bool[] limited;
     private readonly DryingPlay drying;
+    private readonly HelpPlay help;
     private readonly CircuitPlace[] circuits;
     private readonly LoopPipes[] pipes;
     private double pipesW, standsForS;
@@ -43,9 +44,9 @@ internal sealed partial class DesignPlay
         var rooms = house.Rooms.Length;
         (open, heldW, givenW) = (new double[house.Circuits.Length], new double[house.Circuits.Length], new double[house.Circuits.Length]);
         throttledKgPerS = [.. house.Coils.Select((_, c) => CoilGives.WaterKgPerS(drafted, c, one => one == c ? DryingPlay.LeastStroke : 0))];
-        (forcedW, dryW, leadSlowestW, drying) = (new double[rooms], new double[rooms], new double[rooms], new DryingPlay(rooms));
+        (forcedW, dryW, leadSlowestW, drying, help) = (new double[rooms], new double[rooms], new double[rooms], new DryingPlay(rooms), new HelpPlay(rooms));
         (leadThrottledW, throttledW, latentThrottledW, surfaceW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
-        (latentDryW, latentLeadSlowestW, latentLeadThrottledW) = (new double[rooms], new double[rooms], new double[rooms]);
+        (latentDryW, latentLeadSlowestW, latentLeadThrottledW, surfaceMostW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
         (limited, takenW, takenCoilW, pipesIn) = (new bool[rooms], new double[rooms], new double[rooms], new double[rooms]);
         (capacityW, slowestW, latentAtCapW, latentAtSlowestW) = (new double[rooms], new double[rooms], new double[rooms], new double[rooms]);
         capPercent = [.. house.Coils.Select(coil => CoilGives.CapPercent(drafted, coil))];
@@ -112,7 +113,7 @@ internal sealed partial class DesignPlay
         {
             var set = SetC(i);
             building.IdealHeatC[i] = house.Sources[0].Heats ? drafted.Wish.Rooms[i].From.HeatBelowC : double.NaN;
-            building.IdealCoolC[i] = capacityW[i] > 0 && !limited[i] && !WaitsForDrying(i) ? set : double.NaN;
+            building.IdealCoolC[i] = capacityW[i] > 0 && !limited[i] && !help.IsAlone(i) ? set : double.NaN;
             if (limited[i])
                 building.ConvectiveW[i] -= capacityW[i];
             else
@@ -135,9 +136,11 @@ internal sealed partial class DesignPlay
         for (var i = 0; i < asked.Length; i++)
         {
             var over = building.AirC[i] - drafted.Wish.Rooms[i].From.CoolAboveC;
-            drying.Step(i, StepS, over, building.DewPointC[i], AskedW(i) + gainWPerK[i] * (building.AirC[i] - SetC(i)), surfaceW[i], dryW[i], leadSlowestW[i], leadThrottledW[i]);
+            var needed = AskedW(i) + gainWPerK[i] * (building.AirC[i] - SetC(i));
+            drying.Step(i, StepS, over, building.DewPointC[i], needed, surfaceW[i], dryW[i], leadSlowestW[i], leadThrottledW[i]);
+            help.Step(i, StepS, over, needed, surfaceMostW[i], surfaceW[i], drying.Dries(i));
             asked[i] = takenCoilW[i] - gainWPerK[i] * Math.Max(SetC(i) - building.AirC[i], 0);
-            forcedW[i] = drying.ForcedW(i);
+            forcedW[i] = drying.Dries(i) ? drying.ForcedW(i) : BesideW(i, Math.Max(needed - surfaceW[i], 0));
         }
         // A coil of several rooms gives to all what the neediest asks.
         foreach (var coil in house.Coils)
