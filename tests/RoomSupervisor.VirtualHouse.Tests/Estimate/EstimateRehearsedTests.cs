@@ -64,9 +64,9 @@ public sealed class EstimateRehearsedTests(ITestOutputHelper output) : IDisposab
             output.WriteLine(FormattableString.Invariant($"{way.Rooms[i].Name}: day {way.Rooms[i].GivenW.Sum() / 1000:F2} / {taken[i].Sum() / 1000:F2} kWh, peak {way.Rooms[i].PeakGivenW:F0} / {taken[i].Max():F0} W, asked {way.Rooms[i].PeakSensibleW:F0} W; removed {way.Rooms[i].CondensateKg:F1} / {run.Recorder.Rooms[i].MoistureKg - before[i]:F1} kg"));
         output.WriteLine(FormattableString.Invariant($"pipes: {way.PipesW.Sum() / 1000:F2} / {taken[^1].Sum() / 1000:F2} kWh; by hour {string.Join(' ', Enumerable.Range(0, 24).Select(hour => FormattableString.Invariant($"{way.Rooms.Sum(room => room.GivenW[hour]) + way.PipesW[hour]:F0}/{taken.Sum(room => room[hour]):F0}")))}"));
         double[] estimated = [.. Enumerable.Range(0, 24).Select(hour => way.Rooms.Sum(room => room.GivenW[hour]) + way.PipesW[hour])], rehearsed = [.. Enumerable.Range(0, 24).Select(hour => taken.Sum(room => room[hour]))];
-        // A room that its surface holds is dried no less than the others: its coil rests by the clock, not until the air is warm.
+        // A room that its surface holds is dried no less than the others: its coil rests by the clock, not until the air is warm. Nor one of two coils, of which one dries, nor one whose coil goes on beside its ceiling.
         for (int i = 0; i < way.Rooms.Count; i++)
-            if (run.Recorder.Rooms[i].MoistureKg - before[i] > 1) Assert.InRange(way.Rooms[i].CondensateKg / (run.Recorder.Rooms[i].MoistureKg - before[i]), 0.7, 1.3);
+            if (run.Recorder.Rooms[i].MoistureKg - before[i] > 1) Assert.InRange(way.Rooms[i].CondensateKg / (run.Recorder.Rooms[i].MoistureKg - before[i]), 0.85, 1.15);
         Near("house, W in the peak hour", estimated.Max(), rehearsed.Max(), 0.10);
         Near("house, Wh of the day", estimated.Sum(), rehearsed.Sum(), 0.10);
     }
