@@ -87,7 +87,12 @@ public class SchematicTests
     public void The_longest_names_are_not_cut() => Check(PaperSites.Of(PaperSites.MadeUp(4, "a-room-with-the-longest-name-possible")), "made-up-long");
 
     [Fact]
-    public void A_house_with_two_sources_is_legible_and_whole() => Check(PaperSites.Of(PaperSites.FourPipe), "four-pipe");
+    public void A_house_with_two_sources_is_legible_and_whole()
+    {
+        Check(PaperSites.Of(PaperSites.FourPipe), "four-pipe");
+        // Its one coil stands on both loops: nobody must take it for two.
+        Assert.Contains(Look(PaperSites.Of(PaperSites.FourPipe), "four-pipe").Descendants(), element => element.Value == "coil, its warm side");
+    }
 
     [Fact]
     public void A_dozen_rooms_take_several_sheets_and_letters_stay_readable()
@@ -135,6 +140,11 @@ public class SchematicTests
         var document = XDocument.Parse(page.ToString());
         Assert.Single(document.Descendants(), element => element.Name.LocalName == "svg");
         Assert.Contains("@page{size:A3 landscape}", page.ToString(), StringComparison.Ordinal);
+        // A drawing higher than the sheet, as of few rooms, would be cut in two: it is made smaller.
+        Assert.Contains("figure.drawing svg{max-height:215mm}", page.ToString(), StringComparison.Ordinal);
+        using var small = new StringWriter();
+        PaperHtml.Write(small, Schematic.Page(PaperSites.Read("one-room"), Facts), Facts);
+        Assert.Contains("figure.drawing svg{max-height:135mm}", small.ToString(), StringComparison.Ordinal);
         Assert.All(files.Wiring, wire => Assert.Contains(document.Descendants(), element => element.Name.LocalName == "td" && element.Value == wire.PointId));
     }
 }
