@@ -59,7 +59,11 @@ internal static class DescribeSource
             yield return view.Say("A coil on a loop for both seasons cools only with water {two_pipe_cooler_by} and more under its room.");
     }
 
-    private static string Pulls(SiteView view) => view.Cools && view.Heats ? "pull-down or warm-up" : view.Cools ? "pull-down" : "warm-up";
+    private static string Pulls(SiteView view) => Pulls(view.Cools, view.Heats);
+
+    private static string Pulls(Source source) => Pulls(source.Cools, source.Heats);
+
+    private static string Pulls(bool cools, bool heats) => cools && heats ? "pull-down or warm-up" : cools ? "pull-down" : "warm-up";
 
     /// <summary>What stores little.</summary>
     private static string Quick(SiteView view)
@@ -76,8 +80,13 @@ internal static class DescribeSource
 
     /// <summary>What a pull-down changes in it; only where a coil may pull a room down or warm it up.</summary>
     private static string WhilePulled(SiteView view)
-        => view.House.Coils.Length == 0 ? "" : $", half of that in a {Pulls(view)}; while one lasts{(view.CooledCoils.Count > 0 && view.House.Rooms.Any(room => view.IsWired(room.OpeningContact)) ? " or is to come when an open door shuts" : "")}, "
-            + "a machine that runs goes on past the full buffer until that is as " + (view.Cools && view.Heats ? "cold or warm" : view.Cools ? "cold" : "warm") + " as the water it is asked for, and never beyond what a loop without a mixing valve may have";
+    {
+        var source = view.House.Sources[0];   // the buffer's
+        if (view.House.Coils.Length == 0)
+            return "";
+        return $", half of that in a {Pulls(source)}; while one lasts{(source.Cools && view.House.Rooms.Any(room => view.IsWired(room.OpeningContact)) ? " or is to come when an open door shuts" : "")}, "
+            + $"a machine that runs goes on past the full buffer until that is as {(source.Cools && source.Heats ? "cold or warm" : source.Cools ? "cold" : "warm")} as the water it is asked for, and never beyond what a loop without a mixing valve may have";
+    }
 
     public static IEnumerable<Section> HotWater(SiteView view)
     {
@@ -88,7 +97,7 @@ internal static class DescribeSource
             lines.Add("The source makes it by its own control; the rooms notice by what it says or by hot supply water.");
         else
             lines.AddRange([
-                view.Say("At {hot_water_under} under that it waits" + (view.House.Coils.Length > 0 ? $" for a {Pulls(view)} (at most {{hot_water_wait}}) and" : "") + " until the machine may start. Then the rooms' water is stopped and the tank charged with water {hot_water_above} over its goal, for at most {hot_water_at_most}; after a charge that was broken off the rooms have the source for {rooms_after_hot_water}."),
+                view.Say("At {hot_water_under} under that it waits" + (view.House.Coils.Length > 0 ? $" for a {Pulls(view.House.Sources[tank.Source])} (at most {{hot_water_wait}}) and" : "") + " until the machine may start. Then the rooms' water is stopped and the tank charged with water {hot_water_above} over its goal, for at most {hot_water_at_most}; after a charge that was broken off the rooms have the source for {rooms_after_hot_water}."),
                 view.Say("A room {too_cold} too cold takes the source from the tank once."),
             ]);
         if (tank.Charge >= 0 && view.House.Sources[tank.Source].Cools)

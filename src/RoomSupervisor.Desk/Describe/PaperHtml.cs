@@ -23,7 +23,7 @@ public static class PaperHtml
         .scroll{overflow-x:auto}.plain td.kept{white-space:nowrap}
         figure.drawing svg{display:block;width:100%;height:auto}
         @media screen and (max-width:776px){dl.blanks{grid-template-columns:auto 1fr}.scroll{margin-right:-10px}table.plain{min-width:640px}figure.drawing{overflow-x:auto}figure.drawing svg{min-width:900px}}
-        @media print{table.plain{font-size:8.5pt}dl.blanks{gap:8px 12px}figure.drawing{break-inside:avoid}.plain tr,table.whole{break-inside:avoid}p:has(+.scroll){break-after:avoid}.scroll{overflow:visible}thead{display:table-header-group}}
+        @media print{table.plain{font-size:8.5pt}dl.blanks{gap:8px 12px}figure.drawing{break-inside:avoid}figure.drawing svg{--paper:#fff}.plain tr,table.whole{break-inside:avoid}p:has(+.scroll){break-after:avoid}.scroll{overflow:visible}thead{display:table-header-group}}
 
         """;
 
@@ -57,7 +57,7 @@ public static class PaperHtml
 
     private static string Sheets(Paper paper)
         => (paper.Sheet.Length > 0 ? $"@page{{size:{paper.Sheet}}}\n@media print{{figure.drawing svg{{max-height:{(paper.Sheet.StartsWith("A3", StringComparison.Ordinal) ? OnA3 : OnA4)}mm}}}}\n" : "")
-            + (paper.Sections.Any(section => section.IsUpright) ? "@page upright{size:A4 portrait}\n.upright{page:upright}\n" : "");
+            + (paper.Sections.Any(section => section.IsUpright) ? "@page upright{size:A4 portrait}\n.upright{page:upright}\n@media print{.upright dl.blanks{grid-template-columns:auto 1fr}}\n" : "");
 
     private static void Put(TextWriter to, Section section)
     {

@@ -27,7 +27,7 @@ public static class PanelPower
         ArgumentNullException.ThrowIfNull(devices);
         ArgumentNullException.ThrowIfNull(rows);
         List<PowerLine> lines = [];
-        var first = devices.FirstOrDefault(device => !device.IsSensor)?.Panel ?? SiteWires.ThePanel;
+        var first = PanelOfBoard(devices);
         lines.Add(new PowerLine(first, "controller board", 1, BoardW, Assumed) { IsAssumed = true });
         // A sensor on a bus cable is fed over it: without a panel of its own it counts where the board does.
         lines.AddRange(devices.Where(device => !IsTheBoard(device)).Select(device => OfDevice(device, device.IsSensor && device.Settings.Mounting.Panel.Length == 0 ? first : device.Panel)));
@@ -35,6 +35,9 @@ public static class PanelPower
             lines.AddRange(Loads(panel, [.. rows.Where(row => row.IsOutput && row.Device.Panel == panel)]));
         return lines;
     }
+
+    /// <summary>The panel the board is taken to stand in: that of the first device that is no sensor.</summary>
+    internal static string PanelOfBoard(IReadOnlyList<WiredDevice> devices) => devices.FirstOrDefault(device => !device.IsSensor)?.Panel ?? SiteWires.ThePanel;
 
     /// <summary>What a panel's supply must give, W: the sum and something in hand, or the sum while every wax actuator is cold, whichever is more.</summary>
     public static double NeededW(IEnumerable<PowerLine> ofOnePanel)

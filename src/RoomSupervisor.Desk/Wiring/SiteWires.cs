@@ -42,7 +42,7 @@ public sealed class SiteWires
         var devices = Devices();
         var rows = files.Wiring.GroupBy(wire => wire.PointId).Select(wires => Row([.. wires], devices.First(device => device.Name == wires.First().Device))).ToList();
         var protections = HardWiredList.Of(files.House, rows);
-        CableRun[] buses = [.. devices.Where(device => device.Cable.Length > 0).Select(device => BusCables.Run(device, rows)).DistinctBy(run => run.Label)];
+        CableRun[] buses = [.. devices.Where(device => device.Cable.Length > 0).Select(device => BusCables.Run(device, devices, rows)).DistinctBy(run => run.Label)];
         return new WirePlan(
             files.House.Name, rows, devices, [.. buses, .. book.Cables()], protections, PanelPower.Of(devices, rows),
             [.. WireWarnings.Of(files, devices, rows, protections)], WireWarnings.Advice(rows, devices));

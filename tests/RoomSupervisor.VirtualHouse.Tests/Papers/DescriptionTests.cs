@@ -143,6 +143,10 @@ public class DescriptionTests
             .Replace("      water-pressure: {", "      top: {table: input-register, address: 3, type: s16, scale: 0.1 °C}\n      water-pressure: {", StringComparison.Ordinal));
         Assert.Contains("Buffer of 300 l. It calls the source while somebody asks and swings by 4 K about what the most demanding loop wants. One that", text, StringComparison.Ordinal);
         Assert.DoesNotContain("pull-down", text.Split("NUMBERS")[0], StringComparison.Ordinal);
+        // A chiller's buffer warms nobody up.
+        var four = Text(PaperSites.Of(PaperSites.FourPipeWithCeiling.Replace("\nrooms:", "\nbuffer: {volume: 100 l, points: {top.temperature: {device: chip, channel: temperature}}}\nrooms:", StringComparison.Ordinal)
+            .Replace("air.temperature: {device: chip, channel: temperature}", "air.temperature: {device: io, channel: t1}", StringComparison.Ordinal).Replace("supply.temperature: {device: io, channel: t1}, ", "", StringComparison.Ordinal)));
+        Assert.Contains("half of that in a pull-down; while one lasts, a machine that runs goes on past the full buffer until that is as cold as", four, StringComparison.Ordinal);
         // Where coils heat and cool, and doors are read, both directions and the door are told.
         Assert.Contains("half of that in a pull-down or warm-up; while one lasts or is to come when an open door shuts", Text("ferry-house"), StringComparison.Ordinal);
     }

@@ -97,6 +97,15 @@ public class WiringTests
     }
 
     [Fact]
+    public void A_bus_cable_begins_where_the_device_before_it_stands()
+    {
+        var cables = Plan("floor-only").Cables.ToDictionary(cable => cable.Label);
+        Assert.Equal(("board", "panel", "io-1"), (cables["M1-1"].From, cables["M1-1"].Panel, cables["M1-1"].To));
+        Assert.Equal(("io-1", "panel", "changing-sensor, at changing-room"), (cables["M1-2"].From, cables["M1-2"].Panel, cables["M1-2"].To));
+        Assert.Equal(("changing-sensor", "at changing-room", "bath-sensor, at bath"), (cables["M1-3"].From, cables["M1-3"].Panel, cables["M1-3"].To));
+    }
+
+    [Fact]
     public void A_surface_without_a_switch_is_warned_of_and_one_with_a_switch_is_not()
     {
         var plan = Plan("one-room");
