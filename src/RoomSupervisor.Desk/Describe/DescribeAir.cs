@@ -31,8 +31,9 @@ internal static class DescribeAir
         if (coils.Any(coil => coil.Actuator.Kind == OutputKind.OnOff))
             lines.Add(view.Say("A coil whose valve only opens or shuts runs or rests for {start_stop_wait} at least."));
         lines.Add(view.Say("A valve that is shut for {after_valve_shut} stops its fan."));
-        if (view.CooledCoils.Count > 0)
-            lines.Add(view.Say("A coil that has taken moisture out of the air stays wet for at most {coil_wet_for}: water that would give it back to the room stops the fan."));
+        var wet = view.CooledCoils.Where(coil => coil.Rooms.Any(room => view.IsWired(view.House.Rooms[room].AirHumidity))).ToList();
+        if (wet.Count > 0)
+            lines.Add(view.Say("A coil that has taken moisture out of the air stays wet for at most {coil_wet_for}: water that would give it back to the room stops the fan." + (wet.Any(coil => coil.Rooms.Length > 1) ? " Of several rooms the mean of their dew points counts." : "")));
         yield return new Section("Fans", [new Bullets(lines)]);
     }
 

@@ -44,10 +44,9 @@ internal static class DescribeSource
         return $"{source.Id}: {type}{least}, for {SiteView.List(source.Loops.Select(loop => view.House.Loops[loop].Id))}. It is told when to run{(told.Length > 0 ? $", {SiteView.List(told)}" : "")}{(says.Length > 0 ? $", and says {SiteView.List(says)}" : "")}.{counted}";
     }
 
-    /// <summary>Where the source is told its set point, or a buffer is filled, an open door asks for the water a pull-down takes, unless open surfaces have that water as it is.</summary>
+    /// <summary>Where the source is told its set point, or a buffer is filled, an open door asks for the water a pull-down takes. (Cooled surfaces always have a mixing valve: the site's reader refuses others.)</summary>
     private static string ColdestWhileOpen(SiteView view)
-        => view.House.Sources.All(source => source.SetPoint < 0 || !source.Cools) && !IsRead(view) ? "."
-        : ", and its water as cold as a pull-down takes it" + (view.House.Loops.Any(loop => loop.Cools && loop.Type != LoopType.Mixed && loop.Circuits.Length > 0) ? ", unless open surfaces have that water without a mixing valve." : ".");
+        => view.House.Sources.All(source => source.SetPoint < 0 || !source.Cools) && !IsRead(view) ? "." : ", and its water as cold as a pull-down takes it.";
 
     private static IEnumerable<string> ChangeOver(SiteView view)
     {

@@ -16,7 +16,7 @@ internal static class Symbols
     private const double Half = 8, LabelGap = 14;
 
     /// <summary>Height of the letters in a circle, pixels: of two; of more, which stand on two lines from four on. Smaller ones nobody reads on paper.</summary>
-    private const double TwoLetters = 7.4, MoreLetters = 6.6;
+    private const double TwoLetters = 7.4, MoreLetters = 6.8;
 
     /// <summary>A pump that pushes to the right: a circle with a triangle in the direction of flow.</summary>
     public static void Pump(Canvas canvas, double x, double y)
