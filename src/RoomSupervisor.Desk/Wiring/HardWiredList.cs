@@ -34,9 +34,16 @@ internal static class HardWiredList
         var (own, manifold) = (IsWired(house, circuit.CondensationSwitch), IsWired(house, loop.ManifoldSwitch));
         var state = own ? $"{circuit.Id}.condensation is read" : manifold ? $"{loop.Id}.manifold.condensation is read" : NotKnown;
         return new HardWired("condensation switch", circuit.Id, "required: the surface is cooled", state,
-            $"a break contact in series with the actuator of {circuit.Id}, or with the pump of {loop.Id}; wet it and see valve or pump stop with the outputs forced on")
+            $"a break contact in series with the actuator of {circuit.Id}, or with the pump of {loop.Id}; wet it and see valve or pump stop with the outputs forced on{SlowOf(house, circuit)}")
         { IsMissing = !own && !manifold };
     }
+
+    /// <summary>Longest time an actuator may take to shut without a word about it, s (project choice): a wax one takes minutes.</summary>
+    private const double SlowS = 60;
+
+    /// <summary>How long cold water still flows past a wet switch in series with a slow actuator; the pump stops at once.</summary>
+    private static string SlowOf(House house, Circuit circuit)
+        => circuit.Actuator.ClosingTimeS > SlowS ? $"; that actuator takes {Quantities.ShowExactly(circuit.Actuator.ClosingTimeS, Quantity.Duration, house.Units)} to shut, a pump stops at once" : "";
 
     private static bool NeedsHighLimit(Loop loop) => loop.Heats && loop.Serves == LoopServes.Surfaces;
 

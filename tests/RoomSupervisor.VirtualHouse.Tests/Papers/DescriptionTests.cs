@@ -171,6 +171,17 @@ public class DescriptionTests
     }
 
     [Fact]
+    public void A_wet_coil_is_told_of_where_humidity_is_read()
+    {
+        Assert.Contains("Of several rooms the mean of their dew points counts.", Text("ferry-house"), StringComparison.Ordinal);
+        Assert.DoesNotContain("Of several rooms the mean", Text("one-room"), StringComparison.Ordinal);
+        Assert.Contains("stays wet for at most", Text("one-room"), StringComparison.Ordinal);
+        Assert.DoesNotContain("stays wet for at most", Text("two-pipe"), StringComparison.Ordinal);
+        // A limit of several rooms' coils is told where there is such a coil.
+        Assert.DoesNotContain("coil of several rooms", Text("two-pipe"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void What_becomes_of_outputs_when_the_board_dies_is_told_device_by_device()
     {
         Assert.Contains("When the board dies io-ground (after 60 s), io-upper (after 60 s) and io-plant (after 60 s) let go of outputs by themselves", Text("ferry-house"), StringComparison.Ordinal);

@@ -93,6 +93,8 @@ public class WiringTests
         Assert.Equal(3, cables["L1-03"].Cores);    // opens, shuts, common
         Assert.Equal(2, cables["R2-06"].Cores);    // a contact
         Assert.Equal(3, cables["R2-12"].Cores);    // supply, common, 0-10 V
+        Assert.Equal(2, cables["B-01"].Cores);     // a thermometer
+        Assert.Equal(3, Plan("floor-only").Cables.First(cable => cable.Label == "L1-10").Cores);    // a pressure gauge: supply, common, signal
         Assert.Equal(5, cables["S1-02"].Cores);    // four contacts of the heat pump and their common
     }
 
@@ -219,6 +221,8 @@ public class WiringTests
         Assert.Contains("condensation switch and high limit in series behind it", hands["stand-by pump of ceiling-loop"], StringComparison.Ordinal);
         Assert.Contains("; high limit in series behind it", hands["pump of floor-loop"], StringComparison.Ordinal);
         Assert.Equal("between output and contactor", hands["pump of coil-loop"]);
+        // Wax shuts in minutes: where its switch is in series with such an actuator that is said.
+        Assert.EndsWith("that actuator takes 4 min to shut, a pump stops at once", Plan("ferry-house").Protections.First(one => one.Where == "kitchen.ceiling").HowTo, StringComparison.Ordinal);
         Assert.DoesNotContain(Plan("coil-only").Protections, one => one.HowTo.Contains("condensation", StringComparison.Ordinal));
         Assert.Contains("what its surfaces bear", Plan("ferry-house").Protections.First(one => one.What == "high-limit thermostat" && one.Where == "ceiling-loop").HowTo, StringComparison.Ordinal);
     }
