@@ -78,7 +78,7 @@ internal static class Symbols
         if (letters.Length > 3)
         {
             canvas.Text(x, y - 1, letters[..2], MoreLetters, Anchor.Middle, "letters");
-            canvas.Text(x, y + 6, letters[2..], MoreLetters, Anchor.Middle, "letters");
+            canvas.Text(x, y + 6.2, letters[2..], MoreLetters, Anchor.Middle, "letters");
             return;
         }
         var size = letters.Length < 3 ? TwoLetters : MoreLetters;

@@ -14,6 +14,9 @@ internal static class HardWiredList
     /// <summary>Tank temperature from which water at the tap scalds within seconds, °C: as the site's check has it (burn curves of Moritz and Henriques, 1947, from memory).</summary>
     private const double ScaldsC = 55;
 
+    /// <summary>Longest time an actuator may take to shut without a word about it, s (project choice): a wax one takes minutes.</summary>
+    private const double SlowS = 60;
+
     /// <summary>What the site needs, in the order in which harm comes first.</summary>
     /// <param name="house">The house.</param>
     /// <param name="rows">Its points as wired.</param>
@@ -37,9 +40,6 @@ internal static class HardWiredList
             $"a break contact in series with the actuator of {circuit.Id}, or with the pump of {loop.Id}; wet it and see valve or pump stop with the outputs forced on{SlowOf(house, circuit)}")
         { IsMissing = !own && !manifold };
     }
-
-    /// <summary>Longest time an actuator may take to shut without a word about it, s (project choice): a wax one takes minutes.</summary>
-    private const double SlowS = 60;
 
     /// <summary>How long cold water still flows past a wet switch in series with a slow actuator; the pump stops at once.</summary>
     private static string SlowOf(House house, Circuit circuit)
