@@ -15,7 +15,7 @@ internal static class DescribeAir
         List<string> lines =
         [
             "Speeds are shares of full speed, not of the voltage. In this order: demand, least speed, slew, start kick, limits. The limits come last, so that a new one holds in the same scan.",
-            "Limits, all met at once: the household's, quiet hours, the noise it asks for, draught. One under the slowest speed of the fan means that it stands. A coil of several rooms keeps to the limits of all of them.",
+            "Limits, all met at once: the household's, quiet hours, the noise it asks for, draught. One under the slowest speed of the fan means that it stands." + (coils.Any(coil => coil.Rooms.Length > 1) ? " A coil of several rooms keeps to the limits of all of them." : ""),
             view.Say("A fan gets louder by at most {rise}, by {rise_after_opening} after an opening; quieter by {fall}, by {fall_easing_off} in easing-off. Protection, an open door and switching off stop it at once."),
         ];
         if (view.House.Rooms.Any(room => room.Coils.Length > 0 && !double.IsNaN(room.Household.QuietFromMinutes)))
@@ -31,8 +31,9 @@ internal static class DescribeAir
         if (coils.Any(coil => coil.Actuator.Kind == OutputKind.OnOff))
             lines.Add(view.Say("A coil whose valve only opens or shuts runs or rests for {start_stop_wait} at least."));
         lines.Add(view.Say("A valve that is shut for {after_valve_shut} stops its fan."));
-        if (view.CooledCoils.Count > 0)
-            lines.Add(view.Say("A coil that has taken moisture out of the air stays wet for at most {coil_wet_for}: water that would give it back to the room stops the fan."));
+        var wet = view.CooledCoils.Where(coil => coil.Rooms.Any(room => view.IsWired(view.House.Rooms[room].AirHumidity))).ToList();
+        if (wet.Count > 0)
+            lines.Add(view.Say("A coil that has taken moisture out of the air stays wet for at most {coil_wet_for}: water that would give it back to the room stops the fan." + (wet.Any(coil => coil.Rooms.Length > 1) ? " Of several rooms the mean of their dew points counts." : "")));
         yield return new Section("Fans", [new Bullets(lines)]);
     }
 
@@ -43,7 +44,7 @@ internal static class DescribeAir
             yield break;
         List<string> lines =
         [
-            view.Say($"Dried are {SiteView.List(rooms.Select(room => room.Id))}: cooled by a coil, with humidity read. Drying begins when for {{dry_wait}} the dew point is {{dry_band}} over {{dry_target}}, or the humidity over {{dry_over}}"
+            view.Say($"Dried {(rooms.Count > 1 ? "are" : "is")} {SiteView.List(rooms.Select(room => room.Id))}: cooled by a coil, with humidity read. Drying begins when for {{dry_wait}} the dew point is {{dry_band}} over {{dry_target}}, or the humidity over {{dry_over}}"
                 + (rooms.Any(room => room.Circuits.Any(circuit => view.House.Loops[view.House.Circuits[circuit].Loop].Cools)) ? ", or the condensation guard has held a surface back for {dry_guard_wait} in a room over {dry_guard_above} too warm." : ".")),
             view.Say("It needs coil water {dry_colder_by} under the dew point, and a coil that then cools no more than {dry_spare} over what is asked, unless the room is over {dry_at_once_above} too warm."),
             view.Say("The leading coil turns at {dry_speed} with its valve open, within every limit. The room may be up to {dry_shift} cooler meanwhile."),

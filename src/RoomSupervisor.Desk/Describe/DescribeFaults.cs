@@ -1,5 +1,6 @@
 // What protects the house and what happens when something fails: frost, the protective list of the controller's own rows, lost sensors, start and stop.
 // Must never call software a protection that acts without it.
+using RoomSupervisor.Hardware;
 using RoomSupervisor.Sequence;
 using RoomSupervisor.Sequence.Telling;
 using RoomSupervisor.Terms;
@@ -47,7 +48,7 @@ internal static class DescribeFaults
         rows.Add(["a device does not answer", "its inputs are missing, its outputs are written their safe values first when it is back"]);
         rows.Add(["the controller stops or the board dies", WhenItStops(view)]);
         if (view.House.Points.Health >= 0)
-            rows.Add(["anything of this", "site.health.ok falls off: a missing reading, a pump without its proof, frost, a leak"]);
+            rows.Add(["anything of this", "site.health.ok falls off: a missing reading, a pump without its proof, frost, a leak; what is supplied over its relay stands then"]);
         return new Section("When something fails", [new Table(["what fails", "what the controller does"], rows)]);
     }
 
@@ -74,9 +75,23 @@ internal static class DescribeFaults
     private static string WhenItStops(SiteView view)
     {
         var safe = (view.House.Coils.Length > 0 ? "fans and pumps off, valves shut" : "pumps off, valves shut") + (view.House.Loops.Any(loop => loop.Type == LoopType.Mixed) ? ", mixing valves at full recirculation" : "");
-        return view.Heats
-            ? view.Say($"{safe}; on loops that heat valves and pump stay on instead with frost, under {{frost_outdoors}} outdoors or where that is not known, or with cold water. Modules of their own time-out let go by themselves")
-            : $"{safe}. Modules of their own time-out let go by themselves";
+        var frost = view.Heats ? "; on loops that heat valves and pump stay on instead with frost, under {frost_outdoors} outdoors or where that is not known, or with cold water" : "";
+        return view.Say($"when it stops in order or is killed: {safe}{frost}. {WhenTheBoardDies(view)}");
+    }
+
+    /// <summary>What becomes of outputs that nobody writes any more: by device, for only some of them let go by themselves.</summary>
+    private static string WhenTheBoardDies(SiteView view)
+    {
+        var carrying = view.Files.Devices.Where(device => view.Files.Wiring.Any(wire => wire.IsOutput && wire.Device == device.Name)).ToList();
+        string? KeyOf(DeviceSettings device) => Drivers.All.First(driver => driver.Name == device.Driver).OwnTimeOutKey;
+        var letGo = carrying.Where(device => KeyOf(device) is { } key && device.Settings.Has(key)).ToList();
+        var stay = carrying.Except(letGo).Select(device => device.Name).ToList();
+        string[] sentences =
+        [
+            .. letGo.Count > 0 ? [$"When the board dies {SiteView.List(letGo.Select(device => $"{device.Name} (after {view.Show(device.Settings.Number(KeyOf(device)!), Quantity.Duration)})"))} let{(letGo.Count > 1 ? "" : "s")} go of outputs by {(letGo.Count > 1 ? "themselves" : "itself")}"] : Array.Empty<string>(),
+            .. stay.Count > 0 ? [$"Outputs of {SiteView.List(stay)} stay as they were when the board dies"] : Array.Empty<string>(),
+        ];
+        return string.Join(". ", sentences);
     }
 
     public static Section StartAndStop(SiteView view) => new("Start, stop, hand",

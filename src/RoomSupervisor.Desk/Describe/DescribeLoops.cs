@@ -58,7 +58,7 @@ internal static class DescribeLoops
             yield return view.Say("Several rooms on a loop, trim and respond (ASHRAE Guideline 36, 5.1.14): every {request_period} the set point is trimmed {request_trim} towards water that costs less and moved {request_respond} the other way for every request over {requests_ignored}, {request_respond_at_most} at most. "
                 + "A room asks when it has wanted more than its water gives for {request_after}.");
         if (surfaces.Any(loop => loop.Heats) && view.IsWired(view.House.Points.OutdoorTemperature))
-            yield return view.Say($"Warm surfaces by outdoor temperature: the set point goes straight from its coldest at {{no_heating_over}} outdoors to its warmest at {SiteView.List(surfaces.Where(loop => loop.Heats).Select(loop => $"{loop.Settings.DesignOutdoorC.ToString(System.Globalization.CultureInfo.InvariantCulture)} °C ({loop.Id})"))}"
+            yield return view.Say($"Warm surfaces by outdoor temperature: the set point goes straight from its coldest at {{no_heating_over}} outdoors to its warmest at {SiteView.List(surfaces.Where(loop => loop.Heats).Select(loop => $"{view.Show(loop.Settings.DesignOutdoorC, Quantity.Temperature)} ({loop.Id})"))}"
                 + (view.Heated.Any(circuit => !circuit.Kind.IsSlab) ? "; requests of thin surfaces raise it by at most {outdoor_trim}." : "."));
         if (loops.Any(loop => loop.Serves == LoopServes.Coils))
             yield return $"Loops of coils have their strongest water while a room is {Pulled(view)}; otherwise the mildest that the requests allow.";

@@ -13,7 +13,7 @@ internal static class DescribeSource
         lines.Add(view.Say($"A source is called when requests of its rooms have stood for {{source_wait}}" + (view.House.Coils.Length > 0 ? $", at once for a {Pulls(view)}." : ".")
             + " Shortest run {source_minimum_run}, shortest rest {source_minimum_off}, at most {source_starts} starts within any hour."));
         if (view.House.Rooms.Any(room => view.IsWired(room.OpeningContact)) && view.CooledCoils.Count > 0)
-            lines.Add(view.Say("A room with an open door that will be pulled down when it shuts keeps the source ready for {opening_asks_for}."));
+            lines.Add(view.Say("A room with an open door that will be pulled down when it shuts keeps the source ready for {opening_asks_for}" + ColdestWhileOpen(view)));
         if (view.House.Sources.Any(source => source.ChangesOver))
             lines.AddRange(ChangeOver(view));
         if (view.House.Sources.Any(source => view.IsWired(source.Defrosting) || view.IsWired(source.MakingHotWater)))
@@ -44,6 +44,10 @@ internal static class DescribeSource
         return $"{source.Id}: {type}{least}, for {SiteView.List(source.Loops.Select(loop => view.House.Loops[loop].Id))}. It is told when to run{(told.Length > 0 ? $", {SiteView.List(told)}" : "")}{(says.Length > 0 ? $", and says {SiteView.List(says)}" : "")}.{counted}";
     }
 
+    /// <summary>Where the source is told its set point, or a buffer is filled, an open door asks for the water a pull-down takes. (Cooled surfaces always have a mixing valve: the site's reader refuses others.)</summary>
+    private static string ColdestWhileOpen(SiteView view)
+        => view.House.Sources.All(source => source.SetPoint < 0 || !source.Cools) && !IsRead(view) ? "." : ", and its water as cold as a pull-down takes it.";
+
     private static IEnumerable<string> ChangeOver(SiteView view)
     {
         yield return view.Say("Change-over between cooling and heating: when nobody has wanted what it makes for {change_over_wait} and somebody the opposite, or when more floor has wanted the opposite for as long; the smaller part gets a turn of at most {minority_turn} after {minority_every}. "
@@ -54,7 +58,11 @@ internal static class DescribeSource
             yield return view.Say("A coil on a loop for both seasons cools only with water {two_pipe_cooler_by} and more under its room.");
     }
 
-    private static string Pulls(SiteView view) => view.Cools && view.Heats ? "pull-down or warm-up" : view.Cools ? "pull-down" : "warm-up";
+    private static string Pulls(SiteView view) => Pulls(view.Cools, view.Heats);
+
+    private static string Pulls(Source source) => Pulls(source.Cools, source.Heats);
+
+    private static string Pulls(bool cools, bool heats) => cools && heats ? "pull-down or warm-up" : cools ? "pull-down" : "warm-up";
 
     /// <summary>What stores little.</summary>
     private static string Quick(SiteView view)
@@ -62,10 +70,21 @@ internal static class DescribeSource
 
     private static string Buffer(SiteView view, Sequence.Buffer buffer)
     {
-        var read = view.IsWired(buffer.Top) || view.IsWired(buffer.Bottom);
-        return $"Buffer of {view.Show(buffer.Settings.VolumeL, Quantity.Volume)}. " + (read
-            ? view.Say("It calls the source while somebody asks and swings by {buffer_hysteresis} about what the most demanding loop wants, half of that in a pull-down; while one lasts or is to come, a machine that runs goes on past the full buffer to the water it is asked for. One that seems to carry for {buffer_carries_at_most} is charged all the same.")
+        return $"Buffer of {view.Show(buffer.Settings.VolumeL, Quantity.Volume)}. " + (IsRead(view)
+            ? view.Say("It calls the source while somebody asks and swings by {buffer_hysteresis} about what the most demanding loop wants" + WhilePulled(view) + ". One that seems to carry for {buffer_carries_at_most} is charged all the same.")
             : "No sensor of it is read: the source is called as if there were none.");
+    }
+
+    private static bool IsRead(SiteView view) => view.House.Buffer is { } buffer && (view.IsWired(buffer.Top) || view.IsWired(buffer.Bottom));
+
+    /// <summary>What a pull-down changes in it; only where a coil may pull a room down or warm it up.</summary>
+    private static string WhilePulled(SiteView view)
+    {
+        var source = view.House.Sources[0];   // the buffer's
+        if (view.House.Coils.Length == 0)
+            return "";
+        return $", half of that in a {Pulls(source)}; while one lasts{(source.Cools && view.House.Rooms.Any(room => view.IsWired(room.OpeningContact)) ? " or is to come when an open door shuts" : "")}, "
+            + $"a machine that runs goes on past the full buffer until that is as {(source.Cools && source.Heats ? "cold or warm" : source.Cools ? "cold" : "warm")} as the water it is asked for, and never beyond what a loop without a mixing valve may have";
     }
 
     public static IEnumerable<Section> HotWater(SiteView view)
@@ -77,7 +96,7 @@ internal static class DescribeSource
             lines.Add("The source makes it by its own control; the rooms notice by what it says or by hot supply water.");
         else
             lines.AddRange([
-                view.Say("At {hot_water_under} under that it waits" + (view.House.Coils.Length > 0 ? " for a pull-down or warm-up (at most {hot_water_wait}) and" : "") + " until the machine may start. Then the rooms' water is stopped and the tank charged with water {hot_water_above} over its goal, for at most {hot_water_at_most}; after a charge that was broken off the rooms have the source for {rooms_after_hot_water}."),
+                view.Say("At {hot_water_under} under that it waits" + (view.House.Coils.Length > 0 ? $" for a {Pulls(view.House.Sources[tank.Source])} (at most {{hot_water_wait}}) and" : "") + " until the machine may start. Then the rooms' water is stopped and the tank charged with water {hot_water_above} over its goal, for at most {hot_water_at_most}; after a charge that was broken off the rooms have the source for {rooms_after_hot_water}."),
                 view.Say("A room {too_cold} too cold takes the source from the tank once."),
             ]);
         if (tank.Charge >= 0 && view.House.Sources[tank.Source].Cools)

@@ -27,11 +27,13 @@ internal static class DescribeStages
     private static IEnumerable<(string Stage, string Words)> Meanings(SiteView view)
     {
         var both = view.House.Rooms.Any(room => StageLines.OfRoom(view.House, room).Contains(Names.Of(Stage.CoilHelps)));
+        // A surface that only cools warms nobody up, and one that only heats helps no pull-down.
+        bool Together(bool heats) => view.House.Rooms.Any(room => StageLines.HasCoil(view.House, room, heats) && StageLines.HasSurface(view.House, room, heats));
         yield return (Names.Of(Stage.Off), "nothing runs; protection goes on.");
         yield return (Names.Of(Stage.Satisfied), "nothing is asked for.");
         yield return (Names.Of(Stage.PullDown), "the coils cool with their fans at their limits and the coldest water the loop may have"
-            + (both ? "; the surface stays shut, and helps when the coil alone has worked for {pull_down_alone} and would take longer than another {pull_down_horizon}." : "."));
-        yield return (Names.Of(Stage.WarmUp), $"the coils heat with their fans at their limits{(both ? ", the surface with them" : "")}.");
+            + (Together(heats: false) ? "; the surface stays shut, and helps when the coil alone has worked for {pull_down_alone} and would take longer than another {pull_down_horizon}." : "."));
+        yield return (Names.Of(Stage.WarmUp), $"the coils heat with their fans at their limits{(Together(heats: true) ? ", the surface with them" : "")}.");
         yield return (Names.Of(Stage.EasingOff), "before the set point is reached, at most {stop_distance_at_most} away, the fan fades to the speed that carries the load" + (both ? ", and the surface opens for all it may give." : "."));
         yield return (Names.Of(Stage.CoilHelps), "coil and surface work together. The coil hands over when demand is under {hand_over_share} of what the surface may give for {hand_over_wait}; then the surface gets {hand_over_extra} of the coil's least on top until it has proven itself.");
         yield return (Names.Of(Stage.RadiantHold), "the surface carries the demand alone, in silence.");

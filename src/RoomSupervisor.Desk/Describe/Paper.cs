@@ -43,6 +43,9 @@ public sealed record Section(string Heading, IReadOnlyList<Block> Blocks)
     /// <summary>True for what is framed: cautions.</summary>
     public bool IsFramed { get; init; }
 
+    /// <summary>True for one sheet of A4 that stands upright, whatever the others do: what is torn off and hung up.</summary>
+    public bool IsUpright { get; init; }
+
     /// <summary>True for what a terminal leaves out.</summary>
     public bool OnPaperOnly { get; init; }
 }

@@ -20,12 +20,18 @@ public static class PaperHtml
         dl.blanks{display:grid;grid-template-columns:auto 1fr auto 1fr;gap:16px 14px;margin:16px 0}
         .blanks dt{color:var(--quiet)}.blanks dd{margin:0;border-bottom:1px solid var(--ink);min-height:22px}
         footer{color:var(--quiet);font-size:13px;border-top:1px solid var(--hair);margin-top:32px;padding-top:6px}
-        .scroll{overflow-x:auto}
+        .scroll{overflow-x:auto}.plain td.kept{white-space:nowrap}
         figure.drawing svg{display:block;width:100%;height:auto}
         @media screen and (max-width:776px){dl.blanks{grid-template-columns:auto 1fr}.scroll{margin-right:-10px}table.plain{min-width:640px}figure.drawing{overflow-x:auto}figure.drawing svg{min-width:900px}}
-        @media print{table.plain{font-size:8.5pt}dl.blanks{gap:8px 12px}figure.drawing{break-inside:avoid}.plain tr{break-inside:avoid}.scroll{overflow:visible}thead{display:table-header-group}}
+        @media print{table.plain{font-size:8.5pt}dl.blanks{gap:8px 12px}figure.drawing{break-inside:avoid}figure.drawing svg{--paper:#fff}.plain tr,table.whole{break-inside:avoid}p:has(+.scroll){break-after:avoid}.scroll{overflow:visible}thead{display:table-header-group}}
 
         """;
+
+    /// <summary>A table of no more rows stays on one sheet of paper; a cell of no more letters, such as a label of a cable, in one line.</summary>
+    private const int WholeRows = 12, KeptLetters = 9;
+
+    /// <summary>Greatest height of a drawing on paper, so that it stands on one sheet under the head of the page, mm: A4 across is 210 mm high, A3 297 mm.</summary>
+    private const int OnA4 = 135, OnA3 = 215;
 
     /// <summary>Writes the page.</summary>
     /// <param name="to">Where to write, to be encoded as UTF-8.</param>
@@ -38,7 +44,7 @@ public static class PaperHtml
         ArgumentNullException.ThrowIfNull(facts);
         to.Write("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n");
         to.Write("<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\"/>\n<meta name=\"color-scheme\" content=\"light dark\"/>\n");
-        to.Write($"<title>{XmlText.Escape($"{paper.Title}: {paper.Site}")}</title>\n<style>\n{PageStyle.Text}{Own}{(paper.Sheet.Length > 0 ? $"@page{{size:{paper.Sheet}}}\n" : "")}</style>\n</head>\n");
+        to.Write($"<title>{XmlText.Escape($"{paper.Title}: {paper.Site}")}</title>\n<style>\n{PageStyle.Text}{Own}{Sheets(paper)}</style>\n</head>\n");
         to.Write(paper.Sheet.Length > 0 ? "<body class=\"flat\">\n" : "<body>\n");
         to.Write($"<header>\n<p class=\"site\">{XmlText.Escape(paper.Site)}</p>\n<h1>{XmlText.Escape(paper.Title)}</h1>\n");
         if (paper.Lead.Length > 0)
@@ -49,9 +55,13 @@ public static class PaperHtml
         to.Write($"<footer>{XmlText.Escape(facts.Line)}</footer>\n</body>\n</html>\n");
     }
 
+    private static string Sheets(Paper paper)
+        => (paper.Sheet.Length > 0 ? $"@page{{size:{paper.Sheet}}}\n@media print{{figure.drawing svg{{max-height:{(paper.Sheet.StartsWith("A3", StringComparison.Ordinal) ? OnA3 : OnA4)}mm}}}}\n" : "")
+            + (paper.Sections.Any(section => section.IsUpright) ? "@page upright{size:A4 portrait}\n.upright{page:upright}\n@media print{.upright dl.blanks{grid-template-columns:auto 1fr}}\n" : "");
+
     private static void Put(TextWriter to, Section section)
     {
-        string[] classes = [.. new[] { section.OnNewSheet ? "sheet" : "", section.IsFramed ? "caution" : "" }.Where(name => name.Length > 0)];
+        string[] classes = [.. new[] { section.OnNewSheet ? "sheet" : "", section.IsFramed ? "caution" : "", section.IsUpright ? "upright" : "" }.Where(name => name.Length > 0)];
         to.Write($"<section{(classes.Length > 0 ? $" class=\"{string.Join(' ', classes)}\"" : "")}>\n<h2>{XmlText.Escape(section.Heading)}</h2>\n");
         foreach (var block in section.Blocks)
             Put(to, block);
@@ -84,12 +94,12 @@ public static class PaperHtml
 
     private static void Put(TextWriter to, Table table)
     {
-        to.Write("<div class=\"scroll\"><table class=\"plain\">\n");
+        to.Write($"<div class=\"scroll\"><table class=\"plain{(table.Rows.Count <= WholeRows ? " whole" : "")}\">\n");
         if (table.Caption.Length > 0)
             to.Write($"<caption>{XmlText.Escape(table.Caption)}</caption>\n");
         to.Write("<thead><tr>" + (table.IsTicked ? "<th></th>" : "") + string.Concat(table.Columns.Select(column => $"<th>{XmlText.Escape(column)}</th>")) + "</tr></thead>\n<tbody>\n");
         foreach (var row in table.Rows)
-            to.Write("<tr>" + (table.IsTicked ? "<td><span class=\"box\"></span></td>" : "") + string.Concat(row.Select(cell => $"<td>{XmlText.Id(ReportUnits.Kept(cell))}</td>")) + "</tr>\n");
+            to.Write("<tr>" + (table.IsTicked ? "<td><span class=\"box\"></span></td>" : "") + string.Concat(row.Select(cell => $"<td{(cell.Length <= KeptLetters ? " class=\"kept\"" : "")}>{XmlText.Id(ReportUnits.Kept(cell))}</td>")) + "</tr>\n");
         to.Write("</tbody>\n</table></div>\n");
     }
 

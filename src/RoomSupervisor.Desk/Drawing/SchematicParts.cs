@@ -69,8 +69,10 @@ internal sealed record SchematicParts(string Site, IReadOnlyList<DrawnColumn> Co
         {
             var isFourPipe = coil.HeatingLoop >= 0;
             yield return (coil.Loop, Emitter(coil.Id, true, name => !isFourPipe || name.Point != "heating_valve"));
-            if (isFourPipe)
-                yield return (coil.HeatingLoop, Emitter(coil.Id, true, name => name.Point == "heating_valve"));
+            if (!isFourPipe)
+                yield break;
+            var warm = Emitter(coil.Id, true, name => name.Point == "heating_valve");
+            yield return (coil.HeatingLoop, warm with { Name = $"{warm.Name}, its warm side" });   // one coil, drawn on both its loops
         }
 
         private DrawnEmitter Emitter(string id, bool isCoil, Func<PointId, bool> which)

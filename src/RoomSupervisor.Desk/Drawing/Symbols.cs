@@ -15,12 +15,8 @@ internal static class Symbols
 
     private const double Half = 8, LabelGap = 14;
 
-    private static double LetteringOf(string letters) => letters.Length switch
-    {
-        < 3 => 7.4,
-        3 => 6.2,
-        _ => 5,
-    };
+    /// <summary>Height of the letters in a circle, pixels: of two; of more, which stand on two lines from four on. Smaller ones nobody reads on paper.</summary>
+    private const double TwoLetters = 7.4, MoreLetters = 6.8;
 
     /// <summary>A pump that pushes to the right: a circle with a triangle in the direction of flow.</summary>
     public static void Pump(Canvas canvas, double x, double y)
@@ -79,7 +75,13 @@ internal static class Symbols
     public static void Circle(Canvas canvas, double x, double y, string letters)
     {
         canvas.Circle(x, y, Radius, "instrument");
-        var size = LetteringOf(letters);
+        if (letters.Length > 3)
+        {
+            canvas.Text(x, y - 1, letters[..2], MoreLetters, Anchor.Middle, "letters");
+            canvas.Text(x, y + 6.2, letters[2..], MoreLetters, Anchor.Middle, "letters");
+            return;
+        }
+        var size = letters.Length < 3 ? TwoLetters : MoreLetters;
         canvas.Text(x, y + 0.36 * size, letters, size, Anchor.Middle, "letters");
     }
 

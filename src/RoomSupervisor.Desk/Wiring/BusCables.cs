@@ -51,8 +51,8 @@ internal sealed class BusCables
         return device.Settings.Has("baud") ? $"{place}, {device.Settings.Text("baud")} baud, parity {device.Settings.Text("parity")}" : place;
     }
 
-    /// <summary>The bus cable of a device.</summary>
-    public static CableRun Run(WiredDevice device, IReadOnlyList<ScheduleRow> rows)
+    /// <summary>The bus cable of a device: from the board, or from the device before it on the line. It begins in another panel where that stands there.</summary>
+    public static CableRun Run(WiredDevice device, IReadOnlyList<WiredDevice> devices, IReadOnlyList<ScheduleRow> rows)
     {
         var kind = KindOf(device.Settings);
         var type = kind switch
@@ -62,8 +62,17 @@ internal sealed class BusCables
             BusKind.WireBus => "wire bus (I2C): a few decimetres, inside the panel or one housing",
             _ => "1-Wire: three cores, one line without branches",
         };
-        var from = kind == BusKind.Network ? "network switch" : device.Cable.EndsWith("-1", StringComparison.Ordinal) ? "board" : "the device before it on the line";
-        return new CableRun(device.Cable, from, device.Panel, device.Name, type, 0, device.IsSensor ? [.. rows.Where(row => row.Device.Name == device.Name).Select(row => row.Id)] : []);
+        var (from, panel) = kind == BusKind.Network ? ("network switch", device.Panel)
+            : devices.FirstOrDefault(other => other.Cable.Length > 0 && other.Cable == Before(device.Cable)) is { } before ? (before.Name, before.Panel) : ("board", PanelPower.PanelOfBoard(devices));
+        return new CableRun(device.Cable, from, panel, panel == device.Panel ? device.Name : $"{device.Name}, {device.Panel}", type, 0, device.IsSensor ? [.. rows.Where(row => row.Device.Name == device.Name).Select(row => row.Id)] : []);
+    }
+
+    /// <summary>Label of the cable to the device before on the line; empty for the first.</summary>
+    private static string Before(string label)
+    {
+        var dash = label.LastIndexOf('-');
+        var number = int.Parse(label.AsSpan(dash + 1), CultureInfo.InvariantCulture);
+        return number == 1 ? "" : string.Create(CultureInfo.InvariantCulture, $"{label.AsSpan(0, dash)}-{number - 1}");
     }
 
     private static string LineOf(DeviceSettings device, DriverDeclaration driver) => KindOf(device) switch

@@ -106,7 +106,7 @@ internal sealed class CableBook(House house)
         {
             TerminalKind.Voltage when on[0].Kind.Thing is "fan" or "pump speed" => 2,   // signal and common: motors are supplied for themselves
             TerminalKind.Voltage => 3,                                                  // supply, common, signal
-            TerminalKind.Measured => on.Count == 1 ? 2 : on.Count + 2,                  // two of a thermometer; supply, common and a core a value of a transmitter
+            TerminalKind.Measured => on is [{ Kind.Letters: "TT" }] ? 2 : on.Count + 2,    // two of a thermometer; supply, common and a core a value of a transmitter
             _ => terminals.Count + 1,                                                   // a common and a core each
         };
     }

@@ -14,16 +14,21 @@ internal static class HardWiredList
     /// <summary>Tank temperature from which water at the tap scalds within seconds, °C: as the site's check has it (burn curves of Moritz and Henriques, 1947, from memory).</summary>
     private const double ScaldsC = 55;
 
+    /// <summary>Longest time an actuator may take to shut without a word about it, s (project choice): a wax one takes minutes.</summary>
+    private const double SlowS = 60;
+
     /// <summary>What the site needs, in the order in which harm comes first.</summary>
-    public static IReadOnlyList<HardWired> Of(House house) =>
+    /// <param name="house">The house.</param>
+    /// <param name="rows">Its points as wired.</param>
+    public static IReadOnlyList<HardWired> Of(House house, IReadOnlyList<ScheduleRow> rows) =>
     [
         .. house.Circuits.Where(circuit => house.Loops[circuit.Loop].Cools).Select(circuit => Condensation(house, circuit)),
-        .. house.Loops.Where(loop => loop.Heats && loop.Serves == LoopServes.Surfaces).Select(loop => HighLimit(house, loop)),
+        .. house.Loops.Where(NeedsHighLimit).Select(loop => HighLimit(house, loop)),
         Frost(house),
         .. house.Coils.Where(coil => house.Loops[coil.Loop].Cools).Select(coil => Tray(house, coil)),
         .. Hands(house),
         .. HotWater(house),
-        Health(house),
+        Health(house, rows),
     ];
 
     private static HardWired Condensation(House house, Circuit circuit)
@@ -32,9 +37,15 @@ internal static class HardWiredList
         var (own, manifold) = (IsWired(house, circuit.CondensationSwitch), IsWired(house, loop.ManifoldSwitch));
         var state = own ? $"{circuit.Id}.condensation is read" : manifold ? $"{loop.Id}.manifold.condensation is read" : NotKnown;
         return new HardWired("condensation switch", circuit.Id, "required: the surface is cooled", state,
-            $"a break contact in series with the actuator of {circuit.Id}, or with the pump of {loop.Id}; wet it and see valve or pump stop with the outputs forced on")
+            $"a break contact in series with the actuator of {circuit.Id}, or with the pump of {loop.Id}; wet it and see valve or pump stop with the outputs forced on{SlowOf(house, circuit)}")
         { IsMissing = !own && !manifold };
     }
+
+    /// <summary>How long cold water still flows past a wet switch in series with a slow actuator; the pump stops at once.</summary>
+    private static string SlowOf(House house, Circuit circuit)
+        => circuit.Actuator.ClosingTimeS > SlowS ? $"; that actuator takes {Quantities.ShowExactly(circuit.Actuator.ClosingTimeS, Quantity.Duration, house.Units)} to shut, a pump stops at once" : "";
+
+    private static bool NeedsHighLimit(Loop loop) => loop.Heats && loop.Serves == LoopServes.Surfaces;
 
     private static HardWired HighLimit(House house, Loop loop)
     {
@@ -48,7 +59,7 @@ internal static class HardWiredList
             _ => NotKnown,
         };
         return new HardWired("high-limit thermostat", loop.Id, floors ? "required: the loop heats a floor" : "advised: the loop heats a ceiling or wall; required where local code or the maker of the surface asks for one", state,
-            $"a break contact in series with the pump of {loop.Id}, set over its warmest water and under what the floor bears; warm it and see the pump stop with the output forced on")
+            $"a break contact in series with the pump of {loop.Id}, set over its warmest water and under what {(floors ? "the floor bears" : "its surfaces bear")}; warm it and see the pump stop with the output forced on")
         { IsMissing = floors && !loop.Settings.HighLimitThermostat && !read };
     }
 
@@ -57,8 +68,11 @@ internal static class HardWiredList
         var heats = house.Sources.Any(source => source.Heats);
         return new HardWired("frost thermostat", heats ? "coldest room or pipe" : "pipes that may freeze", heats ? "required: software keeps no frost out when board or power fail" : "required where pipes or the machine stand where it freezes",
             "cannot be seen in the site file: to be confirmed",
-            heats ? "a make contact that calls the source and runs the pumps past the outputs; cool it and see both start with the outputs forced off" : "a make contact that runs the pumps past the outputs, or glycol by the machine's maker");
+            heats ? $"a make contact that calls the source and runs the pumps past the outputs{PastHealth(house)}; cool it and see both start with the outputs forced off" : $"a make contact that runs the pumps past the outputs{PastHealth(house)}, or glycol by the machine's maker");
     }
+
+    /// <summary>The health relay falls off in frost: what keeps frost out must not hang on it.</summary>
+    private static string PastHealth(House house) => house.Points.Health >= 0 ? " and past the relay of site.health.ok" : "";
 
     private static HardWired Tray(House house, Coil coil)
     {
@@ -72,13 +86,23 @@ internal static class HardWiredList
     {
         var state = IsWired(house, house.Points.InHand) ? "site.manual_switch.in_hand is read" : "nothing tells the controller that the plant is in hand";
         foreach (var loop in house.Loops)
-            yield return Hand($"pump of {loop.Id}", state);
+        {
+            yield return Hand($"pump of {loop.Id}", state, Behind(house, loop));
+            if (loop.StandbyPump >= 0)
+                yield return Hand($"stand-by pump of {loop.Id}", state, Behind(house, loop));
+        }
         foreach (var source in house.Sources)
-            yield return Hand($"call of {source.Id}", state);
+            yield return Hand($"call of {source.Id}", state, "");
+        if (house.HotWater is { Charge: >= 0 })
+            yield return Hand("charging of hot-water", state, "tank's own high limit");
     }
 
-    private static HardWired Hand(string where, string state) => new("hand–off–auto switch", where, "required: somebody must be able to stop and run it without the controller", state,
-        "between output and contactor; condensation switch and high limit stay in series behind it, in hand too");
+    /// <summary>What stays in series behind the switch of a loop's pump.</summary>
+    private static string Behind(House house, Loop loop)
+        => string.Join(" and ", [.. loop.Cools && loop.Circuits.Length > 0 ? ["condensation switch"] : Array.Empty<string>(), .. NeedsHighLimit(loop) ? ["high limit"] : Array.Empty<string>()]);
+
+    private static HardWired Hand(string where, string state, string behind) => new("hand–off–auto switch", where, "required: somebody must be able to stop and run it without the controller", state,
+        "between output and contactor" + (behind.Length > 0 ? $"; {behind} in series behind it, in hand too" : ""));
 
     private static IEnumerable<HardWired> HotWater(House house)
     {
@@ -91,8 +115,17 @@ internal static class HardWiredList
         { IsMissing = hot && !tank.Settings.MixingValve };
     }
 
-    private static HardWired Health(House house) => new("health relay", "supply of everything that moves", "advised: outputs that stay as they were lose their supply when the board dies",
-        house.Points.Health >= 0 ? "site.health.ok is wired" : NotKnown, "a make contact in the supply of fans, actuators and contactors; stop the service and see them fall off");
+    /// <summary>For outputs that nobody switches off when the board dies, and for nothing else: it falls off for much that stops no comfort, and in frost.</summary>
+    private static HardWired Health(House house, IReadOnlyList<ScheduleRow> rows)
+    {
+        const string FallsOffToo = "it falls off as well while a reading is missing, a pump is without its proof, in frost and after a leak, and all that hangs on it stands";
+        string[] keeping = [.. rows.Where(row => row.IsOutput && row.Id != SiteWires.HealthPoint && row.Device.KeepsOutputs).Select(row => row.Device.Name).Distinct()];
+        var state = house.Points.Health >= 0 ? "site.health.ok is wired" : NotKnown;
+        return keeping.Length > 0
+            ? new HardWired("health relay", $"supply of what hangs on {string.Join(", ", keeping)}", "advised: these outputs stay as they were when the board dies", state,
+                $"a make contact in that supply and in no other: {FallsOffToo}; stop the service and see it fall off")
+            : new HardWired("health relay", "lamp or alarm", "advised: somebody sees that something is wrong; the modules let go by themselves", state, $"not in the supply of pumps and valves: {FallsOffToo}; stop the service and see it fall off");
+    }
 
     private static bool IsWired(House house, int input) => input >= 0 && house.Inputs[input].Wired;
 }

@@ -17,12 +17,12 @@ internal static class JambSheet
         [
             new Words($"{plan.Site}. Room supervisory controller for heating and cooling: {Rooms(house)}. Not a safety device."),
             new Bullets([.. Lines(plan, house)]),
-            new Table(["pumps and machine", "device and terminal", "cable", "without the controller"], [.. Machines(plan)]),
+            new Table(["pumps and machine", "device and terminal", "cable", "if the board dies"], [.. Machines(plan)]),
             new Table(["device", "address", "in"], [.. plan.Devices.Where(device => !device.IsSensor).Select(device => (IReadOnlyList<string>)[device.Name, device.Address, device.Panel])]),
             new Blanks(["supply of the panel is switched off at", "mains of pumps and fans is switched off at", "main valve of the water", "hand–off–auto switches are at", "installer, telephone", "protections proved on"]),
             new Words(facts.Line),
         ])
-        { OnNewSheet = true, IsFramed = true };
+        { OnNewSheet = true, IsFramed = true, IsUpright = true };
     }
 
     private static string Rooms(House house)
@@ -37,11 +37,14 @@ internal static class JambSheet
             yield return "In hand a heated surface has no limit but its thermostat.";
         yield return "What it does and why: room-supervisor status, room-supervisor why ROOM.";
         if (house.Points.Health >= 0)
-            yield return $"Health relay: {plan.Rows.First(row => row.Id == "site.health.ok").Device.Name}; drawn while all is well.";
+        {
+            var health = plan.Rows.First(row => row.Id == SiteWires.HealthPoint);
+            yield return $"Health relay: {health.Device.Name} {health.Terminals[0].Place}; {(health.IsInverted ? "falls off" : "drawn")} while all is well.";
+        }
         yield return "Work on mains only by a licensed electrician, on water and refrigerant by licensed people; local codes come first.";
     }
 
     private static IEnumerable<IReadOnlyList<string>> Machines(WirePlan plan)
         => plan.Rows.Where(row => row.IsOutput && row.Kind.Letters == "XY" && row.Kind.MayBeMains)
-            .Select(row => (IReadOnlyList<string>)[row.Id, $"{row.Device.Name} {row.Terminals[0].Place}", string.Join(", ", row.Cables), row.Kind.Safe]);
+            .Select(row => (IReadOnlyList<string>)[row.Id, $"{row.Device.Name} {row.Terminals[0].Place}", string.Join(", ", row.Cables), row.Dies]);
 }

@@ -27,24 +27,35 @@ public static class PanelPower
         ArgumentNullException.ThrowIfNull(devices);
         ArgumentNullException.ThrowIfNull(rows);
         List<PowerLine> lines = [];
-        var first = devices.FirstOrDefault(device => !device.IsSensor)?.Panel ?? SiteWires.ThePanel;
+        var first = PanelOfBoard(devices);
         lines.Add(new PowerLine(first, "controller board", 1, BoardW, Assumed) { IsAssumed = true });
-        lines.AddRange(devices.Where(device => !IsTheBoard(device)).Select(OfDevice));
+        // A sensor on a bus cable is fed over it: without a panel of its own it counts where the board does.
+        lines.AddRange(devices.Where(device => !IsTheBoard(device)).Select(device => OfDevice(device, device.IsSensor && device.Settings.Mounting.Panel.Length == 0 ? first : device.Panel)));
         foreach (var panel in devices.Select(device => device.Panel).Distinct())
             lines.AddRange(Loads(panel, [.. rows.Where(row => row.IsOutput && row.Device.Panel == panel)]));
         return lines;
     }
 
-    /// <summary>What a panel's supply must give, W.</summary>
-    public static double NeededW(IEnumerable<PowerLine> ofOnePanel) => ofOnePanel.Sum(line => line.TotalW) * (1 + InHandShare);
+    /// <summary>The panel the board is taken to stand in: that of the first device that is no sensor.</summary>
+    internal static string PanelOfBoard(IReadOnlyList<WiredDevice> devices) => devices.FirstOrDefault(device => !device.IsSensor)?.Panel ?? SiteWires.ThePanel;
+
+    /// <summary>What a panel's supply must give, W: the sum and something in hand, or the sum while every wax actuator is cold, whichever is more.</summary>
+    public static double NeededW(IEnumerable<PowerLine> ofOnePanel)
+    {
+        PowerLine[] lines = [.. ofOnePanel];
+        return Math.Max(lines.Sum(line => line.TotalW) * (1 + InHandShare), ColdW(lines));
+    }
+
+    /// <summary>What a panel takes while all its wax actuators are cold and open at once, as on the first cold morning, W.</summary>
+    public static double ColdW(IEnumerable<PowerLine> ofOnePanel) => ofOnePanel.Sum(line => line.TotalW * (line.What == Thermal ? ThermalInrushTimes : 1));
 
     private static bool IsTheBoard(WiredDevice device) => BusCables.KindOf(device.Settings) == BusKind.None;
 
-    private static PowerLine OfDevice(WiredDevice device)
+    private static PowerLine OfDevice(WiredDevice device, string panel)
     {
         var written = device.Settings.Mounting.PowerW;
         var usual = device.IsSensor ? SensorW : BusCables.KindOf(device.Settings) == BusKind.WireBus ? ChipW : ModuleW;
-        return new PowerLine(device.Panel, $"{device.Name} ({device.Driver.Name})", 1, double.IsNaN(written) ? usual : written, double.IsNaN(written) ? Assumed : "site.yaml") { IsAssumed = double.IsNaN(written) };
+        return new PowerLine(panel, $"{device.Name} ({device.Driver.Name})", 1, double.IsNaN(written) ? usual : written, double.IsNaN(written) ? Assumed : "site.yaml") { IsAssumed = double.IsNaN(written) };
     }
 
     private static IEnumerable<PowerLine> Loads(string panel, IReadOnlyList<ScheduleRow> rows)

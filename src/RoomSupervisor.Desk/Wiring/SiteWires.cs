@@ -14,6 +14,9 @@ public sealed class SiteWires
     /// <summary>Panel of devices of which nobody said where they stand.</summary>
     public const string ThePanel = "panel";
 
+    /// <summary>The output that says that all is well.</summary>
+    internal const string HealthPoint = "site.health.ok";
+
     private readonly SiteFiles files;
     private readonly IReadOnlyList<DriverDeclaration> drivers;
     private readonly CableBook book;
@@ -38,8 +41,8 @@ public sealed class SiteWires
     {
         var devices = Devices();
         var rows = files.Wiring.GroupBy(wire => wire.PointId).Select(wires => Row([.. wires], devices.First(device => device.Name == wires.First().Device))).ToList();
-        var protections = HardWiredList.Of(files.House);
-        CableRun[] buses = [.. devices.Where(device => device.Cable.Length > 0).Select(device => BusCables.Run(device, rows)).DistinctBy(run => run.Label)];
+        var protections = HardWiredList.Of(files.House, rows);
+        CableRun[] buses = [.. devices.Where(device => device.Cable.Length > 0).Select(device => BusCables.Run(device, devices, rows)).DistinctBy(run => run.Label)];
         return new WirePlan(
             files.House.Name, rows, devices, [.. buses, .. book.Cables()], protections, PanelPower.Of(devices, rows),
             [.. WireWarnings.Of(files, devices, rows, protections)], WireWarnings.Advice(rows, devices));
@@ -73,27 +76,42 @@ public sealed class SiteWires
         var first = wires[0];
         var kind = PointWords.Of(first.PointId);
         Terminal[] terminals = [.. wires.Select(wire => Signals.Of(wire, device.Settings, device.Driver))];
+        var dies = first.IsOutput ? WhenTheBoardDies(first, kind, device) : "";
         // Several channels that carry the same value go to several actuators; those of a drive or a stepped fan to one.
         var isSplit = wires.Length > 1 && wires.All(wire => wire.Role == ChannelRole.Value);
         string[] cables = device.IsSensor ? [device.Cable]
             : isSplit ? [.. terminals.Select((terminal, i) => book.Label(first.PointId, device, [terminal], i))] : [book.Label(first.PointId, device, terminals)];
-        return new ScheduleRow(first.PointId, kind, first.IsOutput, device, terminals, cables, first.IsOutput ? Safe(first, kind, device) : "", Note(first, kind, isSplit ? wires.Length : 1));
+        return new ScheduleRow(first.PointId, kind, first.IsOutput, device, terminals, cables, dies.Length > 0 ? Safe(first, kind, dies) : "", Note(first, kind, isSplit ? wires.Length : 1)) 
+        { Dies = dies, IsInverted = first.IsOutput && first.Inverted, StaysOnInFrost = StaysOnInFrost(first, kind) };
     }
 
-    private string Safe(PointWiring wire, PointKind kind, WiredDevice device)
+    private string Safe(PointWiring wire, PointKind kind, string dies)
     {
-        var safe = kind.StaysOnInFrost && Heats(PointId.Of(wire.PointId))
+        var safe = StaysOnInFrost(wire, kind)
             ? SettingWords.Fill($"{kind.Safe}; on in frost: outdoors under {{frost_outdoors}} or not known, or cold water", files.House.Settings, files.House.Units) : kind.Safe;
-        return $"{safe}. If the board dies: {WhenTheBoardDies(device)}";
+        return $"{safe}. If the board dies: {dies}";
     }
 
-    private string WhenTheBoardDies(WiredDevice device)
+    /// <summary>What becomes of an output when nobody writes it any more. A relay that is drawn while the output is off, an actuator that is open without current and a drive of two relays do not become safe by letting go.</summary>
+    private string WhenTheBoardDies(PointWiring wire, PointKind kind, WiredDevice device)
     {
         if (!double.IsNaN(device.OwnTimeOutS))
-            return $"off by the module itself after {Quantities.ShowExactly(device.OwnTimeOutS, Quantity.Duration, files.House.Units)}";
-        var stays = device.Driver.KeepsOutputs || device.Driver.OwnTimeOutKey is not null ? "stays as it was" : "the board's own affair";
-        return files.House.Points.Health >= 0 ? $"{stays}: supply over the relay of site.health.ok" : stays;
+            return $"{LetGo(wire, kind)} by the module itself after {Quantities.ShowExactly(device.OwnTimeOutS, Quantity.Duration, files.House.Units)}";
+        if (!device.KeepsOutputs)
+            return "the board's own affair";
+        if (wire.PointId == HealthPoint)
+            return BusCables.KindOf(device.Settings) == BusKind.None ? "falls off with the board's supply and when its watchdog starts it anew; stays while it hangs" : "stays as it was, as if all were well";
+        return files.House.Points.Health >= 0 ? "stays as it was: supply over the relay of site.health.ok" : "stays as it was";
     }
+
+    /// <summary>What an output does whose module has let go.</summary>
+    private static string LetGo(PointWiring wire, PointKind kind)
+        => wire.Shape.Kind == OutputKind.ThreePoint ? "stays where it stands: both relays off"
+        : wire.Shape.NormallyOpen ? "OPEN: its actuator opens without current; relay off"
+        : wire.Inverted ? "ON: its relay is drawn while it is off; relay off"
+        : kind.Letters == "TV" ? "shut: output off" : "off";
+
+    private bool StaysOnInFrost(PointWiring wire, PointKind kind) => kind.StaysOnInFrost && Heats(PointId.Of(wire.PointId));
 
     /// <summary>True for an output of a loop, coil or surface that may carry warm water.</summary>
     private bool Heats(PointId name)
@@ -116,7 +134,7 @@ public sealed class SiteWires
         if (wire.Shape.NormallyOpen)
             notes.Add("open without current");
         if (wire.IsOutput && kind.MayBeMains && wire.Quantity == Quantity.Switch)
-            notes.Add("through a relay or contactor made for it; hand–off–auto");
+            notes.Add("through a relay or contactor made for it" + (kind.Letters == "XY" ? "; hand–off–auto" : ""));
         if (!wire.IsOutput && wire.Index >= 0)
             notes.AddRange(OfSensor(files.House.Inputs[wire.Index]));
         return string.Join("; ", notes);

@@ -29,7 +29,7 @@ public static class WirePaper
         [
             new Section("Cautions", [new Bullets(Cautions.Wiring)]) { IsFramed = true },
             new Section("Warnings", [plan.Warnings.Count > 0 ? new Bullets(plan.Warnings) : new Words("None of this site.")]),
-            .. plan.Panels.Select(panel => Schedule(plan, panel)),
+            .. PanelsOf(plan).Select(panel => Schedule(plan, panel)),
             Cables(plan),
             Counts(plan),
             .. PowerOf(plan),
@@ -46,9 +46,15 @@ public static class WirePaper
     private static Section Schedule(WirePlan plan, string panel)
     {
         string[] columns = ["point", "what", "device", "terminal or register", "signal", "cable", "safe state", "note"];
+        // Sensors that hang where they measure have no panel: their places share a sheet.
+        bool IsPlace(string name) => plan.Devices.All(device => device.Panel != name || device.IsSensor);
+        var isNewSheet = !IsPlace(panel) || panel == PanelsOf(plan).First(IsPlace);
         var rows = plan.Rows.Where(row => row.Device.Panel == panel).OrderBy(row => plan.Devices.ToList().IndexOf(row.Device)).ThenByDescending(row => row.IsOutput);
-        return new Section($"Points: {panel}", [new Table(columns, [.. rows.Select(row => (IReadOnlyList<string>)Cells(row))]) { IsTicked = true }]) { OnNewSheet = true };
+        return new Section($"Points: {panel}", [new Table(columns, [.. rows.Select(row => (IReadOnlyList<string>)Cells(row))]) { IsTicked = true }]) { OnNewSheet = isNewSheet };
     }
+
+    /// <summary>Panels in the order of their devices, then the places of sensors.</summary>
+    private static IEnumerable<string> PanelsOf(WirePlan plan) => plan.Panels.OrderBy(panel => plan.Devices.All(device => device.Panel != panel || device.IsSensor));
 
     /// <summary>Cells of one row of the schedule, the same in a table and in a file.</summary>
     internal static string[] Cells(ScheduleRow row) =>
@@ -69,7 +75,7 @@ public static class WirePaper
         return new Section("Cables and labels",
         [
             new Table(CableColumns, [.. plan.Cables.Select(cable => (IReadOnlyList<string>)Cells(cable))]) { IsTicked = true },
-            new Words("Cores are the least that the signals need, without protective earth and screen; kinds of cable are common practice, no published source. Sensors of a gateway that works by radio need none."),
+            new Words("Cores are the least that the signals need, without protective earth and screen; kinds of cable are common practice, no published source. The supply cables of pumps, fans, machines and actuators on mains are not on this list: the site file does not know them. Sensors of a gateway that works by radio need none."),
         ])
         { OnNewSheet = true };
     }
@@ -94,12 +100,12 @@ public static class WirePaper
             var needed = PanelPower.NeededW(panel);
             blocks.Add(new Table(["what", "how many", "each", "together", "figure"],
                 [.. panel.Select(line => (IReadOnlyList<string>)[line.What, Number(line.Count), Watts(line.EachW), Watts(line.TotalW), line.Source]),
-                 ["supply", "", "", $"{Watts(needed)} or more", string.Create(CultureInfo.InvariantCulture, $"the sum and {100 * PanelPower.InHandShare:0} % in hand")]])
+                 ["supply", "", "", $"{Watts(needed)} or more", needed > panel.Sum(line => line.TotalW) * (1 + PanelPower.InHandShare) ? "the sum with all wax actuators cold" : string.Create(CultureInfo.InvariantCulture, $"the sum and {100 * PanelPower.InHandShare:0} % in hand")]])
             { Caption = panel.Key });
         }
         blocks.Add(new Words("Write power: at a device for its own figure. Actuators are taken as 24 V ones fed from the panel; those on mains do not count, and motors never do."
             + (plan.Power.Any(line => line.What == PanelPower.Thermal)
-                ? string.Create(CultureInfo.InvariantCulture, $" Wax actuators take {PanelPower.ThermalInrushTimes:0} times as much in their first minutes (common practice, no published source): where many open at once the supply must bear it.") : "")));
+                ? string.Create(CultureInfo.InvariantCulture, $" Wax actuators take {PanelPower.ThermalInrushTimes:0} times as much in their first minutes (common practice, no published source); all of them may open at once.") : "")));
         yield return new Section("Power of the panels", blocks);
     }
 

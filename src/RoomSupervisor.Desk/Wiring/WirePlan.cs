@@ -45,6 +45,15 @@ public sealed record Terminal(string Channel, string Place, TerminalKind Kind, s
 public sealed record ScheduleRow(
     string Id, PointKind Kind, bool IsOutput, WiredDevice Device, IReadOnlyList<Terminal> Terminals, IReadOnlyList<string> Cables, string Safe, string Note)
 {
+    /// <summary>What an output does when the board dies, by itself or because its module lets go; empty for an input.</summary>
+    public string Dies { get; init; } = "";
+
+    /// <summary>True for a relay that is drawn while its output is off.</summary>
+    public bool IsInverted { get; init; }
+
+    /// <summary>True for an output that the controller leaves on in frost.</summary>
+    public bool StaysOnInFrost { get; init; }
+
     /// <summary>What goes over its terminals, each said once.</summary>
     public string Signal => string.Join("; ", Terminals.Select(terminal => terminal.Signal).Distinct());
 }
@@ -61,6 +70,9 @@ public sealed record WiredDevice(DeviceSettings Settings, DriverDeclaration Driv
 
     /// <summary>True for a device that is a sensor itself and hangs where it measures: only its bus cable goes there.</summary>
     public bool IsSensor { get; init; }
+
+    /// <summary>True for a device whose outputs stay as they are when nobody writes them any more.</summary>
+    public bool KeepsOutputs => double.IsNaN(OwnTimeOutS) && (Driver.KeepsOutputs || Driver.OwnTimeOutKey is not null);
 
     /// <summary>Time after which it drops its outputs by itself, s; NaN: it does not, or nobody said so.</summary>
     public double OwnTimeOutS => Driver.OwnTimeOutKey is { } key && Settings.Settings.Has(key) ? Settings.Settings.Number(key) : double.NaN;

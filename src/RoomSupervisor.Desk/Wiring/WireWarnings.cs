@@ -19,7 +19,7 @@ internal static class WireWarnings
     {
         foreach (var missing in protections.Where(protection => protection.IsMissing))
             yield return $"{missing.Where}: no {missing.What}; {missing.Need}";
-        foreach (var warning in NoChain(files.House).Concat(NoSafeState(files.House, rows)).Concat(OpenWithoutCurrent(files)).Concat(Interlocks(rows)).Concat(Lengths(devices)))
+        foreach (var warning in NoChain(files.House).Concat(NoSafeState(files.House, rows)).Concat(OpenWithoutCurrent(files)).Concat(OnWithoutController(rows)).Concat(OfHealth(files.House, rows)).Concat(Interlocks(rows)).Concat(Lengths(devices)))
             yield return warning;
         if (files.Wiring.Count == 0)
             yield return "nothing is wired in site.yaml: there is nothing to list";
@@ -42,7 +42,7 @@ internal static class WireWarnings
     {
         foreach (var device in rows.Where(row => row.IsOutput).Select(row => row.Device).DistinctBy(device => device.Name))
         {
-            if (!double.IsNaN(device.OwnTimeOutS) || !(device.Driver.KeepsOutputs || device.Driver.OwnTimeOutKey is not null))
+            if (!device.KeepsOutputs)
                 continue;
             yield return house.Points.Health >= 0
                 ? $"{device.Name}: its outputs have no safe state of their own when the board dies; take the supply of what hangs on it over the relay of site.health.ok, and confirm it"
@@ -56,6 +56,26 @@ internal static class WireWarnings
            let circuit = files.House.Circuits.FirstOrDefault(candidate => candidate.Id + ".valve" == wire.PointId)
            where circuit is not null && files.House.Loops[circuit.Loop].Cools
            select $"{wire.PointId}: its actuator opens without current: a dead board or a lost supply leaves cold water running through a surface; take one that shuts";
+
+    /// <summary>A relay that is drawn while its pump, fan or machine is off: without the controller it runs.</summary>
+    private static IEnumerable<string> OnWithoutController(IReadOnlyList<ScheduleRow> rows)
+        => from row in rows
+           where row.IsOutput && row.Kind.MayBeMains && row.IsInverted
+           select $"{row.Id}: its relay is drawn while it is off: a dead board or a lost supply leaves it running; take a make contact, and inverted out of site.yaml";
+
+    /// <summary>A health relay that cannot fall off, and what stands when it does.</summary>
+    private static IEnumerable<string> OfHealth(House house, IReadOnlyList<ScheduleRow> rows)
+    {
+        if (rows.FirstOrDefault(row => row.Id == SiteWires.HealthPoint) is not { } health)
+            yield break;
+        if (health.Device.KeepsOutputs && BusCables.KindOf(health.Device.Settings) != BusKind.None)
+            yield return $"{health.Id}: {health.Device.Name} keeps its outputs when the board dies, so the relay would go on saying that all is well and cut no supply; put it on a module with a time-out of its own, or on a line of the board";
+        if (health.IsInverted)
+            yield return $"{health.Id}: its relay is drawn while something is wrong: a dead board and a cut wire would say that all is well; take inverted out of site.yaml";
+        string[] still = [.. rows.Where(row => row.StaysOnInFrost && row.Device.KeepsOutputs).Select(row => row.Id)];
+        if (still.Length > 0)
+            yield return $"{health.Id} falls off in frost too: supplied over its relay {string.Join(", ", still)} cannot keep frost out; lead the frost thermostat past that relay as well";
+    }
 
     /// <summary>Two outputs on one drive or motor.</summary>
     private static IEnumerable<string> Interlocks(IReadOnlyList<ScheduleRow> rows)

@@ -65,7 +65,7 @@ internal static class PaperFiles
         try
         {
             // A spreadsheet takes a table without a byte order mark for another alphabet, and shows "Â°C".
-            using var file = new StreamWriter(path, false, new UTF8Encoding(option == "--csv"));
+            using var file = new StreamWriter(path, false, new UTF8Encoding(option is "--csv" or "--cables"));
             write(file);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)

@@ -1,4 +1,5 @@
 // describe, draw and wiring as a person types them: what they print, what they write, what they refuse.
+using System.Text;
 using System.Xml.Linq;
 using RoomSupervisor.House.Tests.Repository;
 
@@ -32,6 +33,8 @@ public sealed class PaperVerbTests : IDisposable
         Assert.Equal(1, TypedHere.Verb("wiring", site, "--csv", In("w.csv"), "--cables", In("l.csv"), "--html", In("w.html")).Code);   // the loft's ceiling and others hang on one manifold switch; relays on one drive are to be interlocked
         Assert.All((string[])["d.html", "d.svg", "s.html", "w.html"], file => XDocument.Load(In(file)));
         Assert.Equal(72 + 1, File.ReadAllLines(In("w.csv")).Length);   // 72 points and the heads
+        // Both tables are opened in spreadsheets: without the mark "mm²" would be read as "mmÂ²".
+        Assert.All((string[])["w.csv", "l.csv"], file => Assert.Equal(Encoding.UTF8.GetPreamble(), File.ReadAllBytes(In(file))[..3]));
         Assert.Contains(File.ReadLines(In("l.csv")), line => line.StartsWith("R2-11,io-ground,panel,weaving-room coil: fan,2,", StringComparison.Ordinal));
     }
 

@@ -137,12 +137,68 @@ public class DescriptionTests
     }
 
     [Fact]
+    public void A_boiler_with_floors_only_is_not_told_of_a_pull_down_by_its_buffer()
+    {
+        var text = Text("floor-only", site => site.Replace("\noutdoor:", "\nbuffer: {volume: 300 l, points: {top.temperature: {device: io-1, channel: top}}}\n\noutdoor:", StringComparison.Ordinal)
+            .Replace("      water-pressure: {", "      top: {table: input-register, address: 3, type: s16, scale: 0.1 °C}\n      water-pressure: {", StringComparison.Ordinal));
+        Assert.Contains("Buffer of 300 l. It calls the source while somebody asks and swings by 4 K about what the most demanding loop wants. One that", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("pull-down", text.Split("NUMBERS")[0], StringComparison.Ordinal);
+        // A chiller's buffer warms nobody up.
+        var four = Text(PaperSites.Of(PaperSites.FourPipeWithCeiling.Replace("\nrooms:", "\nbuffer: {volume: 100 l, points: {top.temperature: {device: io, channel: t2}}}\nrooms:", StringComparison.Ordinal)
+            + "      t2: {table: input-register, address: 1, type: s16, scale: 0.1 °C}\n"));
+        Assert.Contains("half of that in a pull-down; while one lasts, a machine that runs goes on past the full buffer until that is as cold as", four, StringComparison.Ordinal);
+        // Where coils heat and cool, and doors are read, both directions and the door are told.
+        Assert.Contains("half of that in a pull-down or warm-up; while one lasts or is to come when an open door shuts", Text("ferry-house"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_open_door_asks_for_cold_water_where_somebody_can_be_told()
+    {
+        Assert.Contains("keeps the source ready for 60 min, and its water as cold as a pull-down takes it.", Text("ferry-house"), StringComparison.Ordinal);
+        // Neither set point nor buffer: nobody can be told.
+        Assert.Contains("keeps the source ready for 60 min.", Text("two-pipe"), StringComparison.Ordinal);
+        // No set point, but a buffer that is filled colder.
+        Assert.Contains("its water as cold as a pull-down takes it", Text("garden-studio"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_ceiling_that_only_cools_warms_nobody_up()
+    {
+        Assert.Contains("warm-up: the coils heat with their fans at their limits, the surface with them.", Text("ferry-house"), StringComparison.Ordinal);
+        var four = Text(PaperSites.Of(PaperSites.FourPipeWithCeiling));
+        Assert.Contains("warm-up: the coils heat with their fans at their limits.", four, StringComparison.Ordinal);
+        Assert.Contains("the surface stays shut, and helps", four, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_wet_coil_is_told_of_where_humidity_is_read()
+    {
+        Assert.Contains("Of several rooms the mean of their dew points counts.", Text("ferry-house"), StringComparison.Ordinal);
+        Assert.DoesNotContain("Of several rooms the mean", Text("one-room"), StringComparison.Ordinal);
+        Assert.Contains("stays wet for at most", Text("one-room"), StringComparison.Ordinal);
+        Assert.DoesNotContain("stays wet for at most", Text("two-pipe"), StringComparison.Ordinal);
+        // A limit of several rooms' coils is told where there is such a coil.
+        Assert.DoesNotContain("coil of several rooms", Text("two-pipe"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_becomes_of_outputs_when_the_board_dies_is_told_device_by_device()
+    {
+        Assert.Contains("When the board dies io-ground (after 60 s), io-upper (after 60 s) and io-plant (after 60 s) let go of outputs by themselves", Text("ferry-house"), StringComparison.Ordinal);
+        var studio = Text("garden-studio");
+        Assert.Contains("When the board dies io-1 (after 60 s) lets go of outputs by itself. Outputs of ", studio, StringComparison.Ordinal);
+        Assert.Contains("stay as they were when the board dies", studio, StringComparison.Ordinal);
+        Assert.DoesNotContain("stay as they were when the board dies", Text("ferry-house"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Units_are_the_readers()
     {
         var text = Text("two-pipe");
         Assert.Contains("76 °F", text, StringComparison.Ordinal);
         Assert.DoesNotMatch(new Regex("\\d °C"), text);
         Assert.DoesNotMatch(new Regex("\\d K\\b"), text);
+        Assert.Contains("its warmest at 10.4 °F (floor-loop)", Text("floor-only", site => site.Replace("units: metric", "units: us", StringComparison.Ordinal)), StringComparison.Ordinal);
         Assert.DoesNotContain("kelvin", Text("brick-row").Split("NUMBERS")[0], StringComparison.Ordinal);
     }
 

@@ -113,6 +113,15 @@ internal static class PaperSites
               d2: {table: discrete-input, address: 1}
         """;
 
+    /// <summary>The same with a ceiling that is only cooled, its air read by a chip, its actuator open without current, its pump's relay drawn while it stands.</summary>
+    public static string FourPipeWithCeiling { get; } = FourPipe
+        .Replace("kinds:", "kinds:\n  panel: {type: panel}\n  wax: {type: on-off, opening_time: 4 min, closing_time: 4 min, normally: open}", StringComparison.Ordinal)
+        .Replace("    points:\n      air.temperature: {device: io, channel: t1}", "    ceiling: {loop: ceiling-loop, area: 10 m², kind: panel, actuator: wax}\n    points:\n      air.temperature: {device: chip, channel: temperature}\n"
+            + "      air.humidity: {device: chip, channel: humidity}\n      ceiling.valve: {device: io, channel: c5}", StringComparison.Ordinal)
+        .Replace("loops:", "loops:\n  ceiling-loop: {type: mixed, serves: surfaces, season: cooling, points: {supply.temperature: {device: io, channel: t1}, mixing.valve: {device: io, channel: v4}, pump.run: {device: io, channel: c6, inverted: true}}}", StringComparison.Ordinal)
+        .Replace("devices:", "devices:\n  chip: {driver: sht4x, bus: /dev/i2c-1, address: 0x44}", StringComparison.Ordinal)
+        + "\n      v4: {table: holding-register, address: 3, scale: 1 mV}\n      c5: {table: coil, address: 4}\n      c6: {table: coil, address: 5}\n";
+
     private static string Name(string nameOf, int number) => string.Create(CultureInfo.InvariantCulture, $"{nameOf}-{number}");
 
     private static string Room(int n, string name)

@@ -87,7 +87,12 @@ public class SchematicTests
     public void The_longest_names_are_not_cut() => Check(PaperSites.Of(PaperSites.MadeUp(4, "a-room-with-the-longest-name-possible")), "made-up-long");
 
     [Fact]
-    public void A_house_with_two_sources_is_legible_and_whole() => Check(PaperSites.Of(PaperSites.FourPipe), "four-pipe");
+    public void A_house_with_two_sources_is_legible_and_whole()
+    {
+        Check(PaperSites.Of(PaperSites.FourPipe), "four-pipe");
+        // Its one coil stands on both loops: nobody must take it for two.
+        Assert.Contains(Look(PaperSites.Of(PaperSites.FourPipe), "four-pipe").Descendants(), element => element.Value == "coil, its warm side");
+    }
 
     [Fact]
     public void A_dozen_rooms_take_several_sheets_and_letters_stay_readable()
@@ -96,6 +101,9 @@ public class SchematicTests
         Assert.True(sheets.Count > 1);
         // Letters of 10 pixels on A3, 396 mm within its margins: 1.8 mm and more, the least that ISO 3098 knows (from memory).
         Assert.All(sheets, sheet => Assert.True(10 * 396 / sheet.Right >= 1.8, $"{sheet.Right} pixels across"));
+        // Letters in circles, whose words stand beside them: 1.2 mm at least on the widest sheet (0.9 mm as they were).
+        var smallest = sheets.SelectMany(sheet => Look(Schematic.End(sheet, PaperSites.Of(PaperSites.MadeUp(12))), "letters").Descendants()).Where(element => element.Name.LocalName == "text").Min(element => Number(element, "font-size"));
+        Assert.True(smallest * 396 / sheets.Max(sheet => sheet.Right) >= 1.2, $"{smallest} pixels high");
     }
 
     [Fact]
@@ -135,6 +143,11 @@ public class SchematicTests
         var document = XDocument.Parse(page.ToString());
         Assert.Single(document.Descendants(), element => element.Name.LocalName == "svg");
         Assert.Contains("@page{size:A3 landscape}", page.ToString(), StringComparison.Ordinal);
+        // A drawing higher than the sheet, as of few rooms, would be cut in two: it is made smaller.
+        Assert.Contains("figure.drawing svg{max-height:215mm}", page.ToString(), StringComparison.Ordinal);
+        using var small = new StringWriter();
+        PaperHtml.Write(small, Schematic.Page(PaperSites.Read("one-room"), Facts), Facts);
+        Assert.Contains("figure.drawing svg{max-height:135mm}", small.ToString(), StringComparison.Ordinal);
         Assert.All(files.Wiring, wire => Assert.Contains(document.Descendants(), element => element.Name.LocalName == "td" && element.Value == wire.PointId));
     }
 }

@@ -93,7 +93,18 @@ public class WiringTests
         Assert.Equal(3, cables["L1-03"].Cores);    // opens, shuts, common
         Assert.Equal(2, cables["R2-06"].Cores);    // a contact
         Assert.Equal(3, cables["R2-12"].Cores);    // supply, common, 0-10 V
+        Assert.Equal(2, cables["B-01"].Cores);     // a thermometer
+        Assert.Equal(3, Plan("floor-only").Cables.First(cable => cable.Label == "L1-10").Cores);    // a pressure gauge: supply, common, signal
         Assert.Equal(5, cables["S1-02"].Cores);    // four contacts of the heat pump and their common
+    }
+
+    [Fact]
+    public void A_bus_cable_begins_where_the_device_before_it_stands()
+    {
+        var cables = Plan("floor-only").Cables.ToDictionary(cable => cable.Label);
+        Assert.Equal(("board", "panel", "io-1"), (cables["M1-1"].From, cables["M1-1"].Panel, cables["M1-1"].To));
+        Assert.Equal(("io-1", "panel", "changing-sensor, at changing-room"), (cables["M1-2"].From, cables["M1-2"].Panel, cables["M1-2"].To));
+        Assert.Equal(("changing-sensor", "at changing-room", "bath-sensor, at bath"), (cables["M1-3"].From, cables["M1-3"].Panel, cables["M1-3"].To));
     }
 
     [Fact]
@@ -153,6 +164,83 @@ public class WiringTests
     {
         // Board 8 W, one module 3 W, three relays (two pumps, the call) 0.5 W each, three actuators on a voltage (coil, ceiling, mixing) 2.5 W each: 20 W, and 30 % in hand. The fan is fed for itself.
         Assert.Equal(20 * 1.3, PanelPower.NeededW(Plan("one-room").Power), 9);
+    }
+
+    [Fact]
+    public void A_supply_bears_all_wax_actuators_cold_at_once()
+    {
+        // The bath house: board 8 W, module 3 W, two sensors on the line 0.5 W each, five relays 0.5 W each, the mixing valve 2.5 W, three wax actuators 2 W each: 23 W, 29.9 W with 30 % in hand;
+        // while the wax is cold 12 W more: 35 W. The sensors are fed over their line: there is no other panel.
+        var power = Plan("floor-only").Power;
+        Assert.Equal([SiteWires.ThePanel], power.Select(line => line.Panel).Distinct());
+        Assert.Equal(23, power.Sum(line => line.TotalW), 9);
+        Assert.Equal(35, PanelPower.NeededW(power), 9);
+    }
+
+    [Fact]
+    public void What_an_output_does_without_the_controller_is_told_as_it_is_wired()
+    {
+        var plan = Plan(PaperSites.Of(PaperSites.FourPipeWithCeiling));
+        string Dies(string id) => plan.Rows.First(row => row.Id == id).Dies;
+        Assert.StartsWith("OPEN: its actuator opens without current", Dies("study.ceiling.valve"), StringComparison.Ordinal);
+        Assert.StartsWith("ON: its relay is drawn while it is off", Dies("ceiling-loop.pump.run"), StringComparison.Ordinal);
+        Assert.Equal("off by the module itself after 60 s", Dies("cold-loop.pump.run"));
+        Assert.Contains(plan.Warnings, warning => warning.StartsWith("ceiling-loop.pump.run: its relay is drawn while it is off", StringComparison.Ordinal));
+        Assert.StartsWith("stays where it stands: both relays off", Plan("ferry-house").Rows.First(row => row.Id == "ceiling-loop.mixing.valve").Dies, StringComparison.Ordinal);
+        // The sheet for the lid says the same: a relay on a chip does not fall off.
+        var studio = PaperSites.Read("garden-studio");
+        var lid = WirePaper.Of(Plan(studio), studio, Facts).Sections.First(section => section.IsUpright).Blocks.OfType<Table>().First();
+        Assert.StartsWith("stays as it was", lid.Rows.First(row => row[0] == "coil-loop.pump.run")[3], StringComparison.Ordinal);
+        Assert.StartsWith("off by the module", lid.Rows.First(row => row[0] == "source.call.enable")[3], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_health_relay_supplies_only_what_would_stay_and_nothing_that_keeps_frost_out()
+    {
+        HardWired Of(WirePlan plan, string what) => plan.Protections.First(one => one.What == what);
+        // Modules that let go by themselves: it falls off for a missing reading, in frost too, and must not take pumps with it.
+        Assert.StartsWith("not in the supply of pumps and valves", Of(Plan("ferry-house"), "health relay").HowTo, StringComparison.Ordinal);
+        Assert.Contains("past the relay of site.health.ok", Of(Plan("ferry-house"), "frost thermostat").HowTo, StringComparison.Ordinal);
+        Assert.DoesNotContain("site.health.ok", Of(Plan("one-room"), "frost thermostat").HowTo, StringComparison.Ordinal);
+        Assert.Contains("relays", Of(Plan("garden-studio"), "health relay").Where, StringComparison.Ordinal);
+        Assert.DoesNotContain("io-1", Of(Plan("garden-studio"), "health relay").Where, StringComparison.Ordinal);
+        // Ferry House without its plant module's time-out: pumps that stay on in frost hang on the relay, and the relay itself would stay drawn.
+        var plan = Plan("ferry-house", text => text[..text.LastIndexOf("    own_time_out: 60 s", StringComparison.Ordinal)] + text[(text.LastIndexOf("    own_time_out: 60 s", StringComparison.Ordinal) + "    own_time_out: 60 s".Length)..]);
+        Assert.Contains(plan.Warnings, warning => warning.StartsWith("site.health.ok: io-plant keeps its outputs when the board dies", StringComparison.Ordinal));
+        Assert.Contains(plan.Warnings, warning => warning.StartsWith("site.health.ok falls off in frost too", StringComparison.Ordinal) && warning.Contains("coil-loop.pump.run", StringComparison.Ordinal));
+        Assert.DoesNotContain(Plan("ferry-house").Warnings, warning => warning.Contains("health", StringComparison.Ordinal));
+        var inverted = Plan("ferry-house", text => text.Replace("health.ok: {device: io-plant, channel: health}", "health.ok: {device: io-plant, channel: health, inverted: true}", StringComparison.Ordinal));
+        Assert.Contains(inverted.Warnings, warning => warning.StartsWith("site.health.ok: its relay is drawn while something is wrong", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Every_pump_and_charge_has_its_hand_switch_and_only_the_interlocks_its_loop_has()
+    {
+        var hands = Plan(PaperSites.Of(PaperSites.MadeUp(2))).Protections.Where(one => one.What == "hand–off–auto switch").ToDictionary(one => one.Where, one => one.HowTo);
+        Assert.Equal(["call of source", "charging of hot-water", "pump of ceiling-loop", "pump of coil-loop", "pump of floor-loop", "stand-by pump of ceiling-loop"], hands.Keys.Order(StringComparer.Ordinal));
+        Assert.Contains("condensation switch and high limit in series behind it", hands["stand-by pump of ceiling-loop"], StringComparison.Ordinal);
+        Assert.Contains("; high limit in series behind it", hands["pump of floor-loop"], StringComparison.Ordinal);
+        Assert.Equal("between output and contactor", hands["pump of coil-loop"]);
+        // Wax shuts in minutes: where its switch is in series with such an actuator that is said.
+        Assert.EndsWith("that actuator takes 4 min to shut, a pump stops at once", Plan("ferry-house").Protections.First(one => one.Where == "kitchen.ceiling").HowTo, StringComparison.Ordinal);
+        Assert.DoesNotContain(Plan("coil-only").Protections, one => one.HowTo.Contains("condensation", StringComparison.Ordinal));
+        Assert.Contains("what its surfaces bear", Plan("ferry-house").Protections.First(one => one.What == "high-limit thermostat" && one.Where == "ceiling-loop").HowTo, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Sensors_on_bus_cables_share_a_sheet_and_the_lid_has_one_of_its_own()
+    {
+        var studio = PaperSites.Read("garden-studio");
+        var sections = WirePaper.Of(Plan(studio), studio, Facts).Sections;
+        Assert.Equal([("Points: panel", true), ("Points: at studio", true), ("Points: at workshop", false)],
+            sections.Where(section => section.Heading.StartsWith("Points: ", StringComparison.Ordinal)).Select(section => (section.Heading, section.OnNewSheet)));
+        using var page = new StringWriter();
+        PaperHtml.Write(page, WirePaper.Of(Plan(studio), studio, Facts), Facts);
+        Assert.Contains("@page upright{size:A4 portrait}", page.ToString(), StringComparison.Ordinal);
+        Assert.Contains("<section class=\"sheet caution upright\">", page.ToString(), StringComparison.Ordinal);
+        // A label never falls into two lines, a short table never on two sheets.
+        Assert.Contains("<td class=\"kept\">R1-11</td>", page.ToString().Replace("<wbr/>", "", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.Contains("<table class=\"plain whole\">", page.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]
