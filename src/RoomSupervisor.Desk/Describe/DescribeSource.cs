@@ -63,8 +63,10 @@ internal static class DescribeSource
     private static string Buffer(SiteView view, Sequence.Buffer buffer)
     {
         var read = view.IsWired(buffer.Top) || view.IsWired(buffer.Bottom);
+        var source = view.House.Sources[0];
+        var goesOn = source.SetPoint >= 0 && view.IsWired(source.Running) ? " While one lasts or is to come, a machine that runs goes on past the full buffer to the water it is asked for, or until it stops by its own thermostat." : "";
         return $"Buffer of {view.Show(buffer.Settings.VolumeL, Quantity.Volume)}. " + (read
-            ? view.Say("It calls the source while somebody asks and swings by {buffer_hysteresis} about what the most demanding loop wants, half of that in a pull-down; while one lasts or is to come, a machine that runs goes on past the full buffer to the water it is asked for. One that seems to carry for {buffer_carries_at_most} is charged all the same.")
+            ? view.Say("It calls the source while somebody asks and swings by {buffer_hysteresis} about what the most demanding loop wants, half of that in a pull-down." + goesOn + " One that seems to carry for {buffer_carries_at_most} is charged all the same.")
             : "No sensor of it is read: the source is called as if there were none.");
     }
 
