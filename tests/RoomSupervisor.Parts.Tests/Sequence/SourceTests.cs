@@ -100,6 +100,43 @@ public class SourceTests
         Assert.Equal((0, 15.0), (rig.Memory.Sources[0].OpeningsAsk, rig.Output("source.call.set_point").Value));
     }
 
+    /// <summary>Its coil rests, for its water was as warm as the room: cold water is what it waits for.</summary>
+    [Fact]
+    public void Rule_7_1_an_open_door_asks_for_a_coil_that_rests_from_warm_water()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Set("coil-loop.supply.temperature", 28);
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Memory.Coils[0].WarmWaterRestS > 0, 1800);
+        rig.Set("room.opening.open", 1);
+        rig.RunUntil(r => r.Stage == Stage.Opening, 120);
+        rig.Run(5);
+        Assert.True(rig.Memory.Coils[0].WarmWaterRestS > 0);
+        Assert.Equal(1, rig.Memory.Sources[0].OpeningsAsk);
+    }
+
+    /// <summary>The coil warms the room up with water of the heat pump: the boiler of its floor is not kept running.</summary>
+    [Fact]
+    public void Rule_7_1_an_open_door_asks_only_the_source_that_the_coil_hangs_on()
+    {
+        var rig = new SourceHouse
+        {
+            Type = SourceType.HeatPump,
+            Second = SourceType.Boiler,
+            Rooms = [BenchHouse.Room("room", [BenchHouse.Coil()], [BenchHouse.Surface("floor", "floor-loop")])],
+            Loops = [BenchHouse.Coils(seasons: Seasons.Both), BenchHouse.Surfaces("floor-loop", Seasons.Heating)],
+        }.Rig();
+        rig.Set("outdoor.air.temperature", 0);
+        rig.Set("coil-loop.supply.temperature", 40);
+        rig.Set("floor-loop.supply.temperature", 30);
+        rig.Air(16, 45);
+        rig.RunUntil(r => r.Stage == Stage.WarmUp, 1500);
+        rig.Set("room.opening.open", 1);
+        rig.RunUntil(r => r.Stage == Stage.Opening, 120);
+        rig.Run(5);
+        Assert.Equal((1, 0), (rig.Memory.Sources[0].OpeningsAsk, rig.Memory.Sources[1].OpeningsAsk));
+    }
+
     /// <summary>The bus fails while the door stands open: the room waits for it to shut, but the machine does not run for days.</summary>
     [Fact]
     public void Rule_7_1_an_open_door_whose_contact_is_lost_asks_no_longer_than_an_hour_either()

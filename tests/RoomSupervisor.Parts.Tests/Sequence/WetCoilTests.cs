@@ -152,6 +152,9 @@ public class WetCoilTests
         rig.Set("coil-loop.supply.temperature", 17);
         rig.Run(300);
         Assert.True(Fan().Value > 0);
+        rig.Set("coil-loop.supply.temperature", 18.2);         // by the first room's 18.6 °C alone
+        rig.RunUntil(_ => Fan().Value == 0, 30 + FilterS);
+        Assert.Equal((Cause.CoilWet, 18.6), (Fan().Binding.Cause, Math.Round(Fan().Binding.C, 1)));
     }
 
     /// <summary>A small bathroom of 18.6 °C (27 °C and 60 %) beside 36 m² of 10.3 °C (28 °C and 33 %): the coil draws the tenth of the first, as it gives it. Water of 12.5 °C would give moisture back to their 11.1 °C.</summary>
