@@ -83,8 +83,12 @@ internal static class DescribeSource
         var source = view.House.Sources[0];   // the buffer's
         if (view.House.Coils.Length == 0)
             return "";
-        return $", half of that in a {Pulls(source)}; while one lasts{(source.Cools && view.House.Rooms.Any(room => view.IsWired(room.OpeningContact)) ? " or is to come when an open door shuts" : "")}, "
-            + $"a machine that runs goes on past the full buffer until that is as {(source.Cools && source.Heats ? "cold or warm" : source.Cools ? "cold" : "warm")} as the water it is asked for, and never beyond what a loop without a mixing valve may have";
+        var half = $", half of that in a {Pulls(source)}";
+        // Past it goes only a machine that is told its set point and read.
+        if (source.SetPoint < 0 || !view.IsWired(source.Running))
+            return half;
+        return half + $"; while one lasts{(source.Cools && view.House.Rooms.Any(room => view.IsWired(room.OpeningContact)) ? " or is to come when an open door shuts" : "")}, "
+            + $"a machine that runs goes on past the full buffer until that is as {(source.Cools && source.Heats ? "cold or warm" : source.Cools ? "cold" : "warm")} as the water it is asked for or the machine stops by its own thermostat, and never beyond what a loop without a mixing valve may have";
     }
 
     public static IEnumerable<Section> HotWater(SiteView view)

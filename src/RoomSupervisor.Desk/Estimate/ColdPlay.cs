@@ -79,7 +79,8 @@ internal sealed class ColdPlay
 
     private void Charge(double goalC, double weakC)
     {
-        charging = charging ? (store.TopC + store.BottomC) / 2 > goalC : store.BottomC > weakC || carriesForS >= settings.BufferCarriesAtMostS;
+        var stoppedItself = calling && hasRun && !machine.IsRunning;
+        charging = charging ? (store.TopC + store.BottomC) / 2 > goalC && !stoppedItself : store.BottomC > weakC || carriesForS >= settings.BufferCarriesAtMostS;
         carriesForS = charging ? 0 : carriesForS + stepS;
     }
 

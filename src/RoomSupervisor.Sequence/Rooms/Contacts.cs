@@ -26,7 +26,9 @@ internal static class Contacts
             m.ContactIgnored = false;
             scan.Happened(SequenceEvents.ContactBelieved, Owner.Room, index, new Reason(Cause.OpeningShut));
         }
-        Blocks.Hold(ref m.OpenForS, made && !m.ContactIgnored, scan.Dt);
+        // A contact that is lost says nothing: the door that stood open goes on standing open, and its time goes on.
+        var lost = m.Stage == Stage.Opening && m.OpenForS > 0 && scan.IsUnread(room.OpeningContact);
+        Blocks.Hold(ref m.OpenForS, (made || lost) && !m.ContactIgnored, scan.Dt);
         m.OpeningsLikelyForS = m.OpenForS > scan.Settings.OpeningWaitS ? scan.Settings.OpeningsLastS : Math.Max(0, m.OpeningsLikelyForS - scan.Dt);
     }
 

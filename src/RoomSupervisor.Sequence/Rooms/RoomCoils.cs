@@ -17,10 +17,13 @@ internal static class RoomCoils
     public static bool InSeason(in Scan scan, Coil coil, bool heats) => LoopWater.InSeason(scan, LoopOf(coil, heats), heats);
 
     /// <summary>True when nothing forbids a coil altogether: its tray is not full, its water is right, its limits let it turn and no other room has it the other way.</summary>
-    public static bool MayRun(in Scan scan, int coil, bool heats)
+    public static bool MayRun(in Scan scan, int coil, bool heats) => scan.Memory.Coils[coil].WarmWaterRestS <= 0 && MayRunWithRightWater(scan, coil, heats);
+
+    /// <summary>The same but for the temperature of its water.</summary>
+    public static bool MayRunWithRightWater(in Scan scan, int coil, bool heats)
     {
         ref readonly var m = ref scan.Memory.Coils[coil];
-        return !m.MayNotRun && m.WarmWaterRestS <= 0 && m.CapPercent >= scan.House.Coils[coil].StartSpeedPercent && InSeason(scan, scan.House.Coils[coil], heats)
+        return !m.MayNotRun && m.CapPercent >= scan.House.Coils[coil].StartSpeedPercent && InSeason(scan, scan.House.Coils[coil], heats)
             && SharedCoil.MayServe(scan.House.Coils[coil], m, heats);
     }
 

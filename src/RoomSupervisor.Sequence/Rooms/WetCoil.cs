@@ -35,21 +35,22 @@ internal static class WetCoil
         => Reason.Of(Cause.CoilWet, 0, LoopWater.AtCoil(scan, coil, m, coil.Loop), DewPointC(scan, coil, room));
 
     /// <summary>
-    /// Dew point of the air a coil draws, °C: of several rooms the mean of those that are known (equal shares; nobody tells it others), which lies a little under that of the mixed air; NaN: none is known. By one room's alone, the driest and
-    /// warmest, a coil would stop that takes water out of the others' air.
+    /// Dew point of the air a coil draws, °C: of several rooms the mean of those that are known, each by its share of the coil, which lies a little under that of the mixed air; NaN: none is known. By one room's alone, the
+    /// driest and warmest, a coil would stop that takes water out of the others' air.
     /// </summary>
     private static double DewPointC(in Scan scan, Coil coil, in RoomMemory room)
     {
         if (coil.Rooms.Length == 1)
             return room.DewPointC;
-        var (sum, known) = (0.0, 0);
+        var (sum, shares) = (0.0, 0.0);
         foreach (var one in coil.Rooms)
         {
             var dewPointC = scan.Memory.Rooms[one].DewPointC;
             if (double.IsNaN(dewPointC))
                 continue;
-            (sum, known) = (sum + dewPointC, known + 1);
+            var share = RoomCoils.Share(scan.House, scan.House.Rooms[one], coil);
+            (sum, shares) = (sum + share * dewPointC, shares + share);
         }
-        return known > 0 ? sum / known : double.NaN;
+        return shares > 0 ? sum / shares : double.NaN;
     }
 }

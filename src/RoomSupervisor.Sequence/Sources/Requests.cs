@@ -14,7 +14,7 @@ internal static class Requests
     {
         m.AtOnce = false;
         m.Asks = Coils(scan, index, ref m) + Circuits(scan, source);
-        Openings(scan, source, ref m);
+        Openings(scan, index, source, ref m);
         m.Asks += m.OpeningsAsk + (m.Drying.Granted ? m.Drying.Wishing : 0);
         if (m.Heats && Loops.Frost.CallsHeat(scan, source))
             (m.Asks, m.AtOnce) = (m.Asks + 1, true);
@@ -75,8 +75,8 @@ internal static class Requests
         return asks;
     }
 
-    /// <summary>Only of rooms that will be pulled down when the door shuts: to keep a machine running for one that is comfortable with its door open would wear it for nothing.</summary>
-    private static void Openings(in Scan scan, Source source, ref SourceMemory m)
+    /// <summary>Only of rooms that will be pulled down with its water when the door shuts: to keep a machine running for one that is comfortable with its door open, or has only surfaces, would wear it for nothing.</summary>
+    private static void Openings(in Scan scan, int index, Source source, ref SourceMemory m)
     {
         m.OpeningsAsk = 0;
         m.OpeningsLeftS = 0;
@@ -84,10 +84,22 @@ internal static class Requests
         {
             ref readonly var r = ref scan.Memory.Rooms[room];
             var left = scan.Settings.OpeningAsksForS - r.OpenForS;
-            if (r.Stage != Stage.Opening || r.Heats != m.Heats || left <= 0 || !(r.ErrorK > scan.Settings.PullDownAfterOpeningK))
+            if (r.Stage != Stage.Opening || r.Heats != m.Heats || left <= 0 || !(r.ErrorK > scan.Settings.PullDownAfterOpeningK) || !HasCoil(scan, index, scan.House.Rooms[room], m.Heats))
                 continue;
             m.OpeningsAsk++;
             m.OpeningsLeftS = Math.Max(m.OpeningsLeftS, left);
         }
+    }
+
+    /// <summary>True when a coil of the room may run with its water; one that rests from water of the wrong temperature may when the right one comes.</summary>
+    private static bool HasCoil(in Scan scan, int index, Room room, bool heats)
+    {
+        foreach (var coil in room.Coils)
+        {
+            var loop = RoomCoils.LoopOf(scan.House.Coils[coil], heats);
+            if (loop >= 0 && scan.House.Loops[loop].Source == index && RoomCoils.MayRunWithRightWater(scan, coil, heats))
+                return true;
+        }
+        return false;
     }
 }

@@ -131,6 +131,9 @@ public class BufferTests
         Assert.True(rig.Output("source.call.set_point").Value <= 45, $"{rig.Output("source.call.set_point").Value} °C");
     }
 
+    /// <summary>A machine that does what it is called for, and says so.</summary>
+    private static void IsRead(Rig rig) => rig.EachScan = r => r.Set("source.state.running", r.NowS > 0 && r.Called() ? 1 : 0);
+
     private static void Buffer(Rig rig, double waterC)
     {
         rig.Set("buffer.top.temperature", waterC);
@@ -142,6 +145,7 @@ public class BufferTests
     public void Rule_7_5_a_full_buffer_does_not_stop_the_machine_in_a_pull_down_before_its_own_set_point()
     {
         var rig = new SourceHouse { BufferL = 200 }.Rig();
+        IsRead(rig);
         Buffer(rig, 12);
         rig.Air(30, 45);
         rig.RunUntil(r => r.Called() && r.Stage == Stage.PullDown, 900);
@@ -160,11 +164,31 @@ public class BufferTests
         rig.RunUntil(r => r.Called(), 60);
     }
 
+    /// <summary>Where nobody reads whether it runs, its own thermostat may start it ten times an hour beyond the full buffer; where it is told no set point, nothing but the full buffer keeps its evaporator from freezing.</summary>
+    [Theory]
+    [InlineData(true, true, true)]
+    [InlineData(false, true, false)]
+    [InlineData(true, false, false)]
+    public void Rule_7_5_only_a_machine_that_is_told_its_set_point_and_read_goes_on_past_a_full_buffer(bool isRead, bool isTold, bool goesOn)
+    {
+        var rig = new SourceHouse { BufferL = 200, Wired = isTold ? ["source.call.set_point"] : [] }.Rig();
+        if (isRead)
+            IsRead(rig);
+        Buffer(rig, 12);
+        rig.Air(30, 45);
+        rig.RunUntil(r => r.Called() && r.Stage == Stage.PullDown, 900);
+        rig.Run(900);
+        Buffer(rig, 6.8);
+        rig.Run(60);
+        Assert.Equal((Stage.PullDown, goesOn), (rig.Stage, rig.Called()));
+    }
+
     /// <summary>And when the pull-down is over, full is full again for those who still draw.</summary>
     [Fact]
     public void Rule_7_5_once_the_room_is_back_a_full_buffer_stops_the_machine()
     {
         var rig = new SourceHouse { BufferL = 200, Rooms = [SourceHouse.CoilRoom("room"), SourceHouse.CoilRoom("other")] }.Rig();
+        IsRead(rig);
         Buffer(rig, 16);
         rig.Air(30, 45);
         rig.RoomAir("other", 24.6);
@@ -184,6 +208,7 @@ public class BufferTests
     public void Rule_7_5_a_machine_that_runs_when_a_door_opens_on_a_hot_room_runs_until_the_door_has_shut()
     {
         var rig = new SourceHouse { BufferL = 200 }.Rig();
+        IsRead(rig);
         Buffer(rig, 16);
         rig.Air(24.5, 45);
         rig.RunUntil(r => r.Called(), 1500);
@@ -199,6 +224,27 @@ public class BufferTests
         Assert.InRange(rig.Memory.Rooms[0].OpenForS, 3600, 3660);
     }
 
+    /// <summary>Nor does the call break off between the opening and the pull-down that follows it.</summary>
+    [Fact]
+    public void Rule_7_5_a_machine_that_runs_past_a_full_buffer_runs_on_when_the_door_shuts()
+    {
+        var rig = new SourceHouse { BufferL = 200 }.Rig();
+        IsRead(rig);
+        Buffer(rig, 16);
+        rig.Air(24.5, 45);
+        rig.RunUntil(r => r.Called(), 1500);
+        rig.Run(900);
+        rig.Set("room.opening.open", 1);
+        rig.Air(30, 60);
+        rig.RunUntil(r => r.Stage == Stage.Opening, 300);
+        Buffer(rig, 6);
+        rig.Run(900);
+        rig.EachScan += r => Assert.True(r.Called(), CauseWords.Sentence(r.Output("source.call.enable"), UnitSystem.Metric));
+        rig.Set("room.opening.open", 0);
+        rig.Run(300);
+        Assert.Equal(Stage.PullDown, rig.Stage);
+    }
+
     /// <summary>A ceiling on a direct loop gets what the buffer holds: in a pull-down as well no colder than the loop may be.</summary>
     [Fact]
     public void Rule_7_5_a_pull_down_chills_no_surface_without_a_mixing_valve()
@@ -209,6 +255,7 @@ public class BufferTests
             Rooms = [BenchHouse.Room("room", [BenchHouse.Coil()], [BenchHouse.Surface("ceiling", "ceiling-loop")])],
             Loops = [BenchHouse.Coils(), new LoopPart("ceiling-loop", LoopType.Direct, LoopServes.Surfaces, new LoopSettings()) { Seasons = Seasons.Cooling }],
         }.Rig();
+        IsRead(rig);
         Buffer(rig, 24);
         rig.Air(30, 45);
         rig.RunUntil(r => r.Called() && r.Stage == Stage.PullDown && r.Memory.Loops[1].HasSetPoint, 900);

@@ -72,6 +72,91 @@ public class SourceTests
         Assert.Equal(cold ? 7 : rig.Memory.Loops[1].SetPointC, rig.Output("source.call.set_point").Value, 6);
     }
 
+    /// <summary>A hot room that only a ceiling cools, or whose tray is full, is not pulled down when its door shuts: nobody there takes the coldest water, and a machine would run an hour for nothing.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Rule_7_1_an_open_door_asks_nothing_for_a_room_that_no_coil_can_pull_down(bool hasCoil)
+    {
+        var rig = new SourceHouse
+        {
+            Rooms = [BenchHouse.Room("room", hasCoil ? [BenchHouse.Coil()] : [], [BenchHouse.Surface("ceiling", "ceiling-loop")]), SourceHouse.CoilRoom("other")],
+            Loops = [BenchHouse.Coils(), BenchHouse.Surfaces("ceiling-loop")],
+        }.Rig();
+        if (hasCoil)
+            rig.Set("room.coil.drip_tray_full", 0);
+        rig.Air(24.4, 45);
+        rig.RoomAir("other", 23, 45);
+        rig.Run(900);
+        rig.Set("room.opening.open", 1);
+        rig.Air(30, 60);
+        rig.RunUntil(r => r.Stage == Stage.Opening, 300);
+        rig.Run(60);
+        Assert.Equal(hasCoil ? (1, 7.0) : (0, 15.0), (rig.Memory.Sources[0].OpeningsAsk, rig.Output("source.call.set_point").Value));
+        if (!hasCoil)
+            return;
+        rig.Set("room.coil.drip_tray_full", 1);
+        rig.Run(10);
+        Assert.Equal((0, 15.0), (rig.Memory.Sources[0].OpeningsAsk, rig.Output("source.call.set_point").Value));
+    }
+
+    /// <summary>Its coil rests, for its water was as warm as the room: cold water is what it waits for.</summary>
+    [Fact]
+    public void Rule_7_1_an_open_door_asks_for_a_coil_that_rests_from_warm_water()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Set("coil-loop.supply.temperature", 28);
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Memory.Coils[0].WarmWaterRestS > 0, 1800);
+        rig.Set("room.opening.open", 1);
+        rig.RunUntil(r => r.Stage == Stage.Opening, 120);
+        rig.Run(5);
+        Assert.True(rig.Memory.Coils[0].WarmWaterRestS > 0);
+        Assert.Equal(1, rig.Memory.Sources[0].OpeningsAsk);
+    }
+
+    /// <summary>The coil warms the room up with water of the heat pump: the boiler of its floor is not kept running.</summary>
+    [Fact]
+    public void Rule_7_1_an_open_door_asks_only_the_source_that_the_coil_hangs_on()
+    {
+        var rig = new SourceHouse
+        {
+            Type = SourceType.HeatPump,
+            Second = SourceType.Boiler,
+            Rooms = [BenchHouse.Room("room", [BenchHouse.Coil()], [BenchHouse.Surface("floor", "floor-loop")])],
+            Loops = [BenchHouse.Coils(seasons: Seasons.Both), BenchHouse.Surfaces("floor-loop", Seasons.Heating)],
+        }.Rig();
+        rig.Set("outdoor.air.temperature", 0);
+        rig.Set("coil-loop.supply.temperature", 40);
+        rig.Set("floor-loop.supply.temperature", 30);
+        rig.Air(16, 45);
+        rig.RunUntil(r => r.Stage == Stage.WarmUp, 1500);
+        rig.Set("room.opening.open", 1);
+        rig.RunUntil(r => r.Stage == Stage.Opening, 120);
+        rig.Run(5);
+        Assert.Equal((1, 0), (rig.Memory.Sources[0].OpeningsAsk, rig.Memory.Sources[1].OpeningsAsk));
+    }
+
+    /// <summary>The bus fails while the door stands open: the room waits for it to shut, but the machine does not run for days.</summary>
+    [Fact]
+    public void Rule_7_1_an_open_door_whose_contact_is_lost_asks_no_longer_than_an_hour_either()
+    {
+        var rig = new SourceHouse().Rig();
+        rig.Air(27, 45);
+        rig.RunUntil(r => r.Called(), 1200);
+        rig.Set("room.opening.open", 1);
+        var opened = rig.NowS;
+        rig.RunUntil(r => r.Stage == Stage.Opening, 120);
+        rig.Run(600);
+        rig.Silence("room.opening.open", Fault.BusError);
+        rig.RunUntil(r => !r.Called(), 4000);
+        Assert.Equal(3600, rig.NowS - opened, 5.0);
+        rig.Run(3600);
+        Assert.Equal((Stage.Opening, false), (rig.Stage, rig.Called()));
+        rig.Set("room.opening.open", 0);
+        rig.RunUntil(r => r.Stage == Stage.PullDown, 60);
+    }
+
     /// <summary>Not in the sequence as designed: a machine kept running for a room that is comfortable with its door open would wear for nothing.</summary>
     [Fact]
     public void Rule_7_1_a_comfortable_room_with_its_door_open_asks_for_nothing()

@@ -152,6 +152,26 @@ public class WetCoilTests
         rig.Set("coil-loop.supply.temperature", 17);
         rig.Run(300);
         Assert.True(Fan().Value > 0);
+        rig.Set("coil-loop.supply.temperature", 18.2);         // by the first room's 18.6 °C alone
+        rig.RunUntil(_ => Fan().Value == 0, 30 + FilterS);
+        Assert.Equal((Cause.CoilWet, 18.6), (Fan().Binding.Cause, Math.Round(Fan().Binding.C, 1)));
+    }
+
+    /// <summary>A small bathroom of 18.6 °C (27 °C and 60 %) beside 36 m² of 10.3 °C (28 °C and 33 %): the coil draws the tenth of the first, as it gives it. Water of 12.5 °C would give moisture back to their 11.1 °C.</summary>
+    [Fact]
+    public void Rule_3_6_each_room_counts_by_its_share_of_the_coil()
+    {
+        RoomPart[] rooms = [BenchHouse.Room("room", [], [], area: 4), BenchHouse.Room("office", [], [], area: 36)];
+        var rig = new Rig(BenchHouse.Build(rooms, [BenchHouse.Coils()], shared: [new SharedCoilPart("loft-coil", ["room", "office"], BenchHouse.Coil())]));
+        Command Fan() => rig.Output("loft-coil.coil.fan");
+        rig.Air(27, 60);
+        rig.RoomAir("office", 28, 33);
+        rig.RunUntil(_ => Fan().Value > 60, 600);
+        rig.Run(600);
+        rig.Set("coil-loop.supply.temperature", 12.5);
+        rig.RunUntil(_ => Fan().Value == 0, 30 + FilterS);
+        Assert.Equal(Cause.CoilWet, Fan().Binding.Cause);
+        Assert.Equal(11.1, Fan().Binding.C, 0.1);
     }
 
     [Fact]
