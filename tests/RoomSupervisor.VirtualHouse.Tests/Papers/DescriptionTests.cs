@@ -143,12 +143,12 @@ public class DescriptionTests
             .Replace("      water-pressure: {", "      top: {table: input-register, address: 3, type: s16, scale: 0.1 °C}\n      water-pressure: {", StringComparison.Ordinal));
         Assert.Contains("Buffer of 300 l. It calls the source while somebody asks and swings by 4 K about what the most demanding loop wants. One that", text, StringComparison.Ordinal);
         Assert.DoesNotContain("pull-down", text.Split("NUMBERS")[0], StringComparison.Ordinal);
-        // A chiller's buffer warms nobody up.
+        // A chiller's buffer warms nobody up, and a machine that is neither told its set point nor read goes on past nothing.
         var four = Text(PaperSites.Of(PaperSites.FourPipeWithCeiling.Replace("\nrooms:", "\nbuffer: {volume: 100 l, points: {top.temperature: {device: io, channel: t2}}}\nrooms:", StringComparison.Ordinal)
             + "      t2: {table: input-register, address: 1, type: s16, scale: 0.1 °C}\n"));
-        Assert.Contains("half of that in a pull-down; while one lasts, a machine that runs goes on past the full buffer until that is as cold as", four, StringComparison.Ordinal);
+        Assert.Contains("half of that in a pull-down. One that", four, StringComparison.Ordinal);
         // Where coils heat and cool, and doors are read, both directions and the door are told.
-        Assert.Contains("half of that in a pull-down or warm-up; while one lasts or is to come when an open door shuts", Text("ferry-house"), StringComparison.Ordinal);
+        Assert.Contains("half of that in a pull-down or warm-up; while one lasts or is to come when an open door shuts, a machine that runs goes on past the full buffer until that is as cold or warm as", Text("ferry-house"), StringComparison.Ordinal);
     }
 
     [Fact]
