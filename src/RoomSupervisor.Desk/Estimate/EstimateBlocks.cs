@@ -53,7 +53,7 @@ internal sealed class EstimateBlocks
         {
             var (room, cooled) = (Wish.Rooms[i], LoadRun.IsCooled(Wish.Drafted.Files.House, i));
             rows.Add([room.Name, Quantities.Show(room.FloorM2, Quantity.Area, units), Heats ? Power(room.Heat.RoomW) : "–", cooled ? Power(room.PeakSensibleW) : "–", cooled ? Power(room.PeakLatentW) : "–", cooled && room.PeakSensibleW > 0 ? $"{room.PeakHour:00}:00" : "–",
-                cooled ? Power(room.UsualW) : "–", Temperature(room.HumidDewC), Plain(cooled ? room.OutsideH : double.NaN, "0.0"), room.RecoveryText, room.FanH > 0 ? Plain(room.MeanDb, "0") : "–", cooled ? Plain(room.CondensateKg * Mass, "0.0") : "–"]);
+                cooled ? Power(room.UsualW) : "–", cooled ? Temperature(room.HumidDewC) : "–", Plain(cooled ? room.OutsideH : double.NaN, "0.0"), room.RecoveryText, room.FanH > 0 ? Plain(room.MeanDb, "0") : "–", cooled ? Plain(room.CondensateKg * Mass, "0.0") : "–"]);
             if (Cools && !cooled)
                 warm.Add(room.Name);
         }

@@ -1,5 +1,6 @@
 // The questions about rooms: names first, so that one may lie above another; then each room by itself.
 using RoomSupervisor.Site;
+using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.VirtualHouse;
 
@@ -73,6 +74,7 @@ public sealed partial class EstimateQuestions
     private bool Sides(string at, string prefix, string question, string usual)
     {
         (string Path, string Value)[] sides = [];
+        question = UnitWords.In(question, _units);
         return Asking.Ask(_input, _output, question, usual, text =>
         {
             if (text == usual) return;

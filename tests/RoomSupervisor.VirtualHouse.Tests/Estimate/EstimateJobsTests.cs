@@ -134,6 +134,7 @@ public sealed class EstimateJobsTests(ITestOutputHelper output) : IDisposable
     {
         EstimateResult result = Make(Cold + $"rooms:\n  a: {{{Room}, coil: {{output: 800 W}}}}\n  bath: {{{Room}, floor: {{}}}}\nvariants: {{same: {{coils: yes}}}}\n");
         Assert.Contains("Not cooled: bath.", Table(result), StringComparison.Ordinal);
+        Assert.Equal(9, Table(result).Split('\n').First(line => line.StartsWith("  bath ", StringComparison.Ordinal)).Count(c => c == '–'));
         Assert.Contains(result.Advice, line => line.StartsWith("a: ", StringComparison.Ordinal) && line.Contains("a coil 1.25 times as large", StringComparison.Ordinal));   // 800·1.5·19.5/20 = 1170 of 1420 W
         // One machine for a winter of −33 °C: in summer even its least is more than the house takes.
         Assert.Contains("more than the house ever takes at once", Table(result), StringComparison.Ordinal);

@@ -89,6 +89,8 @@ public class EstimateQuestionTests
         Assert.True(double.IsNaN(file.Building.RoofU));
         Assert.Equal(("store", 2, "wood"), (file.Building.Rooms["mill-hall"].Above, file.Rooms[0].Coils.Count, file.Rooms[0].Surfaces[0].Covering));
         Assert.Contains("mill-hall: cooled above (64.4 °F to 89.6 °F) [75.2 °F]: ", asked, StringComparison.Ordinal);
+        Assert.DoesNotContain(" m²", asked, StringComparison.Ordinal);
+        Assert.DoesNotContain("W/m²", asked, StringComparison.Ordinal);
     }
 
     [Fact]
