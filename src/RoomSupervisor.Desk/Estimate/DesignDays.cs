@@ -66,13 +66,13 @@ public sealed record DesignDays(
         };
     }
 
-    /// <summary>What is wrong with the name of a weather file; empty: it can be read.</summary>
+    /// <summary>What is wrong with the name of a weather file, to be said after the name; empty: it can be read.</summary>
     /// <param name="weather">As in the estimate's file.</param>
     /// <param name="folder">Where the estimate's own weather file lies.</param>
     public static string WeatherFault(string weather, string folder)
     {
         if (weather.Length == 0)
-            return "the name of a weather file is wanted";
+            return "is no weather file";
         try
         {
             RehearsalReader.WeatherOf("place", weather, folder);
@@ -80,7 +80,8 @@ public sealed record DesignDays(
         }
         catch (Exception e) when (e is ArgumentException or IOException or UnauthorizedAccessException or NotSupportedException)
         {
-            return e.Message;
+            var file = Path.Combine(folder, weather);
+            return File.Exists(file) ? $"cannot be used: {e.Message.Replace("place: error: weather: ", "", StringComparison.Ordinal)}" : $"is no weather file: there is no {file}";
         }
     }
 

@@ -51,7 +51,9 @@ internal sealed partial class DesignPlay
             if (place.Room != room)
                 continue;
             var (supply, share, n) = (SupplyOf(place.Loop), place.AreaM2 / area, house.Circuits[place.Circuit].Kind.Exponent);
-            var (may, flow) = (supply <= SurfaceGives.WarmestC, place.RatedKgPerS / place.AreaM2);
+            // A room for which the water of its loop is too cold is shut, as the sequence shuts it.
+            var isSafe = supply >= SurfaceGives.LowestSafeC(building.AirC[room], building.DewPointC[room]) - 0.01;
+            var (may, flow) = (isSafe && supply <= SurfaceGives.WarmestC, place.RatedKgPerS / place.AreaM2);
             var most = building.AirC[room] > supply + 0.5 ? place.AreaM2 * SurfaceGives.At(place.RatedWPerM2, n, flow, supply, building.AirC[room], 10).WPerM2 : 0;
             var pull = GainOf(place) * (building.AirC[room] - SetC(room) + UnderK);
             surfaceMostW[room] += may ? most : 0;
@@ -67,7 +69,7 @@ internal sealed partial class DesignPlay
             surfaceW[room] += givenW[place.Circuit];
             // Warmer water than may be is in a circuit that is shutting: it cools nothing any more.
             if (building.WaterInC[place.Surface] <= SurfaceGives.WarmestC && open[place.Circuit] > 0.02)
-                (SupplyLowC, SupplyHighC) = (Math.Min(SupplyLowC, building.WaterInC[place.Surface]), Math.Max(SupplyHighC, building.WaterInC[place.Surface]));
+                (LoopLowC[place.Loop], SupplyLowC, SupplyHighC) = (Math.Min(LoopLowC[place.Loop], building.WaterInC[place.Surface]), Math.Min(SupplyLowC, building.WaterInC[place.Surface]), Math.Max(SupplyHighC, building.WaterInC[place.Surface]));
         }
     }
 }

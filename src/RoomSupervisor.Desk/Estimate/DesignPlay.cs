@@ -42,6 +42,7 @@ internal sealed partial class DesignPlay
         household = new HouseholdPlay(drafted.Household(days), building);
         Prepared.Surround(building, drafted.Building, days.Summer);
         var rooms = house.Rooms.Length;
+        LoopLowC = new double[house.Loops.Length];
         (open, heldW, givenW) = (new double[house.Circuits.Length], new double[house.Circuits.Length], new double[house.Circuits.Length]);
         throttledKgPerS = [.. house.Coils.Select((_, c) => CoilGives.WaterKgPerS(drafted, c, one => one == c ? DryingPlay.LeastStroke : 0))];
         (forcedW, dryW, leadSlowestW, drying, help) = (new double[rooms], new double[rooms], new double[rooms], new DryingPlay(rooms), new HelpPlay(rooms));
@@ -76,6 +77,9 @@ internal sealed partial class DesignPlay
 
     public double SupplyHighC { get; private set; } = double.NegativeInfinity;
 
+    /// <summary>The coldest by loop; infinite where none of it was used.</summary>
+    public double[] LoopLowC { get; }
+
     /// <summary>Plays five days before and the design day.</summary>
     public void Run()
     {
@@ -85,6 +89,7 @@ internal sealed partial class DesignPlay
             Array.Clear(WaterW);
             Array.Clear(PipesW);
             (ColdJ, WorkJ, SupplyLowC, SupplyHighC) = (0, 0, double.PositiveInfinity, double.NegativeInfinity);
+            Array.Fill(LoopLowC, double.PositiveInfinity);
             Day(days.SummerDate.AddDays(-before), before == 0);
         }
     }
@@ -205,7 +210,8 @@ internal sealed partial class DesignPlay
         if (surface + takenCoilW[room] > 20)
             one.Given(surface + takenCoilW[room], StepS);
         var over = building.AirC[room] - drafted.Wish.Rooms[room].From.CoolAboveC;
-        if (over > 0.3 && LoadRun.IsCooled(house, room))
+        // A way that takes away all that cools a room leaves it too warm: it is counted there too.
+        if (over > 0.3 && drafted.Wish.File.IsCooled(drafted.Wish.Rooms[room].Name))
             (one.OutsideH, one.OutsideKh) = (one.OutsideH + share, one.OutsideKh + over * share);
         if (takenCoilW[room] > 1)
             one.Heard(LevelDb(room, takenCoilW[room]), StepS);

@@ -15,6 +15,12 @@ internal sealed class EstimateBlocks
 
     private bool Cools => result.File.Source.Cools;
 
+    private bool IsUs => units == UnitSystem.Us;
+
+    private double Mass => IsUs ? 1 / EstimateWords.KgPerLb : 1;
+
+    private string MassUnit => IsUs ? "lb" : "kg";
+
     private bool Heats => result.File.Source.Heats;
 
     public static IReadOnlyList<EstimateBlock> Of(EstimateResult result, UnitSystem units)
@@ -26,9 +32,9 @@ internal sealed class EstimateBlocks
         if (result.Wish.Rooms.Any(room => room.Coils.Count > 0))
             all.Add(blocks.Coils());
         all.Add(blocks.Water());
-        if (result.Variants.Count > 0)
+        if (result.Variants.Count + result.LeftOut.Count > 0)
             all.Add(blocks.Ways());
-        all.Add(new("What does not work, and what would", [], [], result.Advice.Count > 0 ? [.. result.Advice.Select(line => UnitWords.In(line, units))] : ["Everything wished works on these days."]));
+        all.Add(new("What does not work, and what would", [], [], result.Advice.Count > 0 ? [.. result.Advice.Select(line => EstimateWords.In(line, units))] : ["Everything wished works on these days."]));
         all.Add(blocks.Defaults());
         return all;
     }
@@ -42,17 +48,24 @@ internal sealed class EstimateBlocks
     private EstimateBlock Loads()
     {
         List<IReadOnlyList<string>> rows = [];
-        foreach (var room in Wish.Rooms)
-            rows.Add([room.Name, Quantities.Show(room.FloorM2, Quantity.Area, units), Heats ? Power(room.Heat.RoomW) : "–", Cools ? Power(room.PeakSensibleW) : "–", Cools ? Power(room.PeakLatentW) : "–", Cools && room.PeakSensibleW > 0 ? $"{room.PeakHour:00}:00" : "–",
-                Cools ? Power(room.UsualW) : "–", Temperature(room.HumidDewC), Plain(Cools ? room.OutsideH : double.NaN, "0.0"), room.RecoveryText, room.FanH > 0 ? Plain(room.MeanDb, "0") : "–", Cools ? Plain(room.CondensateKg, "0.0") : "–"]);
-        List<string> lines = [];
+        List<string> lines = [], warm = [];
+        for (var i = 0; i < Wish.Rooms.Count; i++)
+        {
+            var (room, cooled) = (Wish.Rooms[i], LoadRun.IsCooled(Wish.Drafted.Files.House, i));
+            rows.Add([room.Name, Quantities.Show(room.FloorM2, Quantity.Area, units), Heats ? Power(room.Heat.RoomW) : "–", cooled ? Power(room.PeakSensibleW) : "–", cooled ? Power(room.PeakLatentW) : "–", cooled && room.PeakSensibleW > 0 ? $"{room.PeakHour:00}:00" : "–",
+                cooled ? Power(room.UsualW) : "–", cooled ? Temperature(room.HumidDewC) : "–", Plain(cooled ? room.OutsideH : double.NaN, "0.0"), room.RecoveryText, room.FanH > 0 ? Plain(room.MeanDb, "0") : "–", cooled ? Plain(room.CondensateKg * Mass, "0.0") : "–"]);
+            if (Cools && !cooled)
+                warm.Add(room.Name);
+        }
         if (Heats)
             lines.Add($"Heat: EN 12831-1, simplified, at {Temperature(result.Days.WinterC)} outdoors ({result.Days.WinterHow}); each room with its own outdoor air; the whole house {Power(Wish.Source.HeatingPeakW)}.");
         if (Cools)
             lines.Add(FormattableString.Invariant($"Cold: the building hour by hour on {result.Days.SummerDate:d MMMM} ({result.Days.SummerHow}); asked is what holds the air at its limit and its dew point at {Temperature(LoadRun.DryC)} where a coil dries it."));
         if (Cools)
             lines.Add("Usual: mean of what a room is given while something cools it. Dew point: in the hour of the peak, if nothing dried the air. Back: minutes until within 0.3 K after its door stood open for 40 min in the early afternoon; a range where the room only just holds, with the source's water at both ends of its band. It is a middle: in rehearsals of one house a room was back in 0.7 to 2.6 times it, from one evening to another.".Replace("0.3 K", Quantities.Show(0.3, Quantity.TemperatureDifference, units), StringComparison.Ordinal));
-        return new("Loads", ["room", "floor", "heat", "cold", "moisture", "at", "usual", "dew point", "h outside", "back min", "dB(A)", "kg a day"], rows, lines);
+        if (warm.Count > 0)
+            lines.Add($"Not cooled: {string.Join(", ", warm)}. Nothing there has cold water; in summer it goes as the house lets it.");
+        return new("Loads", ["room", "floor", "heat", "cold", "moisture", "at", "usual", "dew point", "h outside", "back min", "dB(A)", $"{MassUnit} a day"], rows, lines);
     }
 
     private EstimateBlock Surfaces()
@@ -62,8 +75,12 @@ internal sealed class EstimateBlocks
             foreach (var one in room.Surfaces)
                 rows.Add([$"{room.Name} {one.Key}", Quantities.Show(one.AreaM2, Quantity.Area, units), one.IsCooled ? Temperature(one.Humid.SupplyC) : "–", one.IsCooled ? Power(one.HumidW) : "–", one.IsCooled ? Temperature(one.Dry.SupplyC) : "–", one.IsCooled ? Power(one.DryW) : "–",
                     one.IsCooled ? Power(one.DryW - one.HumidW) : "–", one.IsCooled ? Temperature(one.Dry.SurfaceC) : "–", Heats ? Power(one.HeatingW) : "–", Heats ? Temperature(one.HeatingSupplyC) : "–"]);
-        return new("What surfaces give", ["surface", "area", "water, humid", "gives", "water, dried", "gives", "drying adds", "surface", "heat at most", "heating water"], rows,
-            [$"Humid: at the dew point above. Dried: at {Temperature(LoadRun.DryC)}. The guard keeps water over the dew point by what the sensors may be off and {Quantities.Show(1, Quantity.TemperatureDifference, units)}; over {Temperature(SurfaceGives.WarmestC)} nothing is cooled."]);
+        List<string> lines = [];
+        if (Cools)
+            lines.Add($"Humid: at the dew point above. Dried: at {Temperature(LoadRun.DryC)}, as a coil would hold it; a room without a coil is not dried, and stays at what stands under humid. The guard keeps water over the dew point by what the sensors may be off and {Quantities.Show(1, Quantity.TemperatureDifference, units)}; over {Temperature(SurfaceGives.WarmestC)} nothing is cooled.");
+        if (Heats)
+            lines.Add(EstimateWords.In("Heat at most: with water of 40 °C in floors, their face at 29 °C at most, and of 35 °C in ceilings and walls. Heating water: for the load of the room, or for the most the surface gives.", units));
+        return new("What surfaces give", ["surface", "area", "water, humid", "gives", "water, dried", "gives", "drying adds", "surface", "heat at most", "heating water"], rows, lines);
     }
 
     private EstimateBlock Coils()
@@ -71,8 +88,8 @@ internal sealed class EstimateBlocks
         List<IReadOnlyList<string>> rows = [];
         foreach (var room in Wish.Rooms)
             foreach (var coil in room.Coils)
-                rows.Add([$"{room.Name} {coil.Key}", Power(coil.OutputW) + (coil.IsSized ? " *" : ""), Plain(coil.CapPercent, "0", " %"), coil.CapPercent > 0 ? Plain(coil.AtCap.LevelDb, "0") : "–", Power(coil.AtCap.SensibleW), Power(coil.AtCap.LatentW), Plain(coil.AtCap.CondensateKgPerH, "0.00"), Power(coil.AtSlowest.SensibleW), Plain(coil.Ratio, "0.0"), Heats ? Power(coil.HeatingW) : "–"]);
-        return new("What coils give", ["coil", "rated", "limit", "dB(A)", "sensible", "moisture", "kg/h", "slowest", "over usual", "heat"], rows,
+                rows.Add([$"{room.Name} {coil.Key}", Power(coil.OutputW) + (coil.IsSized ? " *" : ""), Plain(coil.CapPercent, "0", " %"), coil.CapPercent > 0 ? Plain(coil.AtCap.LevelDb, "0") : "–", Power(coil.AtCap.SensibleW), Power(coil.AtCap.LatentW), Plain(coil.AtCap.CondensateKgPerH * Mass, "0.00"), Power(coil.AtSlowest.SensibleW), Plain(coil.Ratio, "0.0"), Heats ? Power(coil.HeatingW) : "–"]);
+        return new("What coils give", ["coil", "rated", "limit", "dB(A)", "sensible", "moisture", $"{MassUnit}/h", "slowest", "over usual", "heat"], rows,
             [$"In the room's air at its limit and {Temperature(LoadRun.DryC)} dew point, water {Temperature(CoilGives.ColdC)}. Over usual: at the slowest speed against the usual load; up to 1.2 is wanted, over 1.8 nothing is promised.{(Wish.Rooms.Any(room => room.Coils.Any(coil => coil.IsSized)) ? " * sized here." : "")}"]);
     }
 
@@ -80,7 +97,7 @@ internal sealed class EstimateBlocks
     {
         List<IReadOnlyList<string>> rows = [];
         foreach (var loop in Wish.Loops)
-            rows.Add([loop.Id, Quantities.Show(loop.FlowM3PerH * 1000 / 60, Quantity.Flow, units), Temperature(loop.CoolingSupplyC), Temperature(loop.HeatingSupplyC), loop.Trunk.Name, Plain(loop.Trunk.VelocityMPerS, "0.00"), Plain(loop.Trunk.PaPerM, "0"), Quantities.Show(loop.HeadPa / 1000, Quantity.Pressure, units), Plain(loop.PumpW, "0"), Plain(loop.MixingKv, "0.0"), Plain(loop.Circuits.Sum(circuit => circuit.Ports), "0"), Quantities.Show(Math.Round(loop.Circuits.Sum(circuit => circuit.PipeM)), Quantity.Length, units)]);
+            rows.Add([loop.Id, Quantities.Show(loop.FlowM3PerH * 1000 / 60, Quantity.Flow, units), Temperature(loop.CoolingSupplyC), Temperature(loop.HeatingSupplyC), loop.Trunk.Name, Plain(loop.Trunk.VelocityMPerS / (IsUs ? EstimateWords.MPerFt : 1), "0.00"), IsUs ? Plain(loop.Trunk.PaPerM / EstimateWords.PaPerMPerFt100, "0.0") : Plain(loop.Trunk.PaPerM, "0"), Quantities.Show(loop.HeadPa / 1000, Quantity.Pressure, units), Plain(loop.PumpW, "0"), Plain(loop.MixingKv / (IsUs ? EstimateWords.KvPerCv : 1), "0.0"), Plain(loop.Circuits.Sum(circuit => circuit.Ports), "0"), Quantities.Show(Math.Round(loop.Circuits.Sum(circuit => circuit.PipeM)), Quantity.Length, units)]);
         var source = Wish.Source;
         List<string> lines = [];
         if (Cools)
@@ -89,12 +106,14 @@ internal sealed class EstimateBlocks
             lines.Add($"Source, heat: {Power(source.Size.HeatingW)}{(result.File.Source.HeatsByPump ? " at 7 °C outdoors and 35 °C water" : "")}, for {Power(source.HeatingPeakW)}{(double.IsFinite(source.HeatingPerformance) ? $"; {Plain(source.HeatingPerformance, "0.0")} of heat for one of work at {Temperature(result.Days.WinterC)} with water of {Temperature(source.HeatingWaterC)}" : "")}.");
         if (result.File.Source.IsFourPipe)
             lines.Add("Four pipes: cold and heat are two machines, each sized for its own day; rooms may be heated and cooled at once. Ceilings and walls hang on the cold water, floors on the warm, coils on both.");
+        if (Cools && source.CoolingPeakW > 0 && source.Size.LeastW > source.CoolingPeakW)
+            lines.Add($"Its least output, {Power(source.Size.LeastW)}, is more than the house ever takes at once on the design day: in cooling it runs from start to start, as long as the buffer lasts. One that goes lower, or a smaller one with a second source for the coldest days, would run longer.");
         lines.Add($"Buffer: {Quantities.Show(source.Size.BufferL, Quantity.Volume, units)}, {source.BufferWhy}{(source.Size.WarmBufferL > 0 ? $"; another of {Quantities.Show(source.Size.WarmBufferL, Quantity.Volume, units)} for the warm water" : "")}.");
         if (source.HotWater is { } hotWater)
             lines.AddRange(HotWater(source, hotWater));
         else
             lines.Add("Hot water is not in these figures: source: {hot_water_people: 4} puts it in.");
-        return new("Water", ["loop", "flow", "cold supply", "warm supply", "trunk mm", "m/s", "Pa/m", "head", "pump W", "mixing kv", "ways", "pipe"], rows, [.. lines.Select(line => UnitWords.In(line, units))]);
+        return new("Water", ["loop", "flow", "cold supply", "warm supply", "trunk mm", IsUs ? "ft/s" : "m/s", IsUs ? "ft/100 ft" : "Pa/m", "head", "pump W", IsUs ? "mixing Cv" : "mixing kv", "ways", "pipe"], rows, [.. lines.Select(line => EstimateWords.In(line, units))]);
     }
 
     private IEnumerable<string> HotWater(SourceEstimate source, HotWaterEstimate water)
@@ -110,10 +129,12 @@ internal sealed class EstimateBlocks
     private EstimateBlock Ways()
     {
         List<IReadOnlyList<string>> rows = [];
+        if (result.Variants.Count == 0)
+            return new("Ways of building it, side by side", [], [], result.LeftOut);
         foreach (var way in (WayEstimate[])[Wish, .. result.Variants])
-            rows.Add([way.Name, double.IsFinite(way.MeanDb) ? Plain(way.MeanDb, "0") : "silent", double.IsFinite(way.SupplyLowC) ? $"{Temperature(way.SupplyLowC)} to {Temperature(way.SupplyHighC)}" : "–", Plain(100 * way.SurfaceShare, "0", " %"), Plain(way.Source.CoolingPerformance, "0.0"), Plain(way.Source.HeatingPerformance, "0.0"), Power(way.Source.Size.CoolingW), Plain(way.OutsideH, "0.0"), way.RecoveryText, Plain(way.Rooms.Sum(room => room.CondensateKg), "0.0")]);
-        return new("Ways of building it, side by side", ["way", "loudest dB(A)", "surface water", "by surfaces", "cold/work", "heat/work", "source", "h outside", "back min", "kg a day"], rows,
-            ["On the design day. Loudest: energy mean of the loudest room's fans while they turn. h outside: hours of all rooms more than 0.3 K too warm. back: the slowest room. Each gains something and pays elsewhere."]);
+            rows.Add([way.Name, double.IsFinite(way.MeanDb) ? Plain(way.MeanDb, "0") : "silent", double.IsFinite(way.SupplyLowC) ? $"{Temperature(way.SupplyLowC)} to {Temperature(way.SupplyHighC)}" : "–", Plain(100 * way.SurfaceShare, "0", " %"), Plain(way.Source.CoolingPerformance, "0.0"), Plain(way.Source.HeatingPerformance, "0.0"), Power(way.Source.Size.CoolingW), Plain(way.OutsideH, "0.0"), way.RecoveryText, Plain(way.Rooms.Sum(room => room.CondensateKg) * Mass, "0.0")]);
+        return new("Ways of building it, side by side", ["way", "loudest dB(A)", "surface water", "by surfaces", "cold/work", "heat/work", "source", "h outside", "back min", $"{MassUnit} a day"], rows,
+            [.. result.LeftOut, EstimateWords.In("On the design day. Loudest: energy mean of the loudest room's fans while they turn. h outside: hours of all rooms more than 0.3 K too warm. back: the slowest room. Each gains something and pays elsewhere.", units)]);
     }
 
     // rooms.hall.ceiling.build and rooms.loft.ceiling.build are one key in two rooms.

@@ -26,6 +26,7 @@ public static class EstimateJson
         foreach (var way in (WayEstimate[])[result.Wish, .. result.Variants])
             Way(json, way);
         json.WriteEndArray();
+        Texts(json, "ways_left_out", result.LeftOut);
         Texts(json, "advice", result.Advice);
         json.WriteStartArray("quantities");
         foreach (var line in QuantityList.Of(result.Wish))

@@ -13,7 +13,7 @@ internal sealed class EstimatePictures(EstimateResult result, UnitSystem units)
         new("bar-sensible", "asked, temperature", true), new("bar-latent", "asked, moisture", true, Patterns.Latent), new("air", "taken by surfaces and coils"),
     ];
 
-    private static readonly KeyEntry[] SurfaceKey = [new("water", "coldest water the guard allows"), new("air", "what a square metre gives")];
+    private static readonly KeyEntry[] SurfaceKey = [new("water", "coldest water the guard allows"), new("air", "what it gives for its area")];
 
     /// <summary>The house's day: what is asked, and what is taken.</summary>
     public string Day(Sheet sheet)

@@ -5,7 +5,7 @@ namespace RoomSupervisor.Desk.Estimate;
 /// <param name="Key">Its key.</param>
 /// <param name="AreaM2">m².</param>
 /// <param name="Humid">At the dew point the room has when nothing dries its air; its output is 0 where the guard allows no water cold enough.</param>
-/// <param name="Dry">At the dew point coils hold.</param>
+/// <param name="Dry">At the dew point coils hold, whether the room has any or not; where its air is drier by itself, at that.</param>
 /// <param name="HumidDewC">°C.</param>
 /// <param name="DryDewC">°C.</param>
 /// <param name="HeatingW">Heat it gives at most: with the loop's warmest water, a floor no warmer than it may be.</param>
@@ -71,6 +71,9 @@ public sealed record RoomEstimate(
     /// a recovery hang on single degrees of water, and are told as a range.
     /// </summary>
     public double Reserve { get; init; } = double.NaN;
+
+    /// <summary>How many times as large its coils must be to give 1.15 times what is asked, its surfaces helping in dried air; NaN: it has none that runs, or asks nothing.</summary>
+    public double CoilsTimesToHold => Reserve * PeakSensibleW - Surfaces.Sum(surface => surface.DryW) is > 0 and var coils && Coils.Count > 0 ? (TightReserve * PeakSensibleW - Surfaces.Sum(surface => surface.DryW)) / coils : double.NaN;
 
     /// <summary>It only just holds.</summary>
     public bool IsTight => Reserve < TightReserve;
@@ -146,6 +149,9 @@ public sealed record WayEstimate(
 /// <param name="Advice">What does not work and what would, one sentence each.</param>
 public sealed record EstimateResult(VirtualHouse.EstimateFile File, DesignDays Days, WayEstimate Wish, IReadOnlyList<WayEstimate> Variants, IReadOnlyList<string> Advice)
 {
+    /// <summary>Ways that were asked for and cannot be built, with why.</summary>
+    public IReadOnlyList<string> LeftOut { get; init; } = [];
+
     /// <summary>The caution that stands with every output.</summary>
     public const string Caution = "An estimate, not a design: local codes come first, and a licensed designer answers for loads, sizes and safety.";
 }

@@ -43,6 +43,12 @@ public sealed record EstimateWish(EstimateFile File, EstimateVariant Variant, IR
     /// <summary>Pipes are 16 × 2 mm of plastic with 45 mm of screed, or 10 mm of plaster, above them (usual sizes).</summary>
     private const double PipeM = 0.016, WallM = 0.002, PipeW = 0.35, ScreedM = 0.045, ScreedW = 1.2, PlasterM = 0.010, PlasterW = 0.8;
 
+    // Of a panel without a test sheet, as a cooled ceiling (common practice, no published source).
+    private const double UsualPanelWPerM2 = 60;
+
+    /// <summary>Rooms that nothing would heat or cool.</summary>
+    public IReadOnlyList<string> Empty => [.. Rooms.Where(room => room.Surfaces.Count + room.Coils.Count == 0 && !Rooms.Any(other => other.Coils.Any(coil => coil.From.SharedWith == room.Name))).Select(room => room.Name)];
+
     /// <summary>Makes it.</summary>
     /// <param name="file">The file.</param>
     /// <param name="variant">What is other than written.</param>
@@ -66,12 +72,22 @@ public sealed record EstimateWish(EstimateFile File, EstimateVariant Variant, IR
         var area = surface.Area(floorM2);
         if (surface.Made == "panel")
         {
-            var rated = double.IsFinite(surface.OutputWPerM2) ? surface.OutputWPerM2 : 60;
-            return new WishedSurface(surface.Key, surface, area, rated, double.IsFinite(surface.HeatingOutputWPerM2) ? surface.HeatingOutputWPerM2 : rated, 1.1);
+            var (cools, heats) = OfPanel(surface);
+            return new WishedSurface(surface.Key, surface, area, cools, heats, 1.1);
         }
         var (cooling, heating) = ByEn1264(surface);
         return new WishedSurface(
             surface.Key, surface, area, double.IsFinite(surface.OutputWPerM2) ? surface.OutputWPerM2 : cooling, double.IsFinite(surface.HeatingOutputWPerM2) ? surface.HeatingOutputWPerM2 : heating, 1);
+    }
+
+    // A panel is a resistance between water and face, and the face's exchange after it (SurfaceGives.Exchange): a heated ceiling, under which warm air stands, gives far less than a cooled one,
+    // and no face may be warmer than its water. The panel of 60 W/m² as a cooled ceiling is what nobody's test sheet is taken for.
+    private static (double Cooling, double Heating) OfPanel(EstimateSurface surface)
+    {
+        var (cooled, heated) = (1 / SurfaceGives.Exchange(surface, heats: false), 1 / SurfaceGives.Exchange(surface, heats: true));
+        var cools = double.IsFinite(surface.OutputWPerM2) ? surface.OutputWPerM2 : 8 / (8 / UsualPanelWPerM2 - 1 / EmbeddedPipes.FloorHeatingExchange + cooled);
+        var heats = double.IsFinite(surface.HeatingOutputWPerM2) ? surface.HeatingOutputWPerM2 : 8 / (Math.Max(8 / cools - cooled, 0) + heated);
+        return (Math.Round(cools, 1), Math.Round(heats, 1));
     }
 
     /// <summary>Outputs at 8 K, W/m², of pipes in screed or plaster: EN 1264-2 and EN 1264-5 with ISO 11855-2's exchange coefficients (floor cooling 7, ceiling heating 6, walls 8).</summary>

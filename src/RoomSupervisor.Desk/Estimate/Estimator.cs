@@ -27,21 +27,51 @@ public static class Estimator
         var sizes = CoilSizes(bare, days);
         double Size(string room, string key) => sizes.GetValueOrDefault((room, key), 1000);
         var wish = Way(file, EstimateVariant.Wish, days, Size, size);
+        if (file.Source.Cools && Resize(sizes, wish))
+            wish = Way(file, EstimateVariant.Wish, days, Size, size);
         List<WayEstimate> variants = [];
+        List<string> leftOut = [];
         foreach (var variant in file.Variants)
         {
-            var possible = EstimateWish.Of(file, variant, Size);
-            if (possible.Rooms.Any(room => room.Surfaces.Count + room.Coils.Count > 0) && !IsTheWish(file, variant))
+            if (IsTheWish(file, variant))
+                continue;
+            var empty = EstimateWish.Of(file, variant, Size).Empty;
+            if (empty.Count == 0)
                 variants.Add(Way(file, variant, days, Size, size));
+            else
+                leftOut.Add($"{variant.Name}: not set beside it, for {string.Join(", ", empty)} would have nothing that heats or cools {(empty.Count == 1 ? "it" : "them")}.");
         }
-        return new EstimateResult(file, days, wish, variants, Advice.Of(file, days, wish));
+        return new EstimateResult(file, days, wish, variants, Advice.Of(file, days, wish)) { LeftOut = leftOut };
+    }
+
+    // Sizes were found by the load alone; the day played with them shows what the room usually takes and whether it is held at its limit. A coil that is too large at its slowest is made smaller,
+    // one that would not hold the peak larger, as far as it may be too large at its slowest.
+    private static bool Resize(Dictionary<(string, string), double> sizes, WayEstimate wish)
+    {
+        var any = false;
+        foreach (var room in wish.Rooms)
+        {
+            foreach (var coil in room.Coils.Where(coil => coil.IsSized && coil.AtCap.SensibleW > 0 && double.IsFinite(coil.Ratio)))
+            {
+                var ratio = coil.Ratio * room.Coils.Count;
+                var most = coil.OutputW * Advice.WorstRatio / Math.Max(ratio, 0.1);
+                var aimed = Math.Round(ratio, 1) > Advice.GoodRatio ? coil.OutputW * AimedRatio / ratio : coil.OutputW;
+                var holds = Math.Ceiling(coil.OutputW * room.CoilsTimesToHold / 50 - 1e-9) * 50;
+                var size = Rounded(Math.Max(aimed, double.IsFinite(holds) ? Math.Min(holds, most) : 0));
+                any |= size != coil.OutputW;
+                sizes[(room.Name, coil.Key)] = size;
+            }
+        }
+        return any;
     }
 
     // A variant that changes nothing in this house is not set beside it.
     private static bool IsTheWish(EstimateFile file, EstimateVariant variant)
         => (variant.HasCeilings || file.Rooms.All(room => room.Surfaces.All(surface => surface.IsFloor)))
             && (variant is { HasCoils: true, CoilSizePercent: 100 } || file.Rooms.All(room => room.Coils.Count == 0))
-            && (variant.CapDb == 0 || file.Rooms.All(room => double.IsNaN(room.NoiseAtMostDb)));
+            && file.Rooms.All(room => double.IsNaN(room.NoiseAtMostDb) || !HasFan(file, room.Name) || HouseholdDraft.Noise(room.NoiseAtMostDb + variant.CapDb) == room.NoiseAtMostDb);
+
+    private static bool HasFan(EstimateFile file, string room) => file.Rooms.Any(one => one.Coils.Any(coil => one.Name == room || coil.SharedWith == room));
 
     // By the load of the rooms it serves: at its slowest no more than they usually need.
     private static Dictionary<(string, string), double> CoilSizes(Drafted bare, DesignDays days)

@@ -20,10 +20,13 @@ internal static class HouseholdDraft
                 continue;
             text.Append($"    fan_at_most: {Show(room.From.FanAtMostPercent, Quantity.Percent)}\n");
             if (double.IsFinite(room.NoiseAtMostDb))
-                text.Append($"    noise_at_most: {Show(Math.Clamp(room.NoiseAtMostDb, 15, 60), Quantity.Level)}\n");
+                text.Append($"    noise_at_most: {Show(Noise(room.NoiseAtMostDb), Quantity.Level)}\n");
         }
         return text.ToString();
     }
+
+    /// <summary>A limit as a household may have it, dB(A): 15 to 60.</summary>
+    internal static double Noise(double db) => Math.Clamp(db, 15, 60);
 
     private static bool HasCoil(EstimateWish wish, WishedRoom room) => room.Coils.Count > 0 || wish.Rooms.Any(other => other.Coils.Any(coil => coil.From.SharedWith == room.Name));
 

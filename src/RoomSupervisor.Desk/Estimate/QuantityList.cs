@@ -2,6 +2,7 @@
 // Must never count what the drafted site does not have.
 using System.Globalization;
 using System.Text;
+using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.Desk.Estimate;
 
@@ -37,12 +38,22 @@ public static class QuantityList
     /// <summary>As a file for spreadsheets.</summary>
     public static string Csv(WayEstimate way)
     {
+        var units = way.Drafted.Wish.File.Units == "us" ? UnitSystem.Us : UnitSystem.Metric;
         var text = new StringBuilder("where,what,count,unit,note\n");
         foreach (var line in Of(way))
-            text.AppendJoin(',', Cell(line.Where), Cell(line.What), Math.Round(line.Count, 2).ToString(CultureInfo.InvariantCulture), Cell(line.Unit), Cell(line.Note)).Append('\n');
+        {
+            var (count, unit) = Shown(line, units);
+            text.AppendJoin(',', Cell(line.Where), Cell(line.What), Math.Round(count, 2).ToString(CultureInfo.InvariantCulture), Cell(unit), Cell(EstimateWords.In(line.Note, units))).Append('\n');
+        }
         foreach (var caution in (string[])[NotListed, EstimateResult.Caution])
             text.Append(',').Append(Cell(caution)).Append(",,,\n");
         return text.ToString();
+    }
+
+    private static (double Count, string Unit) Shown(QuantityLine line, UnitSystem units)
+    {
+        Quantity? quantity = line.Unit switch { "m²" => Quantity.Area, "m" => Quantity.Length, "l" => Quantity.Volume, _ => null };
+        return units == UnitSystem.Us && quantity is { } one && Quantities.ShownUnit(one, units) is var unit ? (line.Count / Quantities.Find(unit, one)!.Factor, unit) : (line.Count, line.Unit);
     }
 
     private static void Room(List<QuantityLine> all, RoomEstimate room)
@@ -63,7 +74,7 @@ public static class QuantityList
         all.Add(new(loop.Id, "valve actuators", loop.Circuits.Sum(circuit => circuit.Ports), "pieces", "24 V; on surfaces normally closed"));
         all.Add(new(loop.Id, "pump", 1, "pieces", FormattableString.Invariant($"{loop.FlowM3PerH:0.00} m³/h at {loop.HeadPa / 1000:0} kPa")));
         if (double.IsFinite(loop.MixingKv))
-            all.Add(new(loop.Id, "mixing valve with drive", 1, "pieces", FormattableString.Invariant($"kv {loop.MixingKv:0.0} m³/h")));
+            all.Add(new(loop.Id, "mixing valve with drive", 1, "pieces", FormattableString.Invariant($"kv {loop.MixingKv:0.00} m³/h")));
     }
 
     private static void House(List<QuantityLine> all, WayEstimate way)

@@ -19,7 +19,7 @@ public sealed record DraftTexts(string Site, string Household, IReadOnlyList<Dra
 /// <summary>Writer of drafts.</summary>
 internal sealed class SiteDraft
 {
-    private const string CeilingLoop = "ceiling-loop", FloorLoop = "floor-loop", CoilLoop = "coil-loop", WarmCoilLoop = "warm-coil-loop", Device = "io-1";
+    private const string CeilingLoop = "ceiling-loop", FloorLoop = "floor-loop", CoilLoop = "coil-loop", Warm = "warm-", WarmCoilLoop = Warm + CoilLoop, Device = "io-1";
 
     private readonly EstimateWish wish;
     private readonly PlantSize plant;
@@ -99,7 +99,9 @@ internal sealed class SiteDraft
         }
         if (surfaceKinds.Count > 0)
             Line("  wax-actuator:\n    type: on-off             # fill in: on-off, modulating or three-point\n    opening_time: 3 min      # fill in\n    closing_time: 3 min      # fill in\n    normally: closed");
-        Line("  coil-valve:\n    type: modulating\n    opening_time: 30 s       # fill in\n  wall-sensor:\n    type: sensor\n    accuracy: 0.3 K          # fill in\n    humidity_accuracy: 2 %   # fill in\n    lag: 120 s               # found at checkout");
+        if (coilKinds.Count > 0)
+            Line("  coil-valve:\n    type: modulating\n    opening_time: 30 s       # fill in");
+        Line("  wall-sensor:\n    type: sensor\n    accuracy: 0.3 K          # fill in\n    humidity_accuracy: 2 %   # fill in\n    lag: 120 s               # found at checkout");
     }
 
     private int KindOf(WishedCoil coil) => coilKinds.FindIndex(k => k.OutputW == coil.OutputW && k.HeatingW == coil.HeatingW && k.From.Fan == coil.From.Fan && k.SlowestPercent == coil.SlowestPercent && k.From.LevelDb == coil.From.LevelDb);
@@ -155,11 +157,17 @@ internal sealed class SiteDraft
         }
     }
 
-    private static string LoopOf(WishedSurface surface) => surface.From.IsFloor ? FloorLoop : CeilingLoop;
+    // A loop that is cooled cools all that hangs on it: what is only to be heated has a loop of its own beside one.
+    private string LoopOf(WishedSurface surface)
+    {
+        var loop = surface.From.IsFloor ? FloorLoop : CeilingLoop;
+        var isMixed = Cools && Heats && wish.Rooms.Any(room => room.Surfaces.Any(other => other.From.IsFloor == surface.From.IsFloor && other.From.IsCooled));
+        return isMixed && !surface.From.IsCooled ? Warm + loop : loop;
+    }
 
     private void Loops()
     {
-        foreach (var loop in (string[])[CeilingLoop, FloorLoop])
+        foreach (var loop in (string[])[CeilingLoop, Warm + CeilingLoop, FloorLoop, Warm + FloorLoop])
         {
             var rooms = wish.Rooms.Where(room => room.Surfaces.Any(surface => LoopOf(surface) == loop)).ToArray();
             if (rooms.Length > 0)
@@ -182,7 +190,7 @@ internal sealed class SiteDraft
 
     private void SurfaceLoop(string loop, WishedRoom[] rooms)
     {
-        var isFloor = loop == FloorLoop;
+        var isFloor = loop.EndsWith(FloorLoop, StringComparison.Ordinal);
         var cools = Cools && rooms.Any(room => room.Surfaces.Any(surface => LoopOf(surface) == loop && surface.From.IsCooled));
         Line($"  {loop}:\n    type: mixed\n    serves: surfaces\n    bypass: false            # fill in: can water run past shut circuits?\n    manifold_in: {rooms[0].Name} # fill in: its air counts for every cooled circuit\n    stroke: 90 s             # fill in: full stroke of the mixing valve");
         var heats = Heats && !(wish.File.Source.IsFourPipe && cools);
@@ -195,13 +203,13 @@ internal sealed class SiteDraft
         if (isFloor && Heats)
             Line("    high_limit_thermostat: true");
         Line("    points:");
-        var part = isFloor ? "floor" : "ceiling";
+        var part = loop[..^"-loop".Length];
         Point(loop, "supply.temperature", part + "-supply", "input-register", "type: s16, scale: 0.1 °C", "      ");
         Point(loop, "return.temperature", part + "-return", "input-register", "type: s16, scale: 0.1 °C", "      ");
         if (cools)
             Point(loop, "manifold.condensation", part + "-manifold-wet", "discrete-input", "", "      ");
         if (isFloor && Heats)
-            Point(loop, "high_limit.tripped", "floor-high-limit", "discrete-input", "", "      ");
+            Point(loop, "high_limit.tripped", part + "-high-limit", "discrete-input", "", "      ");
         Point(loop, "mixing.valve", part + "-mixing", "holding-register", "scale: 1 mV", "      ");
         Point(loop, "pump.run", part + "-pump", "coil", "", "      ");
     }

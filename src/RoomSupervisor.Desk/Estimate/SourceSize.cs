@@ -38,6 +38,9 @@ internal static class SourceSize
     public static double HeatingPerformance(EstimateSource source, double outdoorC, double waterC)
         => HeatPump.TryHeating(Math.Clamp(outdoorC, -30, 45), Math.Clamp(waterC, 15, 75), source.ShareOfIdealPercent / 100, ApproachK, out var performance, out _) ? performance : double.NaN;
 
+    /// <summary>No buffer is smaller, l (project choice).</summary>
+    public const double LeastBufferL = 30;
+
     /// <summary>Water for the tank is this much warmer than the tank, K (common practice, no published source).</summary>
     public const double OverTankK = 5;
 
@@ -84,6 +87,6 @@ internal static class SourceSize
     {
         PhysicalWater.TryProperties(12, out var water, out _);
         WaterFlow.TryStore(leastW, source.ShortestRunS, SwingK, water, out var litres, out _);
-        return Math.Clamp(Math.Ceiling(litres / 10) * 10, 30, 5000);
+        return Math.Clamp(Math.Ceiling(litres / 10) * 10, LeastBufferL, 5000);
     }
 }

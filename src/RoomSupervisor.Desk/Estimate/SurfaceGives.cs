@@ -1,6 +1,7 @@
 // What a surface gives with water of a temperature: output characteristic and the water's own warming on the way, solved together; and how cold the water may be at a dew point.
 // Must never give more than the water carries, nor let water be colder than the guard will allow.
 using RoomSupervisor.Physics;
+using RoomSupervisor.VirtualHouse;
 
 namespace RoomSupervisor.Desk.Estimate;
 
@@ -73,5 +74,5 @@ internal static class SurfaceGives
     }
 
     /// <summary>Total exchange of a surface, W/(m²·K): floor cooling 7, ceiling cooling and floor heating 10.8, walls 8, ceiling heating 6 (ISO 11855-2; EN 1264-5).</summary>
-    public static double Exchange(WishedSurface surface, bool heats) => surface.From.IsWall ? 8 : surface.From.IsFloor == heats ? 10.8 : heats ? 6 : 7;
+    public static double Exchange(EstimateSurface surface, bool heats) => surface.IsWall ? 8 : surface.IsFloor == heats ? 10.8 : heats ? 6 : 7;
 }

@@ -29,7 +29,7 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
         var estimate = new SourceEstimate(
             Cools ? play.WaterW.Max() : 0, heatW, drafted.Size, play.WorkJ > 0 ? play.ColdJ / play.WorkJ : double.NaN,
             source.HeatsByPump && double.IsFinite(warmest) ? SourceSize.HeatingPerformance(source, days.WinterC, warmest) : double.NaN, warmest,
-            double.IsFinite(source.BufferL) ? "as written" : FormattableString.Invariant($"{drafted.Size.LeastW:0} W of least output for {source.ShortestRunS / 60:0.#} min, the water drifting by 5 K"))
+            double.IsFinite(source.BufferL) ? "as written" : FormattableString.Invariant($"{drafted.Size.LeastW:0} W of least output for {source.ShortestRunS / 60:0.#} min, the water drifting by 5 K{(drafted.Size.BufferL <= SourceSize.LeastBufferL ? $"; {SourceSize.LeastBufferL} l at least" : "")}"))
         {
             HotWater = hotWater,
             HotWaterPerformance = hotWater is not null && source.HeatsByPump ? SourceSize.HeatingPerformance(source, days.WinterC, hotWater.TankC + SourceSize.OverTankK) : double.NaN,
@@ -46,11 +46,14 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
     private RoomEstimate Room(int index, RoomDay day, RoomDay humid, DesignPlay play)
     {
         var (wished, played) = (drafted.Wish.Rooms[index], play.Rooms[index]);
+        // Air that is held at its limit and dried by nothing is saturated at the most: what is over drips.
         var humidDew = Cools ? humid.DewC[Array.IndexOf(day.SensibleW, day.SensibleW.Max())] : double.NaN;
+        if (LoadRun.IsCooled(house, index))
+            humidDew = Math.Min(humidDew, wished.From.CoolAboveC);
         var given = played.SurfaceW.Zip(played.CoilSensibleW, (a, b) => a + b).ToArray();
         var recovery = Recovery(index, play);
         SurfaceEstimate[] surfaces = [.. wished.Surfaces.Select(surface => Surface(index, surface, humidDew))];
-        var most = surfaces.Sum(surface => surface.DryW) + house.Rooms[index].Coils.Sum(coil => Coil(coil, play) is var one ? one.AtCap.SensibleW / one.Rooms : 0);
+        var most = surfaces.Sum(surface => house.Rooms[index].Coils.Length > 0 ? surface.DryW : surface.HumidW) + house.Rooms[index].Coils.Sum(coil => Coil(coil, play) is var one ? one.AtCap.SensibleW / one.Rooms : 0);
         var reserve = LoadRun.IsCooled(house, index) && day.SensibleW.Max() > 20 ? most / day.SensibleW.Max() : double.NaN;
         // A room that only just holds: its minutes hang on single degrees of water, so both ends of the machine's band are played.
         var isTight = reserve < RoomEstimate.TightReserve;
@@ -84,8 +87,8 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
     {
         var (from, id) = (drafted.Wish.Rooms[index].From, $"{house.Rooms[index].Id}.{surface.Key}");
         var place = circuits.FirstOrDefault(one => house.Circuits[one.Circuit].Id == id);
-        var isDried = house.Rooms[index].Coils.Length > 0;
-        var dry = isDried ? LoadRun.DryC : humidDewC;
+        // As if coils dried it, whether there are any or not: that is what drying would add.
+        var dry = Math.Min(LoadRun.DryC, humidDewC);
         SurfaceAt Cold(double dew) => place is null || !double.IsFinite(dew) ? default : Cooled(surface, place, from.CoolAboveC, dew);
         var flow = drafted.Plant.Loops.SelectMany(loop => loop.Circuits).First(one => one.Name == id).Flow.RatedKgPerS / surface.AreaM2;
         var (most, supply) = house.Sources[0].Heats && house.Loops[house.Circuits.First(one => one.Id == id).Loop].Heats ? Warm(surface, flow, from.HeatBelowC, heat[index].RoomW) : (0, double.NaN);
@@ -95,7 +98,7 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
     // No colder than the guard, the loop and the surface's own limit allow: 17 °C on walls and ceilings, 19.5 °C on floors.
     private static SurfaceAt Cooled(WishedSurface surface, CircuitPlace place, double roomC, double dewC)
     {
-        var (flow, exchange) = (place.RatedKgPerS / place.AreaM2, SurfaceGives.Exchange(surface, heats: false));
+        var (flow, exchange) = (place.RatedKgPerS / place.AreaM2, SurfaceGives.Exchange(surface.From, heats: false));
         var supply = Math.Max(SurfaceGives.LowestSafeC(roomC, dewC), SurfaceGives.ColdestC);
         if (supply > SurfaceGives.WarmestC || supply >= roomC)
             return new SurfaceAt(supply, supply, 0, roomC);
@@ -111,7 +114,7 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
 
     private static (double MostW, double SupplyC) Warm(WishedSurface surface, double flow, double roomC, double loadW)
     {
-        var exchange = SurfaceGives.Exchange(surface, heats: true);
+        var exchange = SurfaceGives.Exchange(surface.From, heats: true);
         var most = SurfaceGives.At(surface.HeatingWPerM2, surface.Exponent, flow, surface.From.IsFloor ? 40 : 35, roomC, exchange).WPerM2;
         if (surface.From.IsFloor && SurfaceLimits.TryHighestFloorHeating(SurfaceLimits.HeatedFloorOccupiedC, roomC, out var floor, out _))
             most = Math.Min(most, floor);
@@ -136,12 +139,13 @@ internal sealed class WayMaker(Drafted drafted, DesignDays days, HeatParts[] hea
     private Func<LoopEstimate, LoopEstimate> Waters(RoomEstimate[] rooms, DesignPlay play) => estimate =>
     {
         var loop = house.Loops.First(one => one.Id == estimate.Id);
+        var low = play.LoopLowC[house.Loops.IndexOf(loop)];
         if (loop.Serves == LoopServes.Coils)
             return estimate with { CoolingSupplyC = Cools ? CoilGives.ColdC : double.NaN, HeatingSupplyC = house.Sources[0].Heats ? 40 : double.NaN };
         var warm = loop.Circuits.Select(circuit => rooms[house.Circuits[circuit].Room].Surfaces.First(one => house.Circuits[circuit].Id.EndsWith("." + one.Key, StringComparison.Ordinal)).HeatingSupplyC);
         return estimate with
         {
-            CoolingSupplyC = Cools && loop.Cools && double.IsFinite(play.SupplyLowC) ? play.SupplyLowC : double.NaN,
+            CoolingSupplyC = Cools && loop.Cools && double.IsFinite(low) ? low : double.NaN,
             HeatingSupplyC = warm.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Max(),
         };
     };

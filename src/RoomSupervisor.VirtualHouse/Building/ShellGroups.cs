@@ -7,6 +7,9 @@ namespace RoomSupervisor.VirtualHouse;
 
 internal static class ShellGroups
 {
+    // The building model's own limit for what stands open, m².
+    private const double LargestM2 = 100;
+
     /// <summary>Doors and openings.</summary>
     internal static void Read(MapNode top, BuildingFile building, IReadOnlyList<string> rooms, Problems problems, ParameterBinder binder)
     {
@@ -24,6 +27,8 @@ internal static class ShellGroups
             opening.Name = entry.Key;
             Known(problems, opening.Room, rooms, keys.MarkOf("room"), ParameterBinder.Join(path, "room"));
             if (doors.Any(d => d.Name == opening.Name)) problems.Error(entry.KeyMark, path, "", "a door has this name already", "", "give it another");
+            if (opening.WidthM * opening.HeightM is > LargestM2 and var area)
+                problems.Error(keys.MarkOf("width"), ParameterBinder.Join(path, "width"), Metres(area), "of width by height is more than any door or window", $"up to {Metres(LargestM2)}", "look at width and height");
             openings.Add(opening);
         });
         (building.Doors, building.Openings) = (doors, openings);
@@ -36,7 +41,7 @@ internal static class ShellGroups
         Known(problems, room.Below, ["ground", "outside", "neighbour", "nothing"], keys.MarkOf("below"), ParameterBinder.Join(path, "below"));
         for (int i = 0; i < 4; i++)
             if (room.GlassM2(i) > 0 && !(room.WallM2(i) >= room.GlassM2(i)))
-                problems.Error(keys.MarkOf("glass_" + BuildingFile.Directions[i]), ParameterBinder.Join(path, "glass_" + BuildingFile.Directions[i]), "", "is larger than the wall it is in", "", "write wall_" + BuildingFile.Directions[i] + ", glass included");
+                problems.Error(keys.MarkOf("glass_" + BuildingFile.Directions[i]), ParameterBinder.Join(path, "glass_" + BuildingFile.Directions[i]), Metres(room.GlassM2(i)), "is larger than the wall it is in", $"0 m² to {Metres(Math.Max(Finite(room.WallM2(i)), 0))}", $"look at wall_{BuildingFile.Directions[i]}: it counts with its glass");
     }
 
     /// <summary>Each named group under a key.</summary>
@@ -68,6 +73,10 @@ internal static class ShellGroups
             if (binder.Bind(keys, path, part, parameters)) take(one, part, keys, path);
         }
     }
+
+    private static double Finite(double value) => double.IsFinite(value) ? value : 0;
+
+    private static string Metres(double area) => FormattableString.Invariant($"{Math.Round(area, 1)} m²");
 
     private static void Known(Problems problems, string word, IReadOnlyList<string> known, Mark mark, string path)
     {

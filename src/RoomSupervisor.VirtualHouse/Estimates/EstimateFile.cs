@@ -34,6 +34,15 @@ public sealed class EstimateFile
     /// <summary>What is set beside the wish.</summary>
     public IReadOnlyList<EstimateVariant> Variants { get; internal set; } = [];
 
+    /// <summary>Something in a room heats or cools it: its own, or a neighbour's coil.</summary>
+    /// <param name="room">Its name.</param>
+    public bool HasEmitter(string room) => Rooms.Any(one => (one.Name == room && one.Surfaces.Count + one.Coils.Count > 0) || one.Coils.Any(coil => coil.SharedWith == room));
+
+    /// <summary>Something wished in a room cools it.</summary>
+    /// <param name="room">Its name.</param>
+    public bool IsCooled(string room)
+        => Source.Cools && Rooms.Any(one => (one.Name == room && (one.Coils.Count > 0 || one.Surfaces.Any(surface => surface.IsCooled))) || one.Coils.Any(coil => coil.SharedWith == room));
+
     /// <summary>Every value as it holds, with whether somebody wrote it.</summary>
     public IReadOnlyList<Site.EffectiveValue> Effective { get; internal set; } = [];
 

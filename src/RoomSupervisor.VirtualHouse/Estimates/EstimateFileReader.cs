@@ -13,20 +13,23 @@ public sealed record EstimateFileResult(EstimateFile? Estimate, IReadOnlyList<Pr
 /// <summary>Reader of estimates.</summary>
 public sealed class EstimateFileReader
 {
-    private static readonly string[] Emitters = ["ceiling", "floor", "wall", "coil"], Taken = ["ceiling-loop", "floor-loop", "coil-loop", "warm-coil-loop", "io-1"];
+    private static readonly string[] Emitters = ["ceiling", "floor", "wall", "coil"], Taken = ["ceiling-loop", "floor-loop", "coil-loop", "warm-coil-loop", "warm-ceiling-loop", "warm-floor-loop", "io-1"];
 
     private readonly Problems _problems = new();
     private readonly ParameterBinder _binder;
     private readonly List<string> _names = [];
 
-    private EstimateFileReader() => _binder = new ParameterBinder(_problems);
+    private readonly Func<string, string>? _weatherFault;
+
+    private EstimateFileReader(Func<string, string>? weatherFault) => (_binder, _weatherFault) = (new ParameterBinder(_problems), weatherFault);
 
     /// <summary>Reads an estimate.</summary>
     /// <param name="file">Name of the file, for messages.</param>
     /// <param name="text">Its bytes.</param>
-    public static EstimateFileResult Read(string file, byte[] text)
+    /// <param name="weatherFault">What is wrong with the name of a weather file, empty where it can be read; null: nobody looks.</param>
+    public static EstimateFileResult Read(string file, byte[] text, Func<string, string>? weatherFault = null)
     {
-        EstimateFileReader reader = new();
+        EstimateFileReader reader = new(weatherFault);
         EstimateFile? estimate = null;
         if (SourceText.Decode(file, text, reader._problems) is { } source)
         {
@@ -45,6 +48,8 @@ public sealed class EstimateFileReader
         if (estimate.TimeZone.Length > 0 && !TimeZoneInfo.TryFindSystemTimeZoneById(estimate.TimeZone, out _))
             _problems.Error(top.MarkOf("time_zone"), "time_zone", estimate.TimeZone, "is no time zone this system knows", "a name such as America/New_York or Europe/Oslo", "");
         Section(top, "place", estimate.Place, EstimatePlace.Parameters);
+        if (estimate.Place.Weather.Length > 0 && _weatherFault?.Invoke(estimate.Place.Weather) is { Length: > 0 } fault && top.Find("place")?.Value is MapNode place)
+            _problems.Error(place.MarkOf("weather"), "place.weather", estimate.Place.Weather, fault, "chicago, new-york, or an EPW file beside the estimate", Nearest.Hint(estimate.Place.Weather, ["chicago", "new-york"]));
         Building(top, estimate);
         Section(top, "source", estimate.Source, EstimateSource.Parameters);
         if (top.Find("rooms") is not { Value: MapNode { Entries.Count: > 0 } rooms })
@@ -108,7 +113,7 @@ public sealed class EstimateFileReader
 
     private static string[] Others<T>(MapNode keys, IReadOnlyList<Parameter<T>> own) => [.. keys.Entries.Select(e => e.Key).Where(key => own.All(p => p.Key != key))];
 
-    private static bool IsEmitter(string key) => Emitters.Any(word => key == word || key.StartsWith(word + "-", StringComparison.Ordinal));
+    internal static bool IsEmitter(string key) => Emitters.Any(word => key == word || key.StartsWith(word + "-", StringComparison.Ordinal));
 
     // An emitter may be wished without saying more of it: "coil: {}".
     private List<T> Parts<T>(MapNode room, string path, Func<string, bool> isOne, IReadOnlyList<Parameter<T>> parameters, Action<T, string> name)

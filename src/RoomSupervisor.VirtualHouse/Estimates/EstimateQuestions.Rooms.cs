@@ -1,5 +1,6 @@
 // The questions about rooms: names first, so that one may lie above another; then each room by itself.
 using RoomSupervisor.Site;
+using RoomSupervisor.Terms;
 
 namespace RoomSupervisor.VirtualHouse;
 
@@ -47,18 +48,19 @@ public sealed partial class EstimateQuestions
             return false;
         string[] emitters = [];
         string usual = Cools ? "ceiling coil" : "floor";
-        if (!Asking.Ask(_input, _output, Of("what heats or cools it: ceiling, floor, wall, coil, each also with a name behind as coil-north; or none"), usual, text => emitters = Emitters(text), text => EmittersFault(at, text))) return false;
+        if (!Asking.Ask(_input, _output, Of("what heats or cools it: ceiling, floor, wall, coil, each also with a name behind as coil-north"), usual, text => emitters = Emitters(text), text => EmittersFault(at, text))) return false;
         foreach (string emitter in emitters) _answers.Set($"{at}.{emitter}", "");
         foreach (string floor in emitters.Where(e => e.StartsWith("floor", StringComparison.Ordinal)))
             if (!Value($"{at}.{floor}", EstimateSurface.Parameters, "covering", Of($"what covers the {floor}"))) return false;
         return (!emitters.Any(e => e.StartsWith("coil", StringComparison.Ordinal)) || Value(at, EstimateRoom.Parameters, "noise_at_most", Of("loudest its fan may be at the ear"))) && Opening(room, Of("side its door or window to the outside faces"));
     }
 
-    private static string[] Emitters(string text) => text == Nothing ? [] : text.Split([' ', ','], StringSplitOptions.RemoveEmptyEntries);
+    private static string[] Emitters(string text) => text.Split([' ', ','], StringSplitOptions.RemoveEmptyEntries);
 
     private string EmittersFault(string at, string text)
     {
         string[] words = Emitters(text);
+        if (words.Length == 0 || words.Contains(Nothing)) return "a room with nothing in it is no room of a site: count its area, walls and people with the room it opens to; allowed: ceiling, floor, wall, coil";
         foreach (string word in words)
         {
             if (words.Count(other => other == word) > 1) return $"names \"{word}\" twice: write them as {word}-north {word}-south";
@@ -72,6 +74,7 @@ public sealed partial class EstimateQuestions
     private bool Sides(string at, string prefix, string question, string usual)
     {
         (string Path, string Value)[] sides = [];
+        question = UnitWords.In(question, _units);
         return Asking.Ask(_input, _output, question, usual, text =>
         {
             if (text == usual) return;

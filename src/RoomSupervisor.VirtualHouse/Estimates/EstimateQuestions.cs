@@ -97,7 +97,7 @@ public sealed partial class EstimateQuestions
         Parameter parameter = parameters.First(p => p.Key == key);
         string path = ParameterBinder.Join(group, key);
         string? shown = isNeeded || parameter.Required ? null
-            : usual ?? parameter.DefaultText ?? (double.IsNaN(parameter.Default) ? "none" : Quantities.ShowExactly(parameter.Default, parameter.Quantity, _units));
+            : (usual is null ? null : UnitWords.In(usual, _units)) ?? parameter.DefaultText ?? (double.IsNaN(parameter.Default) ? "none" : Quantities.ShowExactly(parameter.Default, parameter.Quantity, _units));
         return Asking.Ask(_input, _output, question + Limits(parameter), shown, answer =>
         {
             _said[path] = answer;

@@ -66,10 +66,10 @@ public sealed class EstimateSurface
     /// <summary>panel, plaster, screed or usual: a panel on ceilings and walls, screed on floors.</summary>
     public string Build { get; private set; } = "usual";
 
-    /// <summary>At 8 K between room and mean water in cooling, W/m²; NaN: 60 for a panel, worked out by EN 1264 for the others.</summary>
+    /// <summary>At 8 K between room and mean water in cooling, W/m²; NaN: 60 for a panel on a ceiling and what its exchange makes of that elsewhere, worked out by EN 1264 for the others.</summary>
     public double OutputWPerM2 { get; private set; } = double.NaN;
 
-    /// <summary>The same in heating; NaN: as in cooling for a panel, worked out for the others.</summary>
+    /// <summary>The same in heating; NaN: the panel of the cooling output with the exchange of a heated face, worked out for the others.</summary>
     public double HeatingOutputWPerM2 { get; private set; } = double.NaN;
 
     /// <summary>Pipe spacing, m.</summary>
@@ -105,8 +105,8 @@ public sealed class EstimateSurface
     [
         Declare.Number<EstimateSurface>("area", Quantity.Area, double.NaN, 1, 2000, "active area; without it 70 % of the floor on ceilings, 85 % on floors, 30 % on walls", s => s.AreaM2, (s, v) => s.AreaM2 = v, example: "16 m²"),
         Declare.Choice<EstimateSurface>("build", "usual", ["usual", "panel", "plaster", "screed"], "panel, pipes in plaster or pipes in screed; usual: panels on ceilings and walls, screed on floors", s => s.Build, (s, v) => s.Build = v),
-        Declare.Number<EstimateSurface>("output", Quantity.AreaPower, double.NaN, 5, 150, "cooling output at 8 K between room and mean water, from a test sheet; without it 60 W/m² for panels, by EN 1264 for the others", s => s.OutputWPerM2, (s, v) => s.OutputWPerM2 = v, example: "60 W/m²"),
-        Declare.Number<EstimateSurface>("heating_output", Quantity.AreaPower, double.NaN, 5, 150, "heating output at 8 K; without it as in cooling for panels, by EN 1264 for the others", s => s.HeatingOutputWPerM2, (s, v) => s.HeatingOutputWPerM2 = v, example: "55 W/m²"),
+        Declare.Number<EstimateSurface>("output", Quantity.AreaPower, double.NaN, 5, 150, "cooling output at 8 K between room and mean water, from a test sheet; without it 60 W/m² for panels on ceilings (48 W/m² on walls, 44 W/m² on floors), by EN 1264 for the others", s => s.OutputWPerM2, (s, v) => s.OutputWPerM2 = v, example: "60 W/m²"),
+        Declare.Number<EstimateSurface>("heating_output", Quantity.AreaPower, double.NaN, 5, 150, "heating output at 8 K; without it what the panel of the cooling output gives with a heated face's exchange (39 W/m² for 60 W/m² on ceilings), by EN 1264 for the others", s => s.HeatingOutputWPerM2, (s, v) => s.HeatingOutputWPerM2 = v, example: "55 W/m²"),
         Declare.Number<EstimateSurface>("spacing", Quantity.Length, 0.15, 0.05, 0.375, "pipe spacing in plaster or screed", s => s.SpacingM, (s, v) => s.SpacingM = v),
         Declare.Choice<EstimateSurface>("covering", "bare", ["bare", "thin", "wood", "carpet"], "what covers it: bare or tiles, thin (0.05 m²K/W), wood (0.10), carpet (0.15)", s => s.Covering, (s, v) => s.Covering = v),
         Declare.Choice<EstimateSurface>("cooled", "usual", ["usual", "yes", "no"], "whether it is cooled as well; usual: ceilings and walls are, floors are not", s => s.Cooled, (s, v) => s.Cooled = v),

@@ -42,7 +42,7 @@ internal static class EstimateVerb
         if (!Asking.Ask(Console.In, Console.Out, "File to write the answers into", FreeName(), answer => path = answer, InTheWay))
             return Refusal.Say("estimate", "name a file, or --example for one to start from, or answer the questions: nothing is written");
         var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
-        if (EstimateQuestions.Ask(Console.In, Console.Out, weather => DesignDays.WeatherFault(weather, folder)) is not { } text)
+        if (EstimateQuestions.Ask(Console.In, Console.Out, weather => DesignDays.WeatherFault(weather, folder) is { Length: > 0 } fault ? $"\"{weather}\" {fault}" : "") is not { } text)
             return Refusal.Say("estimate", "the answers end before the last question: nothing is written");
         try
         {
@@ -72,7 +72,8 @@ internal static class EstimateVerb
     {
         if (!File.Exists(path))
             return Refusal.Say("estimate", $"{path}: {(Directory.Exists(path) ? "is a directory, not a file" : "there is no such file")}; --example prints one to start from");
-        var read = EstimateFileReader.Read(Path.GetFileName(path), File.ReadAllBytes(path));
+        var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
+        var read = EstimateFileReader.Read(Path.GetFileName(path), File.ReadAllBytes(path), weather => DesignDays.WeatherFault(weather, folder));
         foreach (var problem in read.Problems)
             Console.Error.WriteLine(problem);
         if (read.Estimate is not { } file)
@@ -85,7 +86,6 @@ internal static class EstimateVerb
         using var quantities = problems.Count == 0 ? RehearseVerb.Create("--quantities", outputs.Quantities, problems) : null;
         if (problems.Count > 0)
             return RehearseVerb.Refuse(problems);
-        var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
         EstimateResult result;
         try
         {

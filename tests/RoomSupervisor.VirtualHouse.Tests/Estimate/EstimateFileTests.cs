@@ -24,6 +24,10 @@ public class EstimateFileTests
     [InlineData("    floor_area: 24 m²\n", "", 7, "floor_area")]
     [InlineData("wall_south: 14 m²", "wall_south: 140 m²", 10, "0 m² to 50 m²")]
     [InlineData("glass_south: 4 m²", "glass_south: 20 m²", 11, "larger than the wall")]
+    [InlineData("glass_south: 4 m²", "glass_south: 20 m²", 11, "\"20 m²\" is larger than the wall it is in; allowed: 0 m² to 14 m²")]
+    [InlineData("    coil: {}\n", "    coil: {}\n  hall:\n    floor_area: 6 m²\n", 15, "nothing heats or cools the room")]
+    [InlineData("width: 2 m", "width: 20 m, height: 9 m", 16, "up to 100 m²")]
+    [InlineData("coil: {}", "coil: {shared_with: shed}", 14, "there is no other room")]
     [InlineData("ceiling: {area: 16 m²}", "ceiling: {area: 40 m²}", 13, "1 m² to 24 m²")]
     [InlineData("coil: {}", "coil: {shared_with: barn}", 14, "not another room")]
     [InlineData("coil: {}", "coil: {output: 30 kW}", 14, "100 W to 20000 W")]
@@ -39,6 +43,31 @@ public class EstimateFileTests
         EstimateFileResult result = Asked.Read(Asked.Small.Replace(was, now, StringComparison.Ordinal));
         Assert.Null(result.Estimate);
         Assert.Contains(result.Problems, problem => problem.Mark.Line is var at && Math.Abs(at - line) <= 1 && problem.OneLine.Contains(words, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Rooms_that_lie_over_each_other_are_told()
+    {
+        EstimateFileResult read = Asked.Read(Asked.Small.Replace("above: outside", "above: loft", StringComparison.Ordinal).Replace("openings:", "  loft: {floor_area: 20 m², above: shed, coil: {}}\nopenings:", StringComparison.Ordinal));
+        Assert.Contains(read.Problems, problem => problem.OneLine.Contains("rooms.shed.above: \"loft\" lies over it and under it at once", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_place_out_of_range_is_told_as_that_and_not_as_missing()
+    {
+        EstimateFileResult read = Asked.Read(Asked.Small.Replace("weather: new-york", "{latitude: 91, longitude: 0, winter_outdoor: 0 °C, summer_outdoor: 30 °C, summer_dew_point: 20 °C}", StringComparison.Ordinal).Replace("place:\n  ", "place: ", StringComparison.Ordinal));
+        Assert.Contains("-66 to 66", Assert.Single(read.Problems).OneLine, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_weather_file_that_is_not_there_is_told_with_its_line()
+    {
+        EstimateFileResult read = EstimateFileReader.Read("estimate.yaml", System.Text.Encoding.UTF8.GetBytes(Asked.Small.Replace("new-york", "new-yorc", StringComparison.Ordinal)), weather => RoomSupervisor.Desk.Estimate.DesignDays.WeatherFault(weather, Data.Root));
+        Problem one = Assert.Single(read.Problems);
+        Assert.Equal(4, one.Mark.Line);
+        Assert.Contains("place.weather: \"new-yorc\" is no weather file", one.OneLine, StringComparison.Ordinal);
+        Assert.Contains("chicago, new-york, or an EPW file", one.OneLine, StringComparison.Ordinal);
+        Assert.Contains("did you mean new-york?", one.OneLine, StringComparison.Ordinal);
     }
 
     /// <summary>Two readers share the keys of a room and of the building; a key that neither knows is told once, with all that may stand there.</summary>

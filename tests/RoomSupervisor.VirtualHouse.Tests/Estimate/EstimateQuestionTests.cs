@@ -59,6 +59,7 @@ public class EstimateQuestionTests
     [InlineData(19, "24 °C", "1 K under cool_above")]
     [InlineData(20, "ceeling", "unknown key")]
     [InlineData(20, "coil coil", "twice")]
+    [InlineData(20, "none", "a room with nothing in it")]
     [InlineData(21, "35 W", "dB")]
     [InlineData(22, "up", "north, east, south, west")]
     public void An_answer_that_cannot_be_is_told_why_and_asked_again(int at, string wrong, string words)
@@ -78,7 +79,7 @@ public class EstimateQuestionTests
         (string? text, string asked) = Ask(
             "Old \"mill\": #1", "us", "America/Chicago", "four-pipe", "boiler", "4", "conditions", "41.9", "-87.9", "", "0 °F", "91 °F", "74 °F", "", "", "u", "0.6 W/m²K", "", "", "", "heavy", "5",
             "Mill hall, store", "500 ft2", "", "", "", "store", "ground", "3", "", "", "", "floor coil-north coil-south", "wood", "", "none",
-            "200 ft2", "", "", "", "outside", "", "", "", "", "", "none", "none");
+            "200 ft2", "", "", "", "outside", "", "", "", "", "", "coil", "", "none");
         EstimateFileResult read = Asked.Read(text!);
         Assert.True(read.Estimate is not null, string.Join('\n', read.Problems) + "\n" + text + asked);
         EstimateFile file = read.Estimate;
@@ -88,6 +89,8 @@ public class EstimateQuestionTests
         Assert.True(double.IsNaN(file.Building.RoofU));
         Assert.Equal(("store", 2, "wood"), (file.Building.Rooms["mill-hall"].Above, file.Rooms[0].Coils.Count, file.Rooms[0].Surfaces[0].Covering));
         Assert.Contains("mill-hall: cooled above (64.4 °F to 89.6 °F) [75.2 °F]: ", asked, StringComparison.Ordinal);
+        Assert.DoesNotContain(" m²", asked, StringComparison.Ordinal);
+        Assert.DoesNotContain("W/m²", asked, StringComparison.Ordinal);
     }
 
     [Fact]
