@@ -48,7 +48,8 @@ internal sealed class EstimateBlocks
     private EstimateBlock Loads()
     {
         List<IReadOnlyList<string>> rows = [];
-        List<string> lines = [], warm = [];
+        List<string> lines = [], warm = [], cold = [];
+        var house = Wish.Drafted.Files.House;
         for (var i = 0; i < Wish.Rooms.Count; i++)
         {
             var (room, cooled) = (Wish.Rooms[i], LoadRun.IsCooled(Wish.Drafted.Files.House, i));
@@ -56,6 +57,8 @@ internal sealed class EstimateBlocks
                 cooled ? Power(room.UsualW) : "–", cooled ? Temperature(room.HumidDewC) : "–", Plain(cooled ? room.OutsideH : double.NaN, "0.0"), room.RecoveryText, room.FanH > 0 ? Plain(room.MeanDb, "0") : "–", cooled ? Plain(room.CondensateKg * Mass, "0.0") : "–"]);
             if (Cools && !cooled)
                 warm.Add(room.Name);
+            if (Heats && house.Rooms[i].Coils.Length == 0 && !house.Rooms[i].Circuits.Any(circuit => house.Loops[house.Circuits[circuit].Loop].Heats))
+                cold.Add(room.Name);
         }
         if (Heats)
             lines.Add($"Heat: EN 12831-1, simplified, at {Temperature(result.Days.WinterC)} outdoors ({result.Days.WinterHow}); each room with its own outdoor air; the whole house {Power(Wish.Source.HeatingPeakW)}.");
@@ -65,6 +68,8 @@ internal sealed class EstimateBlocks
             lines.Add("Usual: mean of what a room is given while something cools it. Dew point: in the hour of the peak, if nothing dried the air. Back: minutes until within 0.3 K after its door stood open for 40 min in the early afternoon; a range where the room only just holds, with the source's water at both ends of its band. It is a middle: in rehearsals of one house a room was back in 0.7 to 2.6 times it, from one evening to another.".Replace("0.3 K", Quantities.Show(0.3, Quantity.TemperatureDifference, units), StringComparison.Ordinal));
         if (warm.Count > 0)
             lines.Add($"Not cooled: {string.Join(", ", warm)}. Nothing there has cold water; in summer it goes as the house lets it.");
+        if (cold.Count > 0)
+            lines.Add($"Not heated: {string.Join(", ", cold)}. Nothing there has warm water: its load is told, and nobody carries it.");
         return new("Loads", ["room", "floor", "heat", "cold", "moisture", "at", "usual", "dew point", "h outside", "back min", "dB(A)", $"{MassUnit} a day"], rows, lines);
     }
 

@@ -12,9 +12,9 @@ internal static class HouseholdDraft
         foreach (var room in wish.Rooms)
         {
             text.Append($"  {room.Name}:\n");
-            if (wish.File.Source.Cools)
+            if (wish.File.IsCooled(room.Name))
                 text.Append($"    cool_above: {Show(room.From.CoolAboveC, Quantity.Temperature)}\n");
-            if (wish.File.Source.Heats)
+            if (IsHeated(wish, room))
                 text.Append($"    heat_below: {Show(room.From.HeatBelowC, Quantity.Temperature)}\n");
             if (!HasCoil(wish, room))
                 continue;
@@ -24,6 +24,10 @@ internal static class HouseholdDraft
         }
         return text.ToString();
     }
+
+    // With four pipes what is cooled hangs on cold water alone; coils hang on both.
+    private static bool IsHeated(EstimateWish wish, WishedRoom room)
+        => wish.File.Source.Heats && (HasCoil(wish, room) || room.Surfaces.Any(surface => !(wish.File.Source.IsFourPipe && surface.From.IsCooled)));
 
     /// <summary>A limit as a household may have it, dB(A): 15 to 60.</summary>
     internal static double Noise(double db) => Math.Clamp(db, 15, 60);

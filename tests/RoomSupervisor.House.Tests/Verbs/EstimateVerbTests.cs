@@ -35,6 +35,8 @@ public sealed class EstimateVerbTests : IDisposable
         Assert.Equal(2, refused.Code);
         Assert.Matches(@"bad\.yaml:\d+:\d+: error: rooms\.living-room\.floor_area: ""0\.5 m²"" is out of range; allowed: 2 m² to 2000 m²", refused.Error);
         Assert.False(File.Exists(At("bad.json")) || Directory.Exists(At("bad")));
+        File.WriteAllText(At("placeless.yaml"), TypedHere.Verb("estimate", "--example").Out.Replace("weather: new-york", "weather: atlantis", StringComparison.Ordinal));
+        Assert.Matches(@"placeless\.yaml:\d+:\d+: error: place\.weather: ""atlantis"" is no weather file: .*allowed: chicago, new-york", TypedHere.Verb("estimate", At("placeless.yaml")).Error);
         Assert.Equal(2, TypedHere.Verb("estimate").Code);
         Assert.Equal(2, TypedHere.Verb("estimate", At("not-there.yaml")).Code);
         Assert.Equal(2, TypedHere.Verb("estimate", At("bad.yaml"), "--json", At("bad.yaml")).Code);

@@ -140,6 +140,19 @@ public sealed class EstimateJobsTests(ITestOutputHelper output) : IDisposable
         Assert.Contains("more than the house ever takes at once", Table(result), StringComparison.Ordinal);
     }
 
+    // A room whose limits change nothing has none in its household: the site that is written has no warning.
+    [Fact]
+    public void A_room_that_is_only_heated_or_only_cooled_has_a_clean_site_and_is_told()
+    {
+        EstimateResult result = Make(Cold + $"source: {{type: four-pipe}}\nrooms:\n  a: {{{Room}, coil: {{}}}}\n  bath: {{{Room}, floor: {{}}}}\n  porch: {{{Room}, ceiling: {{}}}}\nvariants: {{same: {{coils: yes}}}}\n");
+        Assert.Contains("Not cooled: bath.", Table(result), StringComparison.Ordinal);
+        Assert.Contains("Not heated: porch.", Table(result), StringComparison.Ordinal);
+        string at = Path.Combine(folder.FullName, "site");
+        StartingSite.Write(at, result, Data.Root);
+        SiteResult read = SiteReader.Read(at, Drivers.All);
+        Assert.True(read.Files is not null && read.Problems.Count == 0, string.Join('\n', read.Problems));
+    }
+
     [Theory]
     [InlineData("it gets 1055 W", "it gets 3.6 kBtu/h")]
     [InlineData("1277 of 1891 W of heat", "4.36 of 6.45 kBtu/h of heat")]
