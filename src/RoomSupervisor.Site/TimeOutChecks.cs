@@ -14,7 +14,7 @@ internal static class TimeOutChecks
         {
             var driver = drivers.First(driver => driver.Name == device.Driver);
             if (driver.KeepsOutputs)
-                problems.Warn(device.Mark, $"devices.{device.Name}", "", "has no time-out of its own: if the board dies, its outputs stay as they are", "cut the supply of what hangs on it by the relay of site.health.ok, or use it only where that does no harm");
+                problems.Warn(device.Mark, $"devices.{device.Name}", "", "has no time-out of its own: if the board dies, its outputs stay as they are", "cut the supply of what hangs on it by the relay of site.health.ok (it falls off in frost too: a frost thermostat must then lead past it to what keeps frost out; wiring lists it), or use it only where that does no harm");
             if (driver.OwnTimeOutKey is not { } key || IsSaid(device.Settings, key))
                 continue;
             problems.Warn(

@@ -65,7 +65,7 @@ internal sealed class EstimateBlocks
         if (Cools)
             lines.Add(FormattableString.Invariant($"Cold: the building hour by hour on {result.Days.SummerDate:d MMMM} ({result.Days.SummerHow}); asked is what holds the air at its limit and its dew point at {Temperature(LoadRun.DryC)} where a coil dries it."));
         if (Cools)
-            lines.Add("Usual: mean of what a room is given while something cools it. Dew point: in the hour of the peak, if nothing dried the air. Back: minutes until within 0.3 K after its door stood open for 40 min in the early afternoon; a range where the room only just holds, with the source's water at both ends of its band. It is a middle: in rehearsals of one house a room was back in 0.7 to 2.6 times it, from one evening to another.".Replace("0.3 K", Quantities.Show(0.3, Quantity.TemperatureDifference, units), StringComparison.Ordinal));
+            lines.Add("Usual: mean of what a room is given while something cools it. Dew point: in the hour of the peak, if nothing dried the air. Back: minutes until within 0.3 K after its door stood open for 40 min in the early afternoon; a range where the room only just holds, with the source's water at both ends of its band. It is a middle: in rehearsals of one house a room was back in 0.9 to 2 times it from one evening to another, in one of thirty-six, when it had left again, in three times.".Replace("0.3 K", Quantities.Show(0.3, Quantity.TemperatureDifference, units), StringComparison.Ordinal));
         if (warm.Count > 0)
             lines.Add($"Not cooled: {string.Join(", ", warm)}. Nothing there has cold water; in summer it goes as the house lets it.");
         if (cold.Count > 0)
