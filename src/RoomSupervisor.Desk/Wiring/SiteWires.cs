@@ -81,7 +81,7 @@ public sealed class SiteWires
         var isSplit = wires.Length > 1 && wires.All(wire => wire.Role == ChannelRole.Value);
         string[] cables = device.IsSensor ? [device.Cable]
             : isSplit ? [.. terminals.Select((terminal, i) => book.Label(first.PointId, device, [terminal], i))] : [book.Label(first.PointId, device, terminals)];
-        return new ScheduleRow(first.PointId, kind, first.IsOutput, device, terminals, cables, dies.Length > 0 ? Safe(first, kind, dies) : "", Note(first, kind, isSplit ? wires.Length : 1)) 
+        return new ScheduleRow(first.PointId, kind, first.IsOutput, device, terminals, cables, dies.Length > 0 ? Safe(first, kind, dies) : "", Note(first, kind, isSplit ? wires.Length : 1))
         { Dies = dies, IsInverted = first.IsOutput && first.Inverted, StaysOnInFrost = StaysOnInFrost(first, kind) };
     }
 
