@@ -20,7 +20,7 @@ internal static class BuildingDraft
             ["wall_u"] = Math.Min(layers.WallU + bridges, 3),
             ["roof_u"] = Math.Min(layers.RoofU + bridges, 3),
             ["floor_u"] = Math.Min(layers.FloorU + bridges, 2.5),
-            ["glass_u"] = Math.Min(layers.GlassU + bridges, 3),
+            ["glass_u"] = Math.Min(layers.GlassU + bridges, GlassPlan.HighestU),
             ["glass_g"] = layers.GlassG,
             ["ventilation"] = Math.Round(Math.Max(0, file.Shell.AirChangesPerH - Cracks(file, plant)), 3),
             ["source_cooling_output"] = plant.CoolingW,
@@ -43,7 +43,7 @@ internal static class BuildingDraft
     private static Dictionary<string, double> Bridged(RoomShell shell, double bridges)
     {
         Dictionary<string, double> instead = new(StringComparer.Ordinal);
-        foreach (var (key, value, most) in ((string, double, double)[])[("wall_u", shell.WallU, 3), ("roof_u", shell.RoofU, 3), ("floor_u", shell.FloorU, 2.5), ("glass_u", shell.GlassU, 3)])
+        foreach (var (key, value, most) in ((string, double, double)[])[("wall_u", shell.WallU, 3), ("roof_u", shell.RoofU, 3), ("floor_u", shell.FloorU, 2.5), ("glass_u", shell.GlassU, GlassPlan.HighestU)])
         {
             if (double.IsFinite(value))
                 instead[key] = Math.Min(value + bridges, most);

@@ -72,7 +72,7 @@ public sealed class BuildingFile
         Declare.Number<BuildingFile>("wall_u", Quantity.AreaTransfer, double.NaN, 0.08, 3, "U value of outer walls; without it that of the class", b => b.WallU, (b, v) => b.WallU = v, example: "0.3 W/m²K"),
         Declare.Number<BuildingFile>("roof_u", Quantity.AreaTransfer, double.NaN, 0.06, 3, "U value of the roof", b => b.RoofU, (b, v) => b.RoofU = v, example: "0.2 W/m²K"),
         Declare.Number<BuildingFile>("floor_u", Quantity.AreaTransfer, double.NaN, 0.08, 2.5, "U value of floors on the ground, without the soil", b => b.FloorU, (b, v) => b.FloorU = v, example: "0.3 W/m²K"),
-        Declare.Number<BuildingFile>("glass_u", Quantity.AreaTransfer, double.NaN, 0.4, 3, "U value of windows", b => b.GlassU, (b, v) => b.GlassU = v, example: "1.1 W/m²K"),
+        Declare.Number<BuildingFile>("glass_u", Quantity.AreaTransfer, double.NaN, 0.4, GlassPlan.HighestU, "U value of windows; over 3.3 W/m²K of one pane", b => b.GlassU, (b, v) => b.GlassU = v, example: "1.1 W/m²K"),
         Declare.Number<BuildingFile>("glass_g", Quantity.Number, double.NaN, 0.1, 0.8, "share of the sun that the glass lets in", b => b.GlassG, (b, v) => b.GlassG = v, example: "0.5"),
         Declare.Number<BuildingFile>("wind_share", Quantity.Number, 0.55, 0.1, 1.2, "wind at the walls over wind at 10 m in the open: 0.55 suburb, 0.76 open country", b => b.WindShare, (b, v) => b.WindShare = v),
         Declare.Number<BuildingFile>("source_cooling_output", Quantity.Power, double.NaN, 500, 100_000, "cold the source can make at 35 °C outdoors and 18 °C water", b => b.CoolingOutputW, (b, v) => b.CoolingOutputW = v, example: "9 kW"),
@@ -146,7 +146,7 @@ public sealed class RoomShell
         Declare.Number<RoomShell>("wall_u", Quantity.AreaTransfer, double.NaN, 0.08, 3, "U value of this room's outer walls; without it the building's", r => r.WallU, (r, v) => r.WallU = v, example: "0.3 W/m²K"),
         Declare.Number<RoomShell>("roof_u", Quantity.AreaTransfer, double.NaN, 0.06, 3, "U value of its roof, and of its floor over open air", r => r.RoofU, (r, v) => r.RoofU = v, example: "0.2 W/m²K"),
         Declare.Number<RoomShell>("floor_u", Quantity.AreaTransfer, double.NaN, 0.08, 2.5, "U value of its floor on the ground, without the soil", r => r.FloorU, (r, v) => r.FloorU = v, example: "0.3 W/m²K"),
-        Declare.Number<RoomShell>("glass_u", Quantity.AreaTransfer, double.NaN, 0.4, 3, "U value of its windows", r => r.GlassU, (r, v) => r.GlassU = v, example: "1.1 W/m²K"),
+        Declare.Number<RoomShell>("glass_u", Quantity.AreaTransfer, double.NaN, 0.4, GlassPlan.HighestU, "U value of its windows", r => r.GlassU, (r, v) => r.GlassU = v, example: "1.1 W/m²K"),
         Declare.Number<RoomShell>("glass_g", Quantity.Number, double.NaN, 0.1, 0.8, "share of the sun that its glass lets in", r => r.GlassG, (r, v) => r.GlassG = v, example: "0.5"),
     ];
 

@@ -18,6 +18,9 @@ public sealed record GlassPlan(int Panes, double PaneTransmittance, double PaneR
     /// <summary>Resistance of one pane, m²K/W.</summary>
     public double PaneResistanceM2KPerW { get; init; } = 0.004;
 
+    /// <summary>Highest U value of glass, W/(m²·K); where one pane begins (EN 673: two panes 6 mm apart have 3.3, from memory).</summary>
+    public const double HighestU = 5.7, OnePaneOverU = 3.3;
+
     /// <summary>Thermal emissivity of the outer and inner face, 0.02…1.</summary>
     public double Emissivity { get; init; } = 0.84;
 
@@ -26,17 +29,18 @@ public sealed record GlassPlan(int Panes, double PaneTransmittance, double PaneR
 
     /// <summary>
     /// Glass from its two usual numbers. U by EN 673 films (7.7 inside, 25 outside, W/(m²·K)), g by EN 410: clear double glass is scaled until
-    /// its g at normal incidence is the stated one.
+    /// its g at normal incidence is the stated one. Over 3.3 W/(m²·K), what two panes with the narrowest gap have, it is one pane.
     /// </summary>
-    /// <param name="uValue">0.4…3 W/(m²·K).</param>
+    /// <param name="uValue">0.4…5.7 W/(m²·K): one pane of 4 mm has 5.75.</param>
     /// <param name="gValue">0.1…0.8.</param>
     public static GlassPlan FromUg(double uValue, double gValue)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(uValue, 0.4);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(uValue, 3);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(uValue, HighestU);
         ArgumentOutOfRangeException.ThrowIfLessThan(gValue, 0.1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(gValue, 0.8);
-        GlassPlan clear = new(2, 0.82, 0.075, 1 / uValue - 1 / 7.7 - 1 / 25.0 - 2 * 0.004);
+        double resistance = 1 / uValue - 1 / 7.7 - 1 / 25.0;
+        GlassPlan clear = uValue > OnePaneOverU ? new GlassPlan(1, 0.82, 0.075, 0) { PaneResistanceM2KPerW = resistance } : new(2, 0.82, 0.075, resistance - 2 * 0.004);
         return clear with { Scale = gValue / clear.NormalG() };
     }
 

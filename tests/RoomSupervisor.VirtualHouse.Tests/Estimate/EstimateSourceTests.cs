@@ -48,7 +48,7 @@ public sealed class EstimateSourceTests(ITestOutputHelper output) : IDisposable
 
     [Theory]
     [InlineData("old-part: {", "old-part: {wall_u: 9 W/m²K, ", "0.08 W/m²/K to 3 W/m²/K")]
-    [InlineData("old-part: {", "old-part: {glass_u: 0.1 W/m²K, ", "0.4 W/m²/K to 3 W/m²/K")]
+    [InlineData("old-part: {", "old-part: {glass_u: 0.1 W/m²K, ", "0.4 W/m²/K to 5.7 W/m²/K")]
     [InlineData("{type: heat-pump}", "{type: heat-pump, hot_water_people: 90}", "0 to 50")]
     [InlineData("{type: heat-pump}", "{type: heat-pump, hot_water_people: 4, hot_water_a_person: 900 l}", "10 l to 150 l")]
     [InlineData("{type: heat-pump}", "{type: heat-pump, hot_water_wanted: 80 °C}", "40 °C to 65 °C")]
