@@ -44,9 +44,9 @@ internal static class SourceRules
         ChangeOver.Step(scan, index, source, ref m);
         BufferRules.Step(scan, index, ref m);
         var wants = Wants(scan, index, m, out var why);
-        // A hand value wishes like a room does: the compressor's shortest run and rest hold for it too.
+        // A hand value wishes like a room does: the compressor's shortest run and rest hold for it too, and it waits for a change-over, which would else turn a machine that runs. Off it is at once.
         ref readonly var hand = ref scan.Memory.Hands[source.Call];
-        if (hand.Active)
+        if (hand.Active && !(m.Change.Changing && hand.Value > 0.5))
             (wants, why) = (hand.Value > 0.5, Reason.Of(Cause.HandValue, hand.RemainingS));
         Frost(scan, source, m, ref wants, ref why);
         var reason = SourceCall.Decide(scan, index, source, wants, why, ref m);

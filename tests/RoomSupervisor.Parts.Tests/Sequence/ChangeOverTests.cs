@@ -56,6 +56,25 @@ public class ChangeOverTests
         Assert.Equal(0, rig.Output("source.call.cooling").Value);
     }
 
+    /// <summary>Somebody calls the machine by hand while its water still comes to neutral: it would run when the valve turns an hour later. The hand waits, with the reason, and holds when the valve stands; off it holds at once.</summary>
+    [Fact]
+    public void Rule_7_3_a_machine_that_is_called_by_hand_does_not_run_through_a_change_over()
+    {
+        var rig = TwoPipe(("room", 24)).Rig();
+        Water(rig, standing: 14);                              // never neutral: the longest wait counts
+        rig.Air(24.6, 45);
+        rig.RunUntil(r => r.Called() && r.Pump(), 1500);
+        rig.Air(19.5, 45);
+        rig.RunUntil(r => r.CallReason().Cause == Cause.ChangingOver && !r.Called(), 5400);
+        rig.Run(600);
+        HandValues.Set(rig.Memory, rig.House.OutputTable.IndexOf("source.call.enable"), 1, 3 * 3600);
+        rig.EachScan += r => Assert.False(r.Called() && r.Memory.Sources[0].Change.Changing, r.Said());
+        rig.RunUntil(r => r.Mode() == SourceMode.Heating, 4000);
+        rig.RunUntil(r => r.Called() && r.CallReason().Cause == Cause.HandValue, 1200);
+        HandValues.Set(rig.Memory, rig.House.OutputTable.IndexOf("source.call.enable"), 0, 3600);
+        rig.RunUntil(r => !r.Called(), 700);
+    }
+
     /// <summary>A large room is dried and asks for nothing else; a small one is too cold. Nobody wants cold: after half an hour it changes.</summary>
     [Fact]
     public void Rule_7_3_a_room_that_is_only_dried_does_not_hold_the_house_in_cooling()
