@@ -18,12 +18,16 @@ internal static class SourceWater
         var left = m.Water.NotForRooms switch
         {
             Cause.ChangingOver => ChangeOver.LeftS(scan, m),
-            Cause.HotWaterFirst => Math.Max(0, s.HotWaterAtMostS - (m.HotWater.Phase == HotWaterPhase.Charging ? m.HotWater.ForS : 0)),
+            Cause.HotWaterFirst => Math.Max(s.HotWaterAtMostS - (m.HotWater.Phase == HotWaterPhase.Charging ? m.HotWater.ForS : 0), ChargedByHandForS(scan)),
             Cause.HotSlug => s.SlugAtMostS - m.Water.SlugForS,
             _ => s.NotForRoomsAtMostS - m.Water.ForS,
         };
         return Reason.Of(m.Water.NotForRooms, Math.Max(0, left));
     }
+
+    /// <summary>How much longer somebody charges the tank by hand, s; 0: nobody does.</summary>
+    private static double ChargedByHandForS(in Scan scan)
+        => scan.House.HotWater is { Charge: >= 0 } tank && scan.Memory.Hands[tank.Charge] is { Active: true, Value: > 0.5 } hand ? hand.RemainingS : 0;
 
     /// <summary>What a command comes to that needs the source's water: nothing, with the reason; the wish stands behind it.</summary>
     public static Command Instead(in Scan scan, int source, in Command wish) => new(0, Why(scan, source), wish.Binding, 0);

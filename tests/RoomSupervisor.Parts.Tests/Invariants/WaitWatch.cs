@@ -66,10 +66,9 @@ internal sealed class WaitWatch : Watch
         for (var i = 0; i < outputs.Length; i++)
         {
             var cause = Run.Image.Commands[i].Binding.Cause;
-            // Under a fault or the utility's lock the tank's turns stand still: that is no wait with an end of its own.
-            Count(ref outputs[i], ref outputForS[i], cause, cause == Cause.RoomsTurn && TankStands());
-            if (cause != Cause.HotWaterFirst || !ChargedByHand())
-                Judge(House.OutputTable[i].Id, cause, outputForS[i]);
+            // Under a fault or the utility's lock the tank's turns stand still: that is no wait with an end of its own. Nor is a charge by hand: what comes after it is counted from its end.
+            Count(ref outputs[i], ref outputForS[i], cause, (cause == Cause.RoomsTurn && TankStands()) || (cause == Cause.HotWaterFirst && ChargedByHand()));
+            Judge(House.OutputTable[i].Id, cause, outputForS[i]);
         }
         for (var i = 0; i < waterForS.Length; i++)
             Water(i, House.Circuits[i]);

@@ -30,6 +30,20 @@ public class HotWaterTests
         return rig;
     }
 
+    /// <summary>Charged by hand for two hours, rooms wait as long and are told so; the 45 minutes of a charge by itself would be wrong.</summary>
+    [Fact]
+    public void Rule_7_4_rooms_that_wait_for_a_charge_by_hand_are_told_how_long_that_is()
+    {
+        var rig = Cooling(48, mostC: 49);
+        rig.RunUntil(r => r.Fan.Value > 0, 1500);
+        HandValues.Set(rig.Memory, rig.House.OutputTable.IndexOf("hot-water.charge.enable"), 1, 7200);
+        rig.RunUntil(r => r.Fan.Binding.Cause == Cause.HotWaterFirst, 120);
+        rig.Run(600);
+        Assert.Equal(rig.Memory.Hands[rig.House.OutputTable.IndexOf("hot-water.charge.enable")].RemainingS, rig.Fan.Binding.A, 2.0);
+        Assert.InRange(rig.Fan.Binding.A, 6400, 6600);
+        rig.RunUntil(r => r.Fan.Binding.Cause != Cause.HotWaterFirst, 6700, 5);
+    }
+
     [Fact]
     public void Rule_7_4_a_tank_five_kelvins_under_its_set_point_takes_the_source_until_it_is_warm()
     {
