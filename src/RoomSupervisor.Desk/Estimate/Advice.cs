@@ -81,7 +81,7 @@ internal sealed class Advice
     // The smallest coils there are give some 200 W, the slowest fans turn at some 8 %: under that the room needs none of its own (common practice, no published source).
     private static string Smaller(RoomEstimate room, CoilEstimate coil)
     {
-        var (smaller, slower) = (Math.Round(coil.OutputW * GoodRatio / coil.Ratio / 50) * 50, 100 * Math.Pow(CoilGives.Share(coil.AtSlowest.SpeedPercent) * GoodRatio / coil.Ratio, 1 / 0.7));
+        var (smaller, slower) = (Math.Round(coil.OutputW * GoodRatio / coil.Ratio / 50) * 50, 100 * CoilGives.SpeedShare(CoilGives.Share(coil.AtSlowest.SpeedPercent) * GoodRatio / coil.Ratio));
         return smaller < 200
             ? "It needs so little that a share of a neighbour's coil (shared_with), or a surface, would do; as a drier it may stay."
             // One that small must still hold the room in its hardest hour.
@@ -124,7 +124,7 @@ internal sealed class Advice
             return "A coil that may run would do.";
         var wanted = coil.AtCap.SensibleW + Math.Max(missing, 0.1 * room.PeakSensibleW) * coil.Rooms;
         var share = wanted / coil.AtCap.SensibleW;
-        var percent = Math.Min(coil.CapPercent * Math.Pow(share, 1 / 0.7), 999);
+        var percent = Math.Min(coil.CapPercent * CoilGives.SpeedShare(share), 999);
         return percent <= 100
             ? FormattableString.Invariant($"A limit of {percent:0} % ({coil.AtCap.LevelDb + 50 * Math.Log10(percent / coil.CapPercent):0} dB(A)) in place of {coil.CapPercent:0} % would do, or a coil of {Math.Ceiling(coil.OutputW * share / 50) * 50:0} W.")
             : FormattableString.Invariant($"{Coils(coil.OutputW * share)} would do{Unlimited(coil, wanted)}, or more shade on its glass.");

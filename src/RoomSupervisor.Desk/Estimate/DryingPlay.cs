@@ -25,9 +25,6 @@ internal sealed class DryingPlay(int rooms)
     /// <summary>The room's air is being dried.</summary>
     public bool Dries(int room) => dries[room];
 
-    /// <summary>Its surface is giving way to a coil that is about to begin.</summary>
-    public bool Fades(int room) => fades[room];
-
     /// <summary>Sensible heat that the drying coil takes, W.</summary>
     public double ForcedW(int room) => forcedW[room];
 

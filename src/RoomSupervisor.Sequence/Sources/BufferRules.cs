@@ -32,7 +32,8 @@ internal static class BufferRules
         var sign = m.Heats ? 1 : -1;
         var mean = (End(scan, m.Heats) + End(scan, !m.Heats)) / 2;
         if (m.Buffer.Charging)
-            m.Buffer.Charging = sign * (mean - Goal(scan, m, full)) < 0 && !HasStoppedItself(m);
+            // One that has stopped by itself cannot give less and has filled the buffer as far as it can: called on as soon as it has rested it would stop after a minute.
+            m.Buffer.Charging = sign * (mean - Goal(scan, m, full)) < 0 && !SourceCall.HasStoppedItself(m);
         else
             m.Buffer.Charging = sign * (End(scan, m.Heats) - weak) < 0 || m.Buffer.CarriesForS >= scan.Settings.BufferCarriesAtMostS;
         Blocks.Hold(ref m.Buffer.CarriesForS, !m.Buffer.Charging, scan.Dt);
@@ -71,9 +72,6 @@ internal static class BufferRules
     /// freezes in its evaporator, for a buffer of 5 °C takes water under that.
     /// </summary>
     private static bool IsToldAndRead(in Scan scan) => scan.House.Sources[0] is { SetPoint: >= 0 } source && scan.Reading(source.Running).Exists;
-
-    /// <summary>True when it has stopped by its own thermostat under the call: it cannot give less, and has filled the buffer as far as it can. Called on as soon as it has rested it would stop after a minute.</summary>
-    private static bool HasStoppedItself(in SourceMemory m) => m is { Calling: true, HasRun: true, Runs: false };
 
     /// <summary>
     /// How far a buffer is charged at most, °C: to the machine's own set point. One that adapts its output comes no further while its water is needed, and runs on. Bounded like a full buffer by what hangs on it without a mixing valve.

@@ -37,7 +37,7 @@ internal static class SourceCall
             return new Reason(stopped);
         }
         m.HasRun = m.Calling && (m.HasRun || m.Runs);
-        if (wants && m.HasRun && !m.Runs && MayNotStart(scan, m) is { Cause: not Cause.None } rests)
+        if (wants && HasStoppedItself(m) && MayNotStart(scan, m) is { Cause: not Cause.None } rests)
         {
             m.Calling = false;
             return rests;
@@ -50,6 +50,9 @@ internal static class SourceCall
         m.Calling = wants;
         return why;
     }
+
+    /// <summary>True when it has run for the call that stands and stopped by its own thermostat.</summary>
+    public static bool HasStoppedItself(in SourceMemory m) => m is { Calling: true, HasRun: true, Runs: false };
 
     /// <summary>Why it may not be started yet, with the time left; none: it may. A machine that runs already, after-running or by its own control, is not started by a call.</summary>
     public static Reason MayNotStart(in Scan scan, in SourceMemory m)

@@ -128,17 +128,24 @@ public class WetCoilTests
         Assert.True(rig.Fan.Value > 60);
     }
 
+    /// <summary>A coil of two rooms that has been wetted for ten minutes: the room's air of 27 °C and 60 %, the office's of 28 °C and 33 %, which leads. Floor areas in m².</summary>
+    private static Rig WetOfTwo(double room, double office)
+    {
+        RoomPart[] rooms = [BenchHouse.Room("room", [], [], area: room), BenchHouse.Room("office", [], [], area: office)];
+        var rig = new Rig(BenchHouse.Build(rooms, [BenchHouse.Coils()], shared: [new SharedCoilPart("loft-coil", ["room", "office"], BenchHouse.Coil())]));
+        rig.Air(27, 60);
+        rig.RoomAir("office", 28, 33);
+        rig.RunUntil(r => r.Output("loft-coil.coil.fan").Value > 60, 600);
+        rig.Run(600);
+        return rig;
+    }
+
     /// <summary>A coil of two rooms draws the air of both: 27 °C and 60 % have 18.6 °C, 28 °C and 33 % have 10.3 °C (tables), their mean 14.4 °C. Water of 12.5 °C still takes moisture, though the room that leads is drier than that.</summary>
     [Fact]
     public void Rule_3_6_a_coil_of_several_rooms_goes_by_the_mean_of_what_it_draws()
     {
-        RoomPart[] rooms = [BenchHouse.Room("room", [], []), BenchHouse.Room("office", [], [])];
-        var rig = new Rig(BenchHouse.Build(rooms, [BenchHouse.Coils()], shared: [new SharedCoilPart("loft-coil", ["room", "office"], BenchHouse.Coil())]));
+        var rig = WetOfTwo(24, 24);
         Command Fan() => rig.Output("loft-coil.coil.fan");
-        rig.Air(27, 60);
-        rig.RoomAir("office", 28, 33);
-        rig.RunUntil(_ => Fan().Value > 60, 600);
-        rig.Run(600);
         rig.Set("coil-loop.supply.temperature", 12.5);
         rig.EachScan = _ => Assert.True(Fan().Value > 0, CauseWords.Sentence(Fan(), UnitSystem.Metric));
         rig.Run(300);
@@ -161,13 +168,8 @@ public class WetCoilTests
     [Fact]
     public void Rule_3_6_each_room_counts_by_its_share_of_the_coil()
     {
-        RoomPart[] rooms = [BenchHouse.Room("room", [], [], area: 4), BenchHouse.Room("office", [], [], area: 36)];
-        var rig = new Rig(BenchHouse.Build(rooms, [BenchHouse.Coils()], shared: [new SharedCoilPart("loft-coil", ["room", "office"], BenchHouse.Coil())]));
+        var rig = WetOfTwo(4, 36);
         Command Fan() => rig.Output("loft-coil.coil.fan");
-        rig.Air(27, 60);
-        rig.RoomAir("office", 28, 33);
-        rig.RunUntil(_ => Fan().Value > 60, 600);
-        rig.Run(600);
         rig.Set("coil-loop.supply.temperature", 12.5);
         rig.RunUntil(_ => Fan().Value == 0, 30 + FilterS);
         Assert.Equal(Cause.CoilWet, Fan().Binding.Cause);
